@@ -12,9 +12,9 @@ class ComputationError(ValueError):
     """The room's own family of errors."""
 
 
-class OutOfRange(ComputationError):
+class OutOfRange(ComputationError):  # noqa: N818 - reads as a statement
     """A parameter lies outside the validity of the method."""
 
 
-class NotEstimable(ComputationError):
+class NotEstimable(ComputationError):  # noqa: N818 - reads as a statement
     """The data are valid but do not determine the quantity asked for."""
