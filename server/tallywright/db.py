@@ -1,0 +1,90 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The database: one Flask-SQLAlchemy object, two sets of tables, and the two ways to open a transaction.
+
+`db.metadata` holds what alembic migrates (the log and the few changeable tables). `projected` holds fold
+results: dropped and rebuilt, never migrated. Rooms take a connection as an argument; they never see the
+object itself or a request.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from flask_sqlalchemy import SQLAlchemy
+from sqlalchemy import Connection, Engine, MetaData, create_engine, event, text
+from sqlalchemy.exc import DBAPIError, OperationalError
+
+from tallywright.errors import NotReady
+
+BUSY_MS = 10_000
+LOG_LOCK = 7_411_001  # the advisory lock under which PostgreSQL numbers are given
+
+db = SQLAlchemy(session_options={"future": True})
+metadata: MetaData = db.metadata
+projected = MetaData()
+
+
+def prepare(engine: Engine) -> Engine:
+    """Give an engine the settings both databases need here, once.
+
+    SQLite's driver must not open transactions by itself: a read transaction that turns into a write one is
+    refused at once as busy, whatever the time-out. So every transaction says at its begin what it will be.
+    """
+    if engine.dialect.name != "sqlite":
+        return engine
+
+    @event.listens_for(engine, "connect")
+    def on_connect(connection: Any, _record: object) -> None:
+        connection.isolation_level = None
+        for pragma in (f"busy_timeout={BUSY_MS}", "journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+            connection.execute(f"PRAGMA {pragma}")
+
+    @event.listens_for(engine, "begin")
+    def on_begin(connection: Connection) -> None:
+        write = connection.get_execution_options().get("write", False)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
+
+    return engine
+
+
+def open_engine(url: str) -> Engine:
+    """Open an engine outside a web application: for commands and tests."""
+    return prepare(create_engine(url))
+
+
+@contextmanager
+def reading(engine: Engine) -> Iterator[Connection]:
+    """Open a transaction that sees one state of the database from its first to its last row."""
+    with engine.connect() as connection:
+        if engine.dialect.name == "postgresql":
+            connection = connection.execution_options(isolation_level="REPEATABLE READ")
+        with connection.begin():
+            yield connection
+
+
+@contextmanager
+def writing(engine: Engine) -> Iterator[Connection]:
+    """Open a transaction that may write: one at a time, so that numbers are given in the order of commit.
+
+    raises  NotReady when another writer holds the lock for too long
+    """
+    try:
+        with engine.connect().execution_options(write=True) as connection, connection.begin():
+            if engine.dialect.name == "postgresql":
+                connection.execute(text(f"SET LOCAL lock_timeout = {BUSY_MS}"))
+                connection.execute(text("SET LOCAL statement_timeout = 60000"))
+                connection.execute(text("SET LOCAL idle_in_transaction_session_timeout = 5000"))
+                connection.execute(text("SELECT pg_advisory_xact_lock(:lock)"), {"lock": LOG_LOCK})
+            yield connection
+    except OperationalError as problem:
+        if is_busy(problem):
+            raise NotReady("The database is busy. Try again in a few seconds.") from problem
+        raise
+
+
+def is_busy(problem: DBAPIError) -> bool:
+    """True for the answers of both databases that mean: somebody else is writing."""
+    words = str(problem.orig).lower()
+    return "locked" in words or "lock timeout" in words

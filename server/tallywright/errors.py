@@ -1,0 +1,191 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The whole error tree. Every class has a stable code, an HTTP status, and says whether trying again can help.
+
+TallywrightError
+├── RefusedRecord            one record; the others of its push go on, and its bytes are set aside
+│   ├── Unreadable           unreadable        not JSON, or not the shape its kind and version ask for
+│   ├── NotCanonical         not-canonical     readable, but not the one byte form a record may have
+│   ├── TooLarge             too-large         longer than a record may be
+│   ├── Misplaced            misplaced         stands at another place than its push says
+│   ├── Unvouched            unvouched         neither a signature nor the next record vouches for its bytes
+│   ├── UnknownDevice        unknown-device    no enrolment is known for its device
+│   ├── NotYours             not-yours         names another device, or a kind only the server may write
+│   └── NumberTaken          number-taken      other bytes are held under the same chain and number
+├── RefusedRequest           a whole request; nothing of it was kept
+│   ├── NotUnderstood        request-not-understood   400
+│   ├── BodyCut              body-cut                 400, try again
+│   ├── NotEnrolled          not-enrolled             401
+│   ├── NotAllowed           not-allowed              403
+│   ├── CodeRefused          code-refused             403
+│   ├── NotFound             not-found                404
+│   ├── TooMuch              too-much                 413, try again with less
+│   └── TooManyTries         too-many-tries           429, try again later
+├── NotReady                 not-ready         503, try again: the database is busy or starting
+├── StoreFull                store-full        507, try again later: the set-aside store is at its bound
+├── WrongSetting             wrong-setting     an unknown or unusable setting; the start stops
+└── WrongUse                 wrong-use         a command was called in a way it cannot serve
+
+The tablet switches on the code, never on the sentence; its catalogues turn code and details into words.
+"""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+
+class TallywrightError(Exception):
+    """Base of the tree: a stable code, a status, a sentence, and details a program can read."""
+
+    code: ClassVar[str] = "error"
+    status: ClassVar[int] = 500
+    retry: ClassVar[bool] = False
+
+    def __init__(self, sentence: str, **details: str | int) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+        self.details = details
+
+
+class RefusedRecord(TallywrightError):
+    """One record cannot be taken into the log; its bytes are set aside."""
+
+    status = 200
+
+
+class Unreadable(RefusedRecord):
+    """The bytes are not a record of the kind and version they name."""
+
+    code = "unreadable"
+
+
+class NotCanonical(RefusedRecord):
+    """The record can be read, but its bytes are not the canonical form."""
+
+    code = "not-canonical"
+
+
+class TooLarge(RefusedRecord):
+    """The record is longer than a record may be."""
+
+    code = "too-large"
+
+
+class Misplaced(RefusedRecord):
+    """The record names another chain or number than the place it was sent for."""
+
+    code = "misplaced"
+
+
+class Unvouched(RefusedRecord):
+    """Nothing signed leads to these bytes."""
+
+    code = "unvouched"
+
+
+class UnknownDevice(RefusedRecord):
+    """The log holds no enrolment of the device."""
+
+    code = "unknown-device"
+
+
+class NotYours(RefusedRecord):
+    """The chain's device may not write this record."""
+
+    code = "not-yours"
+
+
+class NumberTaken(RefusedRecord):
+    """Other bytes are held under the same chain and number, or the record continues such bytes."""
+
+    code = "number-taken"
+
+
+class RefusedRequest(TallywrightError):
+    """A whole request was refused; nothing of it was kept."""
+
+    status = 400
+
+
+class NotUnderstood(RefusedRequest):
+    """The request has another shape than the API describes."""
+
+    code = "request-not-understood"
+
+
+class BodyCut(RefusedRequest):
+    """The body ended before what its head announced."""
+
+    code = "body-cut"
+    retry = True
+
+
+class NotEnrolled(RefusedRequest):
+    """The caller has no session of an enrolled device."""
+
+    code = "not-enrolled"
+    status = 401
+
+
+class NotAllowed(RefusedRequest):
+    """The caller is known but may not do this."""
+
+    code = "not-allowed"
+    status = 403
+
+
+class CodeRefused(RefusedRequest):
+    """An enrolment code is unknown, used, or past its time."""
+
+    code = "code-refused"
+    status = 403
+
+
+class NotFound(RefusedRequest):
+    """Nothing is kept under this address."""
+
+    code = "not-found"
+    status = 404
+
+
+class TooMuch(RefusedRequest):
+    """The body is larger than one request may be; send less at a time."""
+
+    code = "too-much"
+    status = 413
+    retry = True
+
+
+class TooManyTries(RefusedRequest):
+    """Too many wrong tries; wait before the next."""
+
+    code = "too-many-tries"
+    status = 429
+    retry = True
+
+
+class NotReady(TallywrightError):
+    """The server cannot serve just now; the same request may succeed later."""
+
+    code = "not-ready"
+    status = 503
+    retry = True
+
+
+class StoreFull(TallywrightError):
+    """The set-aside store is at its bound; nothing of the request was kept."""
+
+    code = "store-full"
+    status = 507
+    retry = True
+
+
+class WrongSetting(TallywrightError):
+    """A setting is unknown or cannot be used; the start stops."""
+
+    code = "wrong-setting"
+
+
+class WrongUse(TallywrightError):
+    """A command was called in a way it cannot serve."""
+
+    code = "wrong-use"

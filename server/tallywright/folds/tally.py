@@ -1,0 +1,201 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The defect tally of one batch: which marks stand, of which class, in which tray.
+
+static/src/folds/tally.ts is the same function; tests/vectors holds both to the same answers. The two books
+are kept apart: marks count defects, pieces count pieces, and neither is made to agree with the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+import msgspec
+from msgspec import UNSET
+
+from tallywright.records.decode import Record
+from tallywright.records.kinds import (
+    NOT_SURE,
+    DefectClass,
+    DefectTalliedV1,
+    DefectWord,
+    PartDefinition,
+    RecordWithdrawnV1,
+    TrayClosedV1,
+    TrayOpenedV1,
+)
+
+Weight = Literal["critical", "major", "minor", "query"]
+WORST_FIRST: tuple[DefectClass, ...] = ("critical", "major", "minor")
+
+
+class Mark(msgspec.Struct, frozen=True, gc=False):
+    """One find that stands. `found_at` is the device's time put right by its skew [ms]; None of the options is ''."""
+
+    id: str
+    look: str
+    tray: str
+    piece: str
+    defect: str
+    weight: Weight
+    zone: str
+    cavity: str
+    sign_on: str
+    found_at: int
+    time_doubtful: bool
+    quick_repeat: bool
+
+
+class Tray(msgspec.Struct, frozen=True, gc=False):
+    """One tray of a look, with every closing that stands; more than one that differ is a named difference."""
+
+    id: str
+    look: str
+    number: int
+    places: int
+    closings: tuple[str, ...]
+    closings_differ: bool
+
+
+class Tally(msgspec.Struct, frozen=True):
+    """What the records of a batch say about its finds.
+
+    marks               those that stand, by time found, then id
+    trays               those that stand, by look, number, id
+    useless_withdrawals withdrawals that take nothing back: another author's, of a withdrawal, of nothing known
+    not_understood      records this version cannot fold: unknown kind or version, or an unknown definition
+    """
+
+    marks: tuple[Mark, ...]
+    trays: tuple[Tray, ...]
+    useless_withdrawals: tuple[str, ...]
+    not_understood: tuple[str, ...]
+
+    def counted(self) -> tuple[Mark, ...]:
+        """The marks that count: a quick repeat waits until somebody says it was two."""
+        return tuple(mark for mark in self.marks if not mark.quick_repeat)
+
+
+LONGEST_SKEW_MS = 5 * 60 * 1000
+
+
+def fold_tally(records: Iterable[Record], definitions: Mapping[str, PartDefinition]) -> Tally:
+    """Fold all records of one batch.
+
+    records      the batch's records, in any order, each once
+    definitions  part definitions by the id of their publication; a mark is judged by the one it names
+    """
+    known = {record.id: record for record in records}
+    dead, useless = withdrawn(known)
+    standing = [record for record in known.values() if record.id not in dead]
+    marks: list[Mark] = []
+    not_understood = []
+    for record in standing:
+        if record.body is None:
+            not_understood.append(record.id)
+        elif isinstance(record.body, DefectTalliedV1):
+            definition = definitions.get(str(record.envelope.definition))
+            if definition is None:
+                not_understood.append(record.id)
+            else:
+                marks.append(_mark(record, record.body, definition))
+    return Tally(
+        marks=tuple(sorted(marks, key=lambda mark: (mark.found_at, order_of(mark.id)))),
+        trays=_trays(standing),
+        useless_withdrawals=tuple(sorted(useless, key=order_of)),
+        not_understood=tuple(sorted(not_understood, key=order_of)),
+    )
+
+
+def withdrawn(known: Mapping[str, Record]) -> tuple[set[str], set[str]]:
+    """Return the ids that are dead for good, and the ids of withdrawals without effect.
+
+    A withdrawal counts when it was made under the same sign-on as what it takes back; an author is known no
+    better than that until a sign-on is proven. Withdrawing a withdrawal does nothing.
+    """
+    dead, useless = set(), set()
+    for record in known.values():
+        if not isinstance(record.body, RecordWithdrawnV1):
+            continue
+        target = known.get(record.body.record)
+        same_author = (
+            target is not None
+            and target.envelope.sign_on is not UNSET
+            and target.envelope.sign_on == record.envelope.sign_on
+        )
+        if target is not None and same_author and target.envelope.kind != "record_withdrawn":
+            dead.add(target.id)
+        else:
+            useless.add(record.id)
+    return dead, useless
+
+
+def class_in(word: DefectWord | None, zone: str) -> DefectClass:
+    """The class a word has where it was found.
+
+    No zone given, or one the list does not name: the worst class the word has in any zone. A word whose class
+    nobody has set is critical.
+    """
+    if word is None:
+        return "critical"
+    by_zone = {} if word.by_zone is UNSET else {entry.zone: entry.defect_class for entry in word.by_zone}
+    if zone in by_zone:
+        return by_zone[zone]
+    classes = set(by_zone.values())
+    if word.defect_class is not UNSET:
+        classes.add(word.defect_class)
+    return next((name for name in WORST_FIRST if name in classes), "critical")
+
+
+def order_of(record_id: str) -> tuple[str, int]:
+    """Sort key of ids: by chain, then by number as a number."""
+    chain, n = record_id.split(":")
+    return chain, int(n)
+
+
+def found_at(record: Record) -> tuple[int, bool]:
+    """When a record was made in server time, and whether that is doubtful: no skew known, or over five minutes."""
+    skew = record.envelope.skew_ms
+    if skew is UNSET:
+        return record.envelope.made_at, True
+    return record.envelope.made_at + skew, abs(skew) > LONGEST_SKEW_MS
+
+
+def _mark(record: Record, body: DefectTalliedV1, definition: PartDefinition) -> Mark:
+    zone = "" if body.zone is UNSET else body.zone
+    word = next((entry for entry in definition.defects if entry.defect == body.defect), None)
+    when, doubtful = found_at(record)
+    return Mark(
+        id=record.id,
+        look=body.look,
+        tray=body.tray,
+        piece=record.id if body.piece is UNSET else body.piece,
+        defect=body.defect,
+        weight="query" if body.defect == NOT_SURE else class_in(word, zone),
+        zone=zone,
+        cavity="" if body.cavity is UNSET else body.cavity,
+        sign_on="" if record.envelope.sign_on is UNSET else record.envelope.sign_on,
+        found_at=when,
+        time_doubtful=doubtful,
+        quick_repeat=body.quick_repeat is True,
+    )
+
+
+def _trays(standing: list[Record]) -> tuple[Tray, ...]:
+    closings: dict[str, list[tuple[str, TrayClosedV1]]] = {}
+    for record in standing:
+        if isinstance(record.body, TrayClosedV1):
+            closings.setdefault(record.body.tray, []).append((record.id, record.body))
+    trays = [
+        Tray(
+            id=record.id,
+            look=record.body.look,
+            number=record.body.number,
+            places=record.body.places,
+            closings=tuple(sorted((id_ for id_, _ in closings.get(record.id, ())), key=order_of)),
+            closings_differ=any(body != closings[record.id][0][1] for _, body in closings.get(record.id, ())),
+        )
+        for record in standing
+        if isinstance(record.body, TrayOpenedV1)
+    ]
+    return tuple(sorted(trays, key=lambda tray: (tray.look, tray.number, order_of(tray.id))))

@@ -1,0 +1,63 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The envelope every record shares, and the forms of its values."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+LARGEST_INTEGER = 2**53 - 1
+LONGEST_RECORD = 16 * 1024
+
+# A `$` would let a line feed through at the end; the look-ahead means the very end in both languages.
+ChainName = Annotated[str, Meta(pattern=r"^[a-z2-7]{26}(?![\s\S])")]
+RecordId = Annotated[str, Meta(pattern=r"^[a-z2-7]{26}:[1-9][0-9]{0,15}(?![\s\S])")]
+Hash = Annotated[str, Meta(pattern=r"^[0-9a-f]{64}(?![\s\S])")]
+Word = Annotated[str, Meta(pattern=r"^[a-z][a-z0-9_]{0,63}(?![\s\S])")]
+Language = Annotated[str, Meta(pattern=r"^[a-z]{2,3}(?![\s\S])")]
+Label = Annotated[str, Meta(min_length=1, max_length=200)]
+Number = Annotated[int, Meta(ge=1, le=LARGEST_INTEGER)]
+Count = Annotated[int, Meta(ge=0, le=LARGEST_INTEGER)]
+Milliseconds = Annotated[int, Meta(ge=-LARGEST_INTEGER, le=LARGEST_INTEGER)]
+OffsetMinutes = Annotated[int, Meta(ge=-1080, le=1080)]
+Translations = dict[Language, Label]
+
+
+class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
+    """One record as it stands in a line; `body` holds the bytes of the kind's own object.
+
+    chain, n       the store that made it and its gap-free counter; `chain:n` is the record's id
+    device         id of the `device_enrolled` that enrolled the store's device
+    previous       SHA-256 of the bytes of n-1 in the same chain; left out at n = 1
+    made_at        the device's clock                                            [ms since 1970, UTC]
+    offset_min     the device's offset from UTC                                  [min]
+    time_zone      the device's IANA zone
+    skew_ms        estimated server time minus made_at; left out if no server was heard   [ms]
+    sign_on        id of a `signed_on`: the author is the person in it
+    kind, v        noun and past participle, and the version of its body
+    site, batch    ids of what it is about
+    definition     id of the `definition_published` it was judged by
+    """
+
+    chain: ChainName
+    n: Number
+    device: RecordId
+    made_at: Milliseconds
+    offset_min: OffsetMinutes
+    time_zone: Label
+    kind: Word
+    v: Annotated[int, Meta(ge=1, le=1000)]
+    body: msgspec.Raw
+    previous: Hash | UnsetType = UNSET
+    skew_ms: Milliseconds | UnsetType = UNSET
+    sign_on: RecordId | UnsetType = UNSET
+    site: RecordId | UnsetType = UNSET
+    batch: RecordId | UnsetType = UNSET
+    definition: RecordId | UnsetType = UNSET
+
+    @property
+    def id(self) -> str:
+        """The record's id; what it brings into being is called by it for ever."""
+        return f"{self.chain}:{self.n}"

@@ -1,0 +1,214 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The body of every kind, by (kind, version). A released body never changes: a change is a new version beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from tallywright.records.envelope import ChainName, Count, Hash, Label, Number, RecordId, Translations, Word
+
+DefectClass = Literal["critical", "major", "minor"]
+NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
+
+
+class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
+    """Base of all bodies: frozen values, no unknown members."""
+
+
+class WorksOpenedV1(Body):
+    """The works this server serves. `demo` marks invented works, whose limits and classes are nobody's advice."""
+
+    name: Label
+    time_zone: Label
+    demo: bool
+
+
+class ChainOpenedV1(Body):
+    """The first record of a store. `before` is the head of the chain it follows, where one is known."""
+
+    why: Literal["first", "wiped", "behind", "forked", "key_lost"]
+    before: Hash | UnsetType = UNSET
+
+
+class DeviceEnrolledV1(Body):
+    """A device may write chains: its public key (base64 of a DER SubjectPublicKeyInfo, P-256) and its tag letters."""
+
+    name: Label
+    letters: Annotated[str, Meta(pattern=r"^[A-Z]{2,4}(?![\s\S])")]
+    public_key: Annotated[str, Meta(pattern=r"^[A-Za-z0-9+/]{80,400}={0,2}(?![\s\S])")]
+
+
+class PersonChangedV1(Body):
+    """A person's name as it appears on signatures. Without `person` it brings the person into being."""
+
+    name: Label
+    roles: list[Literal["inspector", "operator", "lead", "administrator", "reader"]]
+    person: RecordId | UnsetType = UNSET
+
+
+class SignedOnV1(Body):
+    """A person signed on at this tablet; records that name this one are that person's."""
+
+    person: RecordId
+
+
+class ZoneClass(Body):
+    """The class a defect word has in one zone."""
+
+    zone: Word
+    defect_class: DefectClass = msgspec.field(name="class")
+
+
+class DefectWord(Body):
+    """One word of the team's defect list: its key word and full words per language, and its class."""
+
+    defect: Word
+    key: Translations
+    words: Translations
+    defect_class: DefectClass | UnsetType = msgspec.field(name="class", default=UNSET)
+    by_zone: list[ZoneClass] | UnsetType = UNSET
+    born_at: Number | UnsetType = UNSET
+    look_alike: Label | UnsetType = UNSET
+
+
+class Zone(Body):
+    """A named area of the part."""
+
+    zone: Word
+    words: Translations
+
+
+class PartDefinition(Body, tag_field="subject", tag="part"):
+    """One revision of a part: its looks, its trays, its zones and its defect list."""
+
+    part: Label
+    revision: Label
+    name: Translations
+    tray_places: Number
+    looks: Annotated[list[Word], Meta(min_length=1)]
+    defects: list[DefectWord]
+    zones: list[Zone] | UnsetType = UNSET
+    cavities: list[Label] | UnsetType = UNSET
+
+
+class ShiftStart(Body):
+    """When a shift begins, on the site's wall clock."""
+
+    shift: Label
+    starts: Annotated[str, Meta(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9](?![\s\S])")]
+
+
+class ShiftDefinition(Body, tag_field="subject", tag="shifts"):
+    """The site's shifts; they partition the day."""
+
+    time_zone: Label
+    shifts: Annotated[list[ShiftStart], Meta(min_length=1)]
+
+
+class DefinitionPublishedV1(Body):
+    """A version of something people judge by. It is called by this record's id and never changes."""
+
+    content: PartDefinition | ShiftDefinition
+
+
+class BatchOpenedV1(Body):
+    """A batch began. `number` is its label; the envelope's `definition` is the part revision it keeps."""
+
+    number: Label
+    pieces: Count
+
+
+class TrayOpenedV1(Body):
+    """A tray was begun in a look. `number` is the label on its card."""
+
+    look: Word
+    number: Number
+    places: Number
+
+
+class DefectTalliedV1(Body):
+    """One find. Without `piece` it opens a piece, which is called by this record's id.
+
+    quick_repeat  the same key was tapped a moment before: kept, not counted, until somebody says it was two
+    """
+
+    look: Word
+    tray: RecordId
+    defect: Word
+    piece: RecordId | UnsetType = UNSET
+    zone: Word | UnsetType = UNSET
+    cavity: Label | UnsetType = UNSET
+    quick_repeat: Literal[True] | UnsetType = UNSET
+
+
+class TrayClosedV1(Body):
+    """Every place of the tray was looked at. `empty_counted` was entered before the tally was shown."""
+
+    look: Word
+    tray: RecordId
+    places: Number
+    empty_counted: Count
+    accepted: Count
+    rejected: Count
+    rework: Count
+    query: Count
+    all_looked_at: Literal[True]
+
+
+class RecordWithdrawnV1(Body):
+    """The author takes a record back. It erases nothing, and lifts no lock and no hold."""
+
+    record: RecordId
+    look: Word | UnsetType = UNSET
+    why: Label | UnsetType = UNSET
+
+
+class Sort(StrEnum):
+    """Who may write a kind, and whether it needs a yes."""
+
+    OBSERVATION = "observation"
+    REQUEST = "request"
+    SERVER = "server"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind at one version: the type of its body, its sort, and the envelope members it cannot do without."""
+
+    body: type[Body]
+    sort: Sort
+    needs: tuple[str, ...] = ()
+
+
+BENCH = ("batch", "definition", "sign_on", "site")
+
+KINDS: dict[tuple[str, int], Kind] = {
+    ("works_opened", 1): Kind(WorksOpenedV1, Sort.SERVER),
+    ("chain_opened", 1): Kind(ChainOpenedV1, Sort.OBSERVATION),
+    ("device_enrolled", 1): Kind(DeviceEnrolledV1, Sort.SERVER),
+    ("person_changed", 1): Kind(PersonChangedV1, Sort.SERVER),
+    ("definition_published", 1): Kind(DefinitionPublishedV1, Sort.SERVER),
+    ("signed_on", 1): Kind(SignedOnV1, Sort.OBSERVATION),
+    ("batch_opened", 1): Kind(BatchOpenedV1, Sort.OBSERVATION, ("definition", "sign_on", "site")),
+    ("tray_opened", 1): Kind(TrayOpenedV1, Sort.OBSERVATION, BENCH),
+    ("defect_tallied", 1): Kind(DefectTalliedV1, Sort.OBSERVATION, BENCH),
+    ("tray_closed", 1): Kind(TrayClosedV1, Sort.OBSERVATION, BENCH),
+    ("record_withdrawn", 1): Kind(RecordWithdrawnV1, Sort.OBSERVATION, ("sign_on", "site")),
+}
+
+SERVER_KINDS = frozenset(kind for (kind, _), meaning in KINDS.items() if meaning.sort is Sort.SERVER)
+
+
+def chain_of(record_id: str) -> ChainName:
+    """Return the chain part of a record's id."""
+    return record_id.split(":", 1)[0]
+
+
+def number_of(record_id: str) -> int:
+    """Return the counter part of a record's id."""
+    return int(record_id.split(":", 1)[1])

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the screens see of the tablet: its state, its records, and the acts. sync/tablet.ts carries it out.
+import type { Signal } from "@preact/signals";
+import type { Draft, ReadRecord } from "../records/kinds.js";
+
+export type Phase =
+  | { readonly phase: "starting" }
+  | { readonly phase: "not_enrolled"; readonly demo: boolean | undefined } // demo is undefined without contact
+  | { readonly phase: "open_elsewhere" } // another tab holds the files
+  | { readonly phase: "cannot_record"; readonly why: "no_store" | "no_secure_context" | "private_window" | "failed" }
+  | { readonly phase: "journal_broken"; readonly at: number } // a broken line with whole ones behind it
+  | { readonly phase: "ready" };
+
+/** The sync words of every screen. Counts are of this tablet's own records. */
+export interface SyncState {
+  readonly stored: number; // in the journal, not yet sent
+  readonly sent: number; // sent, not covered by the server's mark
+  readonly confirmed: number; // covered by the mark with our own hash
+  readonly oldestAt: number | undefined; // made_at of the oldest record that is not confirmed
+  readonly contact: "none" | "server" | "session_ended" | "forked" | "behind";
+  readonly heardAt: number | undefined; // device time of the last answer that was the server's
+  readonly exceptions: readonly { readonly n: number; readonly code: string }[];
+}
+
+export interface BatchLine {
+  readonly batch: string;
+  readonly number: string;
+  readonly part: string;
+  readonly definition: string;
+  readonly pieces: number;
+  readonly opened_at: number;
+}
+
+/** Answer to `add`: the record is in the journal, flushed, and the folder lists the file at its size. */
+export type Stored = { readonly stored: true; readonly record: ReadRecord } | { readonly stored: false; readonly why: string };
+
+export interface Tablet {
+  readonly state: Signal<Phase>;
+  readonly sync: Signal<SyncState>;
+  /** All whole records this tablet holds, own and fetched, each once; a new array at every change. */
+  readonly records: Signal<readonly ReadRecord[]>;
+  readonly batches: Signal<{ readonly asOf: number; readonly lines: readonly BatchLine[] } | undefined>;
+  /** The present sign-on's record id and person; undefined when nobody is signed on. */
+  readonly signOn: Signal<{ readonly id: string; readonly person: string } | undefined>;
+  /** Letters for piece tags, from this device's enrolment; empty until it was fetched. */
+  readonly letters: Signal<string>;
+  enrol(code: string, name: string): Promise<{ ok: true } | { ok: false; code: string }>;
+  enrolDemo(name: string): Promise<{ ok: true } | { ok: false; code: string }>;
+  signOnAs(person: string): Promise<Stored>;
+  add(draft: Draft): Promise<Stored>;
+  /** Take up a (batch, look) pair; it is fetched whole. Own records of it are always there. */
+  carry(batch: string, look: string): void;
+  /** True when the pair was fetched whole at least once since it was taken up. */
+  isWhole(batch: string, look: string): boolean;
+  syncNow(): void;
+  /** Every whole journal line, as a file the user can save. */
+  exportJournal(): Promise<Blob>;
+  /** One authenticated read of a report; undefined without contact. */
+  read(path: string): Promise<unknown>;
+}

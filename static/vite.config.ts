@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: Apache-2.0
+import preact from "@preact/preset-vite";
+import { VitePWA } from "vite-plugin-pwa";
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  root: import.meta.dirname,
+  base: "/",
+  build: { target: "es2022", sourcemap: false, assetsInlineLimit: 0 },
+  worker: { format: "es" },
+  plugins: [
+    preact({ devToolsEnabled: false }),
+    VitePWA({
+      strategies: "injectManifest",
+      srcDir: "src/shell",
+      filename: "service_worker.ts",
+      injectRegister: false,
+      injectManifest: { globPatterns: ["**/*.{js,css,html,svg,webmanifest}"] },
+      manifest: {
+        name: "Tallywright",
+        short_name: "Tallywright",
+        description: "Checks and tallies for batches of metal parts",
+        start_url: "/",
+        display: "standalone",
+        background_color: "#f2f2f0",
+        theme_color: "#2b2f33",
+        icons: [{ src: "/icon.svg", sizes: "any", type: "image/svg+xml", purpose: "any" }],
+      },
+    }),
+  ],
+  test: { include: ["../tests/static/**/*.test.ts"], environment: "node", fileParallelism: false },
+  server: { fs: { allow: [".."] } },
+});
