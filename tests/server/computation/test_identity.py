@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -110,3 +111,48 @@ def test_a_time_without_a_zone_is_refused() -> None:
 def test_a_calendar_that_leaves_a_doubt_is_refused(zone: str, starts: tuple[tuple[str, str], ...]) -> None:
     with pytest.raises(OutOfRange, match=r"zone|starts"):
         identity.ShiftCalendar(zone, starts)
+
+
+BODIES = st.text("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ", min_size=1, max_size=20)
+DIGITS = st.text("0123456789", min_size=1, max_size=20)
+
+
+@given(BODIES, st.data())
+def test_every_single_wrong_character_shows(body: str, data: st.DataObject) -> None:
+    text = body + identity.check_character(body)
+    place = data.draw(st.integers(0, len(text) - 1))
+    wrong = data.draw(st.sampled_from("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"))
+    mistyped = text[:place] + wrong + text[place + 1 :]
+    assert identity.check_character_holds(mistyped) == (mistyped == text)
+
+
+@given(
+    st.one_of(BODIES.map(lambda body: (body, "mod37_2")), DIGITS.map(lambda body: (body, "mod11_2"))),
+    st.data(),
+)
+def test_every_swap_of_two_neighbours_shows(case: tuple[str, identity.Scheme], data: st.DataObject) -> None:
+    body, scheme = case
+    text = body + identity.check_character(body, scheme)
+    place = data.draw(st.integers(0, len(text) - 2))
+    swapped = text[:place] + text[place + 1] + text[place] + text[place + 2 :]
+    assert identity.check_character_holds(swapped, scheme) == (swapped == text)
+
+
+def test_a_lower_case_letter_does_not_hold() -> None:
+    assert not identity.check_character_holds("ht04177")
+    assert identity.check_character_holds("HT04177")
+
+
+def _root_by_halves(leaves: list[bytes]) -> bytes:
+    """The definition of RFC 6962 word for word, as a second way to the same hash."""
+    if len(leaves) < 2:
+        return hashlib.sha256(b"\x00" + leaves[0] if leaves else b"").digest()
+    half = 1
+    while half * 2 < len(leaves):
+        half *= 2
+    return hashlib.sha256(b"\x01" + _root_by_halves(leaves[:half]) + _root_by_halves(leaves[half:])).digest()
+
+
+@given(st.lists(st.binary(max_size=8), max_size=40))
+def test_the_head_equals_the_recursive_definition(leaves: list[bytes]) -> None:
+    assert identity.merkle_root(leaves) == _root_by_halves(leaves)
