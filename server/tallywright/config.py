@@ -51,3 +51,17 @@ def config_from(environment: Mapping[str, str]) -> Config:
 def sqlite_url(data: Path) -> str:
     """Return the address of the embedded database in a data folder."""
     return f"sqlite:///{data / 'works.db'}"
+
+
+PACKED = Path(__file__).parent / "packed"
+REPOSITORY = Path(__file__).parents[2]
+
+
+def packed_folder(name: str) -> Path:
+    """Return a folder that travels inside the package, or the repository's own in a source checkout.
+
+    name  dist (the built app), migrations or demo_seed
+    """
+    if (PACKED / name).is_dir():
+        return PACKED / name
+    return REPOSITORY / ("static/dist" if name == "dist" else name)

@@ -12,11 +12,15 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+from alembic import command
+from alembic.config import Config as AlembicConfig
+from alembic.util.exc import CommandError
 from flask_sqlalchemy import SQLAlchemy
 from sqlalchemy import Connection, Engine, MetaData, create_engine, event, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 
-from tallywright.errors import NotReady
+from tallywright.config import packed_folder
+from tallywright.errors import NotReady, WrongSetting
 
 BUSY_MS = 10_000
 LOG_LOCK = 7_411_001  # the advisory lock under which PostgreSQL numbers are given
@@ -52,6 +56,23 @@ def prepare(engine: Engine) -> Engine:
 def open_engine(url: str) -> Engine:
     """Open an engine outside a web application: for commands and tests."""
     return prepare(create_engine(url))
+
+
+def migrate(engine: Engine) -> None:
+    """Bring the migrated tables to this version; nothing happens where they are.
+
+    raises  WrongSetting for a database that a newer version wrote
+    """
+    settings = AlembicConfig()
+    settings.set_main_option("script_location", str(packed_folder("migrations")).replace("%", "%%"))
+    with writing(engine) as connection:
+        settings.attributes["connection"] = connection
+        try:
+            command.upgrade(settings, "head")
+        except CommandError as problem:
+            raise WrongSetting(
+                "This database was written by a newer version of Tallywright. Install that version to open it."
+            ) from problem
 
 
 @contextmanager

@@ -10,7 +10,8 @@ TallywrightError
 │   ├── Unvouched            unvouched         neither a signature nor the next record vouches for its bytes
 │   ├── UnknownDevice        unknown-device    no enrolment is known for its device
 │   ├── NotYours             not-yours         names another device, or a kind only the server may write
-│   └── NumberTaken          number-taken      other bytes are held under the same chain and number
+│   ├── NumberTaken          number-taken      other bytes are held under the same chain and number
+│   └── NotStorable          not-storable      the database itself refused the row
 ├── RefusedRequest           a whole request; nothing of it was kept
 │   ├── NotUnderstood        request-not-understood   400
 │   ├── BodyCut              body-cut                 400, try again
@@ -18,6 +19,7 @@ TallywrightError
 │   ├── NotAllowed           not-allowed              403
 │   ├── CodeRefused          code-refused             403
 │   ├── NotFound             not-found                404
+│   ├── CursorVoid           cursor-void              409, the server was rolled back: fetch again from nothing
 │   ├── TooMuch              too-much                 413, try again with less
 │   └── TooManyTries         too-many-tries           429, try again later
 ├── NotReady                 not-ready         503, try again: the database is busy or starting
@@ -100,6 +102,12 @@ class NumberTaken(RefusedRecord):
     code = "number-taken"
 
 
+class NotStorable(RefusedRecord):
+    """The database itself refused the row; the others of the push are in."""
+
+    code = "not-storable"
+
+
 class RefusedRequest(TallywrightError):
     """A whole request was refused; nothing of it was kept."""
 
@@ -145,6 +153,13 @@ class NotFound(RefusedRequest):
 
     code = "not-found"
     status = 404
+
+
+class CursorVoid(RefusedRequest):
+    """The record a cursor names does not stand at its number: this is not the log the cursor came from."""
+
+    code = "cursor-void"
+    status = 409
 
 
 class TooMuch(RefusedRequest):

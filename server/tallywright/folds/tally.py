@@ -30,7 +30,7 @@ WORST_FIRST: tuple[DefectClass, ...] = ("critical", "major", "minor")
 
 
 class Mark(msgspec.Struct, frozen=True, gc=False):
-    """One find that stands. `found_at` is the device's time put right by its skew [ms]; None of the options is ''."""
+    """One find that stands. `found_at` is the device's time put right by its skew [ms]; what is left out is ''."""
 
     id: str
     look: str

@@ -1,2 +1,2 @@
 # SPDX-License-Identifier: Apache-2.0
-"""What a record is: envelope, kinds by (kind, version), canonical bytes, hash, chain. No I/O, no web, no database."""
+"""What a record is: envelope, kinds by (kind, version), canonical bytes, hash, signature. No I/O, no web."""

@@ -23,7 +23,7 @@ MEMBER_NAME = re.compile(r"^[a-z][a-z0-9_]*(?![\s\S])")
 
 
 class Record(msgspec.Struct, frozen=True, gc=False):
-    """A record as the rooms above use it. `body` is None when this server does not understand the kind and version."""
+    """A record as the rooms above use it. `body` is None for a kind or version not known here."""
 
     id: str
     line: bytes
@@ -50,9 +50,7 @@ def decode(line: bytes) -> Record:
     raises  TooLarge, Unreadable, NotCanonical; each says what was found
     """
     if len(line) > LONGEST_RECORD:
-        raise TooLarge(
-            f"The record is {len(line)} bytes long; {LONGEST_RECORD} is the most.", bytes=len(line)
-        )
+        raise TooLarge(f"The record is {len(line)} bytes long; {LONGEST_RECORD} is the most.", bytes=len(line))
     record = read(line)
     envelope, body = record.envelope, record.body
     if (envelope.n == 1) == (envelope.previous is not msgspec.UNSET):

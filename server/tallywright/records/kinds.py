@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The body of every kind, by (kind, version). A released body never changes: a change is a new version beside it."""
+"""The body of every kind, by (kind, version). A released body never changes; a change is a new version beside."""
 
 from __future__ import annotations
 
@@ -20,30 +20,30 @@ class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False, kw
     """Base of all bodies: frozen values, no unknown members."""
 
 
-class WorksOpenedV1(Body):
-    """The works this server serves. `demo` marks invented works, whose limits and classes are nobody's advice."""
+class WorksOpenedV1(Body, frozen=True):
+    """The works this server serves. `demo` marks invented works: their limits and classes advise nobody."""
 
     name: Label
     time_zone: Label
     demo: bool
 
 
-class ChainOpenedV1(Body):
+class ChainOpenedV1(Body, frozen=True):
     """The first record of a store. `before` is the head of the chain it follows, where one is known."""
 
     why: Literal["first", "wiped", "behind", "forked", "key_lost"]
     before: Hash | UnsetType = UNSET
 
 
-class DeviceEnrolledV1(Body):
-    """A device may write chains: its public key (base64 of a DER SubjectPublicKeyInfo, P-256) and its tag letters."""
+class DeviceEnrolledV1(Body, frozen=True):
+    """A device may write chains. Its key: base64 of a DER SubjectPublicKeyInfo, P-256."""
 
     name: Label
     letters: Annotated[str, Meta(pattern=r"^[A-Z]{2,4}(?![\s\S])")]
     public_key: Annotated[str, Meta(pattern=r"^[A-Za-z0-9+/]{80,400}={0,2}(?![\s\S])")]
 
 
-class PersonChangedV1(Body):
+class PersonChangedV1(Body, frozen=True):
     """A person's name as it appears on signatures. Without `person` it brings the person into being."""
 
     name: Label
@@ -51,20 +51,20 @@ class PersonChangedV1(Body):
     person: RecordId | UnsetType = UNSET
 
 
-class SignedOnV1(Body):
+class SignedOnV1(Body, frozen=True):
     """A person signed on at this tablet; records that name this one are that person's."""
 
     person: RecordId
 
 
-class ZoneClass(Body):
+class ZoneClass(Body, frozen=True):
     """The class a defect word has in one zone."""
 
     zone: Word
     defect_class: DefectClass = msgspec.field(name="class")
 
 
-class DefectWord(Body):
+class DefectWord(Body, frozen=True):
     """One word of the team's defect list: its key word and full words per language, and its class."""
 
     defect: Word
@@ -76,14 +76,14 @@ class DefectWord(Body):
     look_alike: Label | UnsetType = UNSET
 
 
-class Zone(Body):
+class Zone(Body, frozen=True):
     """A named area of the part."""
 
     zone: Word
     words: Translations
 
 
-class PartDefinition(Body, tag_field="subject", tag="part"):
+class PartDefinition(Body, frozen=True, tag_field="subject", tag="part"):
     """One revision of a part: its looks, its trays, its zones and its defect list."""
 
     part: Label
@@ -96,34 +96,34 @@ class PartDefinition(Body, tag_field="subject", tag="part"):
     cavities: list[Label] | UnsetType = UNSET
 
 
-class ShiftStart(Body):
+class ShiftStart(Body, frozen=True):
     """When a shift begins, on the site's wall clock."""
 
     shift: Label
     starts: Annotated[str, Meta(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9](?![\s\S])")]
 
 
-class ShiftDefinition(Body, tag_field="subject", tag="shifts"):
+class ShiftDefinition(Body, frozen=True, tag_field="subject", tag="shifts"):
     """The site's shifts; they partition the day."""
 
     time_zone: Label
     shifts: Annotated[list[ShiftStart], Meta(min_length=1)]
 
 
-class DefinitionPublishedV1(Body):
+class DefinitionPublishedV1(Body, frozen=True):
     """A version of something people judge by. It is called by this record's id and never changes."""
 
     content: PartDefinition | ShiftDefinition
 
 
-class BatchOpenedV1(Body):
+class BatchOpenedV1(Body, frozen=True):
     """A batch began. `number` is its label; the envelope's `definition` is the part revision it keeps."""
 
     number: Label
     pieces: Count
 
 
-class TrayOpenedV1(Body):
+class TrayOpenedV1(Body, frozen=True):
     """A tray was begun in a look. `number` is the label on its card."""
 
     look: Word
@@ -131,7 +131,7 @@ class TrayOpenedV1(Body):
     places: Number
 
 
-class DefectTalliedV1(Body):
+class DefectTalliedV1(Body, frozen=True):
     """One find. Without `piece` it opens a piece, which is called by this record's id.
 
     quick_repeat  the same key was tapped a moment before: kept, not counted, until somebody says it was two
@@ -146,7 +146,7 @@ class DefectTalliedV1(Body):
     quick_repeat: Literal[True] | UnsetType = UNSET
 
 
-class TrayClosedV1(Body):
+class TrayClosedV1(Body, frozen=True):
     """Every place of the tray was looked at. `empty_counted` was entered before the tally was shown."""
 
     look: Word
@@ -160,7 +160,7 @@ class TrayClosedV1(Body):
     all_looked_at: Literal[True]
 
 
-class RecordWithdrawnV1(Body):
+class RecordWithdrawnV1(Body, frozen=True):
     """The author takes a record back. It erases nothing, and lifts no lock and no hold."""
 
     record: RecordId

@@ -1,0 +1,78 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The log, its chains and its set-aside store; enrolment codes, challenges and sessions."""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0001"
+down_revision = None
+
+BIG = sa.BigInteger().with_variant(sa.Integer, "sqlite")
+
+
+def upgrade() -> None:
+    """Make all tables."""
+    op.create_table(
+        "records",
+        sa.Column("number", BIG, primary_key=True, autoincrement=False),
+        sa.Column("chain", sa.String(26), nullable=False),
+        sa.Column("n", BIG, nullable=False),
+        sa.Column("subject", sa.String(64), nullable=False),
+        sa.Column("look", sa.String(64), nullable=False),
+        sa.Column("received_at", BIG, nullable=False),
+        sa.Column("line", sa.LargeBinary, nullable=False),
+        sa.UniqueConstraint("chain", "n", name="records_chain_n"),
+    )
+    op.create_index("records_subject", "records", ["subject", "look", "number"])
+    op.create_table(
+        "chains",
+        sa.Column("chain", sa.String(26), primary_key=True),
+        sa.Column("device", sa.String(43), nullable=False),
+        sa.Column("mark_n", BIG, nullable=False),
+        sa.Column("mark_hash", sa.String(64), nullable=False),
+        sa.Column("newest_n", BIG, nullable=False),
+        sa.Column("signed_n", BIG, nullable=False),
+        sa.Column("signature", sa.Text, nullable=False),
+    )
+    op.create_table(
+        "set_aside",
+        sa.Column("entry", sa.Integer, primary_key=True),
+        sa.Column("chain", sa.String(26), nullable=False),
+        sa.Column("n", BIG, nullable=False),
+        sa.Column("hash", sa.String(64), nullable=False),
+        sa.Column("code", sa.String(32), nullable=False),
+        sa.Column("details", sa.Text, nullable=False),
+        sa.Column("held", sa.Boolean, nullable=False),
+        sa.Column("received_at", BIG, nullable=False),
+        sa.Column("line", sa.LargeBinary, nullable=False),
+        sa.UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),
+    )
+    op.create_table(
+        "enrolment_codes",
+        sa.Column("code_hash", sa.String(64), primary_key=True),
+        sa.Column("ends_at", BIG, nullable=False),
+    )
+    op.create_table(
+        "challenges",
+        sa.Column("challenge_hash", sa.String(64), primary_key=True),
+        sa.Column("device", sa.String(43), nullable=False),
+        sa.Column("ends_at", BIG, nullable=False),
+    )
+    op.create_table(
+        "sessions",
+        sa.Column("token_hash", sa.String(64), primary_key=True),
+        sa.Column("device", sa.String(43), nullable=False),
+        sa.Column("ends_at", BIG, nullable=False),
+    )
+    op.create_table(
+        "wrong_codes",
+        sa.Column("minute", BIG, primary_key=True, autoincrement=False),
+        sa.Column("tries", BIG, nullable=False),
+    )
+
+
+def downgrade() -> None:
+    """The first version has nothing before it; a log is never taken away by a tool."""
+    raise NotImplementedError("There is no version before the first.")

@@ -1,0 +1,47 @@
+# SPDX-License-Identifier: Apache-2.0
+"""One rule for every route. A route that is not listed is refused, and a test fails on it."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from tallywright.errors import NotAllowed
+
+
+class Rule(StrEnum):
+    """Who may call a route.
+
+    ANYBODY    no session: the app itself, and what a tablet needs before it has one
+    SIGNED     no session: everything in the body is vouched for by signatures, and judged by them
+    ENROLLED   a session of an enrolled device
+    DEMO       anybody, in a demo works only
+    """
+
+    ANYBODY = "anybody"
+    SIGNED = "signed"
+    ENROLLED = "enrolled"
+    DEMO = "demo"
+
+
+RULES: dict[str, Rule] = {
+    "app.start_page": Rule.ANYBODY,
+    "app.app_file": Rule.ANYBODY,
+    "api-docs.openapi_json": Rule.ANYBODY,
+    "works.Works": Rule.ANYBODY,
+    "enrolment.Enrolments": Rule.ANYBODY,
+    "enrolment.DemoEnrolments": Rule.DEMO,
+    "enrolment.Challenges": Rule.ANYBODY,
+    "enrolment.Sessions": Rule.ANYBODY,
+    "sync.Push": Rule.SIGNED,
+    "sync.Pull": Rule.ENROLLED,
+    "works.Batches": Rule.ENROLLED,
+    "pareto.Pareto": Rule.ENROLLED,
+}
+
+
+def rule_of(route: str, demo: bool) -> Rule:
+    """Return the rule of a route; raises NotAllowed for one without a rule, or a demo route elsewhere."""
+    rule = RULES.get(route)
+    if rule is None or (rule is Rule.DEMO and not demo):
+        raise NotAllowed("This address is not open on this server.")
+    return rule

@@ -1,0 +1,74 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Sessions of enrolled devices: opened at enrolment, and again by signing a challenge with the device's key."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+
+from sqlalchemy import Connection, delete, insert, select
+
+from tallywright.access.devices import public_keys
+from tallywright.access.tables import challenges, sessions
+from tallywright.clock import Clock
+from tallywright.errors import NotEnrolled
+from tallywright.records.signature import is_signed
+
+CHALLENGE_LIFE_MS = 2 * 60 * 1000
+SESSION_LIFE_MS = 7 * 24 * 60 * 60 * 1000
+
+
+def open_session(connection: Connection, clock: Clock, device: str) -> str:
+    """Return the token of a new session; only its hash is kept."""
+    now = clock.now_ms()
+    token = _random_text(clock)
+    connection.execute(delete(sessions).where(sessions.c.ends_at <= now))
+    connection.execute(
+        insert(sessions).values(token_hash=_hash(token), device=device, ends_at=now + SESSION_LIFE_MS)
+    )
+    return token
+
+
+def session_device(connection: Connection, clock: Clock, token: str) -> str:
+    """Return the device a token belongs to; raises NotEnrolled for a token that is unknown or past its time."""
+    device: str | None = connection.scalar(
+        select(sessions.c.device).where(sessions.c.token_hash == _hash(token), sessions.c.ends_at > clock.now_ms())
+    )
+    if device is None:
+        raise NotEnrolled("This browser has no session. It signs in again by itself, or enrol it with a new code.")
+    return device
+
+
+def make_challenge(connection: Connection, clock: Clock, device: str) -> str:
+    """Return a text for a device to sign, usable once. Made for unknown devices too: the answer tells nothing."""
+    now = clock.now_ms()
+    challenge = _random_text(clock)
+    connection.execute(delete(challenges).where(challenges.c.ends_at <= now))
+    connection.execute(
+        insert(challenges).values(challenge_hash=_hash(challenge), device=device, ends_at=now + CHALLENGE_LIFE_MS)
+    )
+    return challenge
+
+
+def answer_challenge(connection: Connection, clock: Clock, device: str, challenge: str, signature: str) -> str:
+    """Spend a challenge and return the token of a new session; raises NotEnrolled."""
+    spent = connection.execute(
+        delete(challenges).where(
+            challenges.c.challenge_hash == _hash(challenge),
+            challenges.c.device == device,
+            challenges.c.ends_at > clock.now_ms(),
+        )
+    )
+    key = public_keys(connection, [device]).get(device)
+    text = f"tallywright-session-1|{device}|{challenge}".encode()
+    if spent.rowcount != 1 or key is None or not is_signed(key, text, signature):
+        raise NotEnrolled("The device could not prove that it is enrolled. Enrol it with a new code.")
+    return open_session(connection, clock, device)
+
+
+def _random_text(clock: Clock) -> str:
+    return base64.urlsafe_b64encode(clock.random_bytes(24)).decode()
+
+
+def _hash(secret: str) -> str:
+    return hashlib.sha256(secret.encode()).hexdigest()

@@ -1,0 +1,175 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The command `tallywright`. 0: done; 1: wrong data; 2: wrong use. An error is one sentence on stderr."""
+
+from __future__ import annotations
+
+import os
+import socket
+import sys
+from dataclasses import replace
+from pathlib import Path
+from typing import NoReturn
+
+import click
+
+from tallywright.access.devices import every_public_key
+from tallywright.access.enrolment import make_code
+from tallywright.cli.works import open_demo, open_works, prepare_data
+from tallywright.clock import SystemClock
+from tallywright.config import PREFIX, Config, config_from, sqlite_url
+from tallywright.db import reading, writing
+from tallywright.errors import NotReady, TallywrightError
+from tallywright.log.own_chain import OwnChain, load_key
+from tallywright.log.verify import verify
+from tallywright.projections.rebuild import rebuild, rows
+from tallywright.records.kinds import WorksOpenedV1
+
+DATA = click.option("--data", type=click.Path(path_type=Path), help="Folder of the database and the server's key.")
+PORT = click.option(
+    "--port", type=click.IntRange(1, 65535), default=8000, show_default=True, help="Port to serve at."
+)
+WRONG_DATA, WRONG_USE = 1, 2
+
+
+def main() -> None:
+    """Run a command and turn our errors into one sentence and an exit code."""
+    try:
+        tallywright.main(standalone_mode=False)
+    except click.ClickException as problem:
+        problem.show()
+        sys.exit(WRONG_USE)
+    except click.Abort:
+        sys.exit(WRONG_USE)
+    except TallywrightError as problem:
+        click.echo(problem.sentence, err=True)
+        sys.exit(WRONG_USE)
+
+
+@click.group()
+def tallywright() -> None:
+    """Tallies, two full looks and a provable record for batches of metal parts."""
+
+
+@tallywright.command()
+@DATA
+@PORT
+def demo(data: Path | None, port: int) -> None:
+    """Make an invented works and serve it on this machine."""
+    config = replace(_config(data), demo=True)
+    check_port(port)
+    engine = prepare_data(config)
+    open_demo(engine, _own(config))
+    engine.dispose()
+    click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
+    click.echo("Everything in it is invented: its limits and classes are advice for nobody.")
+    _serve(config, port)
+
+
+@tallywright.command()
+@DATA
+@click.option("--name", required=True, help="Name of the works.")
+@click.option("--time-zone", default="Europe/Berlin", show_default=True, help="IANA zone of the works.")
+def init(data: Path | None, name: str, time_zone: str) -> None:
+    """Open a works in an empty data folder."""
+    config = _config(data)
+    engine = prepare_data(config)
+    open_works(engine, _own(config), WorksOpenedV1(name=name, time_zone=time_zone, demo=False))
+    click.echo(f"The works '{name}' is open in {config.data}. `tallywright code` prints a code to enrol a tablet.")
+
+
+@tallywright.command()
+@DATA
+@PORT
+def serve(data: Path | None, port: int) -> None:
+    """Serve the works of a data folder on this machine."""
+    config = _config(data)
+    check_port(port)
+    prepare_data(config).dispose()
+    _serve(config, port)
+
+
+@tallywright.command()
+@DATA
+def code(data: Path | None) -> None:
+    """Print a code that enrols one tablet, good for ten minutes."""
+    config = _config(data)
+    engine = prepare_data(config)
+    own = _own(config)
+    with writing(engine) as connection:
+        own.name(connection)
+        text = make_code(connection, own.clock)
+    click.echo(f"{text[:4]}-{text[4:]}")
+
+
+@tallywright.command(name="verify")
+@DATA
+def verify_log(data: Path | None) -> None:
+    """Check every record, link, mark and signature of the log."""
+    engine = prepare_data(_config(data))
+    with reading(engine) as connection:
+        findings = list(verify(connection, every_public_key(connection)))
+    for finding in findings:
+        click.echo(f"{finding.record}: {finding.what}")
+    if findings:
+        sys.exit(WRONG_DATA)
+    click.echo("The log is whole.")
+
+
+@tallywright.command(name="rebuild")
+@DATA
+@click.option("--check", is_flag=True, help="Compare the rebuilt rows with the present ones and change nothing.")
+def rebuild_rows(data: Path | None, check: bool) -> None:
+    """Fold everything anew from the log."""
+    engine = prepare_data(_config(data))
+    with writing(engine) as connection:
+        before = rows(connection)
+        stale = rebuild(connection)
+        different = [name for name, found in rows(connection).items() if found != before[name]]
+        if check:
+            connection.get_transaction().rollback()  # type: ignore[union-attr]
+    for subject in stale:
+        click.echo(f"{subject}: could not be folded")
+    for name in different if check else []:
+        click.echo(f"{name}: the rows differ from what the log says")
+    if stale or (check and different):
+        sys.exit(WRONG_DATA)
+    click.echo("The rows are what the log says." if check else "All rows were folded anew.")
+
+
+def check_port(port: int) -> None:
+    """Refuse a port somebody else serves at; raises NotReady."""
+    with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind(("127.0.0.1", port))
+        except OSError as problem:
+            raise NotReady(f"Port {port} is in use or not allowed. Choose another with --port.") from problem
+
+
+def _config(data: Path | None) -> Config:
+    config = config_from(os.environ)
+    if data is None:
+        return config
+    return replace(config, data=data.absolute(), database_url=sqlite_url(data.absolute()))
+
+
+def _own(config: Config) -> OwnChain:
+    return OwnChain(SystemClock(), load_key(config.key_file))
+
+
+def _serve(config: Config, port: int) -> NoReturn:
+    """Become the web server: gunicorn takes this process over, so that a signal reaches it and nobody else."""
+    environment = {
+        **os.environ,
+        f"{PREFIX}DATA": str(config.data),
+        f"{PREFIX}DATABASE_URL": config.database_url,
+        f"{PREFIX}DEMO": "yes" if config.demo else "no",
+    }
+    words = [sys.executable, "-m", "gunicorn", "--bind", f"127.0.0.1:{port}", "--worker-class", "gthread"]
+    words += ["--workers", "2", "--threads", "4", "--log-level", "warning", "tallywright:create_app()"]
+    sys.stdout.flush()
+    os.execve(sys.executable, words, environment)  # noqa: S606 - our own interpreter, no shell
+
+
+if __name__ == "__main__":
+    main()

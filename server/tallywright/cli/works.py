@@ -1,0 +1,116 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Open a works on an empty database, and fill a demo works from demo_seed/."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import msgspec
+from cryptography.hazmat.primitives.asymmetric import ec
+from sqlalchemy import Engine
+
+from tallywright.access.enrolment import enrol, make_code
+from tallywright.clock import new_chain_name
+from tallywright.config import Config, packed_folder
+from tallywright.db import migrate, open_engine, reading, writing
+from tallywright.definitions.published import works
+from tallywright.errors import WrongSetting, WrongUse
+from tallywright.log.append import newest_number
+from tallywright.log.own_chain import OwnChain
+from tallywright.projections.rebuild import ensure
+from tallywright.projections.refold import refold
+from tallywright.records.compose import ChainWriter
+from tallywright.records.decode import Record
+from tallywright.records.kinds import (
+    BatchOpenedV1,
+    Body,
+    ChainOpenedV1,
+    DefinitionPublishedV1,
+    PartDefinition,
+    PersonChangedV1,
+    ShiftDefinition,
+    SignedOnV1,
+    WorksOpenedV1,
+)
+from tallywright.records.signature import public_text, run_text, sign
+from tallywright.sync.examine import Run
+from tallywright.sync.push import push
+
+
+def prepare_data(config: Config) -> Engine:
+    """Make the data folder and bring the database to this version; raises WrongSetting."""
+    try:
+        config.data.mkdir(parents=True, exist_ok=True)
+        probe = config.data / ".writable"
+        probe.write_text("")
+        probe.unlink()
+    except OSError as problem:
+        raise WrongSetting(
+            f"The folder {config.data} cannot be written: {problem.strerror}. Name another with --data."
+        ) from problem
+    engine = open_engine(config.database_url)
+    migrate(engine)
+    with writing(engine) as connection:
+        ensure(connection)
+    return engine
+
+
+def open_works(engine: Engine, own: OwnChain, body: WorksOpenedV1) -> None:
+    """Open a works; raises WrongUse where one was opened before."""
+    with writing(engine) as connection:
+        if newest_number(connection):
+            raise WrongUse("A works was opened in this database before. Use another data folder.")
+        opened = own.open_works(connection, body)
+        refold(connection, {record.subject for record in opened})
+
+
+def open_demo(engine: Engine, own: OwnChain) -> None:
+    """Open the invented works of demo_seed/, unless this database has it.
+
+    raises  WrongUse for a live works: the demo lets any browser in
+    """
+    with reading(engine) as connection:
+        if newest_number(connection):
+            if not works(connection)[1].demo:
+                raise WrongUse("This data folder holds a live works. Use `tallywright serve`, or another folder.")
+            return
+    seed = json.loads((packed_folder("demo_seed") / "works.json").read_text(encoding="utf-8"))
+    open_works(engine, own, WorksOpenedV1(**seed["works"], demo=True))
+    people: list[Body] = [msgspec.convert(person, PersonChangedV1) for person in seed["people"]]
+    shifts = {"time_zone": seed["works"]["time_zone"], "shifts": seed["shifts"]}
+    parts = [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in seed["parts"]]
+    with writing(engine) as connection:
+        persons = own.write(connection, people)
+        own.write(
+            connection,
+            [DefinitionPublishedV1(content=msgspec.convert({"subject": "shifts", **shifts}, ShiftDefinition))],
+        )
+        published = own.write(connection, [DefinitionPublishedV1(content=part) for part in parts])
+        refold(connection, {record.subject for record in (*persons, *published)})
+    definitions = {part.part: record.id for part, record in zip(parts, published, strict=True)}
+    _push_batches(engine, own, seed["batches"], definitions, persons[0].id)
+
+
+def _push_batches(
+    engine: Engine, own: OwnChain, batches: list[dict[str, Any]], definitions: dict[str, str], person: str
+) -> None:
+    """Open the demo's batches from a tablet of its own, through the same push as any tablet."""
+    key = ec.generate_private_key(ec.SECP256R1())
+    with writing(engine) as connection:
+        code = make_code(connection, own.clock)
+        enrolled = enrol(connection, own.clock, own, code, public_text(key), "goods-in")
+    writer = ChainWriter(new_chain_name(own.clock), enrolled.device, "Europe/Berlin", site=enrolled.site)
+    now = own.clock.now_ms()
+    records: list[Record] = [writer.add(ChainOpenedV1(why="first"), now, skew_ms=0)]
+    signed_on = writer.add(SignedOnV1(person=person), now, skew_ms=0)
+    records.append(signed_on)
+    for batch in batches:
+        body = BatchOpenedV1(number=batch["number"], pieces=batch["pieces"])
+        definition = definitions[batch["part"]]
+        records.append(writer.add(body, now, skew_ms=0, sign_on=signed_on.id, definition=definition))
+    signature = sign(key, run_text(writer.chain, writer.n, str(writer.head)))
+    run = Run(writer.chain, 1, writer.n, signature)
+    answer = push(engine, own, [run], [record.line for record in records], [])
+    for refused in answer.exceptions:
+        raise refused.reason

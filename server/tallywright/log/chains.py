@@ -1,0 +1,96 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Chains and their heads: how far each is held without a gap, and what stands behind one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, and_, delete, insert, select, true
+
+from tallywright.log.tables import chains, records, set_aside
+from tallywright.records.decode import sha256
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """One chain as the log holds it.
+
+    mark_n, mark_hash    all up to n is held, and the bytes at n have this hash; 0 and '' for none
+    newest_n             the largest number held; larger than mark_n behind a gap
+    signed_n, signature  the newest signature that was verified, and the number it stands at
+    """
+
+    chain: str
+    device: str
+    mark_n: int = 0
+    mark_hash: str = ""
+    newest_n: int = 0
+    signed_n: int = 0
+    signature: str = ""
+
+
+def read_heads(connection: Connection, names: Iterable[str]) -> dict[str, Head]:
+    """Return the heads of those chains that are known."""
+    rows = connection.execute(select(chains).where(chains.c.chain.in_(sorted(set(names)))))
+    return {row.chain: Head(**row._asdict()) for row in rows}
+
+
+def all_heads(connection: Connection) -> list[Head]:
+    """Return every chain's head, by name."""
+    return [Head(**row._asdict()) for row in connection.execute(select(chains).order_by(chains.c.chain))]
+
+
+def write_head(connection: Connection, head: Head) -> None:
+    """Keep a chain's new head in place of the old one."""
+    connection.execute(delete(chains).where(chains.c.chain == head.chain))
+    connection.execute(
+        insert(chains).values({name: getattr(head, name) for name in chains.columns.keys()})  # noqa: SIM118
+    )
+
+
+def held_lines(connection: Connection, chain: str, first: int, last: int) -> dict[int, bytes]:
+    """Return the bytes held at each number of a stretch: stored, or set aside and vouched for."""
+    held: dict[int, bytes] = {}
+    for table, more in ((records, true()), (set_aside, set_aside.c.held)):
+        rows = connection.execute(
+            select(table.c.n, table.c.line).where(
+                and_(table.c.chain == chain, table.c.n >= first, table.c.n <= last, more)
+            )
+        )
+        for row in rows:
+            held[row.n] = row.line
+    return held
+
+
+def held_numbers(connection: Connection, chain: str, after: int) -> list[int]:
+    """Return the numbers held behind `after`, rising."""
+    numbers: set[int] = set()
+    for table, more in ((records, true()), (set_aside, set_aside.c.held)):
+        numbers.update(
+            connection.scalars(select(table.c.n).where(and_(table.c.chain == chain, table.c.n > after, more)))
+        )
+    return sorted(numbers)
+
+
+def advance(connection: Connection, chain: str, mark_n: int, mark_hash: str) -> tuple[int, str]:
+    """Move a mark over everything that is now held without a gap behind it."""
+    last = mark_n
+    for number in held_numbers(connection, chain, mark_n):
+        if number != last + 1:
+            break
+        last = number
+    if last == mark_n:
+        return mark_n, mark_hash
+    return last, sha256(held_lines(connection, chain, last, last)[last])
+
+
+def stretches(numbers: list[int]) -> list[tuple[int, int]]:
+    """Return rising numbers as stretches (first, last) without a gap."""
+    found: list[tuple[int, int]] = []
+    for number in numbers:
+        if found and number == found[-1][1] + 1:
+            found[-1] = (found[-1][0], number)
+        else:
+            found.append((number, number))
+    return found

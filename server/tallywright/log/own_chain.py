@@ -1,0 +1,100 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The server's own chain. The server is a device like any other: it has a key, and its records are signed."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.hazmat.primitives.serialization import (
+    Encoding,
+    NoEncryption,
+    PrivateFormat,
+    load_pem_private_key,
+)
+from sqlalchemy import Connection, select
+
+from tallywright.clock import Clock, new_chain_name
+from tallywright.errors import NotReady, WrongSetting
+from tallywright.log.append import append
+from tallywright.log.chains import Head, read_heads, write_head
+from tallywright.log.tables import records
+from tallywright.records.compose import ChainWriter
+from tallywright.records.decode import Record
+from tallywright.records.kinds import Body, ChainOpenedV1, DeviceEnrolledV1, WorksOpenedV1
+from tallywright.records.signature import public_text, run_text, sign
+
+WORKS_NUMBER, DEVICE_NUMBER = 2, 3  # chain_opened, works_opened, device_enrolled: in this order, always
+SERVER_LETTERS = "ZZ"
+
+
+def load_key(path: Path) -> ec.EllipticCurvePrivateKey:
+    """Return the server's private key, made at the first call in a file only its user can read."""
+    if path.exists():
+        key = load_pem_private_key(path.read_bytes(), password=None)
+        if not isinstance(key, ec.EllipticCurvePrivateKey):
+            raise WrongSetting(f"The file {path} does not hold an elliptic-curve key.")
+        return key
+    key = ec.generate_private_key(ec.SECP256R1())
+    text = key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
+    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(descriptor, "wb") as file:
+        file.write(text)
+    return key
+
+
+@dataclass(frozen=True)
+class OwnChain:
+    """The act of writing to the server's chain, with what it needs handed in once."""
+
+    clock: Clock
+    key: ec.EllipticCurvePrivateKey
+
+    def open_works(self, connection: Connection, works: WorksOpenedV1) -> list[Record]:
+        """Write the first three records of an empty log: the chain, the works, the server as a device."""
+        name = new_chain_name(self.clock)
+        writer = ChainWriter(name, f"{name}:{DEVICE_NUMBER}", time_zone=works.time_zone)
+        enrolled = DeviceEnrolledV1(name="server", letters=SERVER_LETTERS, public_key=public_text(self.key))
+        return self._write(connection, writer, [ChainOpenedV1(why="first"), works, enrolled])
+
+    def write(self, connection: Connection, bodies: Sequence[Body]) -> list[Record]:
+        """Add records to the server's chain.
+
+        raises  NotReady before the works were opened
+        """
+        name = self.name(connection)
+        head = read_heads(connection, [name])[name]
+        writer = ChainWriter(name, head.device, time_zone="UTC", n=head.mark_n, head=head.mark_hash)
+        writer.site = f"{name}:{WORKS_NUMBER}"
+        return self._write(connection, writer, bodies)
+
+    def name(self, connection: Connection) -> str:
+        """Return the chain's name: the log begins with it."""
+        name: str | None = connection.scalar(select(records.c.chain).order_by(records.c.number).limit(1))
+        if name is None:
+            raise NotReady("No works was opened on this server yet. Run `tallywright init`.")
+        return name
+
+    def site(self, connection: Connection) -> str:
+        """Return the id of the works."""
+        return f"{self.name(connection)}:{WORKS_NUMBER}"
+
+    def signed_head(self, connection: Connection) -> Head:
+        """Return the head with the signature over it; each tablet keeps one as an outside witness."""
+        name = self.name(connection)
+        return read_heads(connection, [name])[name]
+
+    def _write(self, connection: Connection, writer: ChainWriter, bodies: Sequence[Body]) -> list[Record]:
+        now = self.clock.now_ms()
+        written = [writer.add(body, now, skew_ms=0) for body in bodies]
+        refused = append(connection, written, now)
+        for reason in refused.values():
+            raise reason
+        last = written[-1]
+        head = Head(writer.chain, writer.device, writer.n, last.hash, writer.n, writer.n)
+        signature = sign(self.key, run_text(writer.chain, writer.n, last.hash))
+        write_head(connection, replace(head, signature=signature))
+        return written

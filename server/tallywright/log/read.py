@@ -1,0 +1,87 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Read records out of the log: by subject for folds, by number for pulls, by id for single ones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, and_, or_, select
+
+from tallywright.log.tables import records
+from tallywright.records.decode import Record, read
+from tallywright.records.kinds import chain_of, number_of
+
+WORKS_WIDE = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """What a reader asks for: records of a subject and look behind a number. A batch's own records have look ''."""
+
+    subject: str
+    look: str
+    after: int
+
+
+def of_subject(connection: Connection, subject: str) -> list[Record]:
+    """Return all records of one subject."""
+    rows = connection.execute(select(records.c.line).where(records.c.subject == subject))
+    return [read(row.line) for row in rows]
+
+
+def by_id(connection: Connection, record_id: str) -> Record | None:
+    """Return one record, or None if the log does not hold it."""
+    line = connection.scalar(
+        select(records.c.line).where(
+            and_(records.c.chain == chain_of(record_id), records.c.n == number_of(record_id))
+        )
+    )
+    return None if line is None else read(line)
+
+
+def subjects(connection: Connection) -> list[str]:
+    """Return every subject the log has records of."""
+    return list(connection.scalars(select(records.c.subject).distinct().order_by(records.c.subject)))
+
+
+def id_at(connection: Connection, number: int) -> str | None:
+    """Return the id of the record at a number, or None."""
+    row = connection.execute(select(records.c.chain, records.c.n).where(records.c.number == number)).first()
+    return None if row is None else f"{row.chain}:{row.n}"
+
+
+def lines_behind(
+    connection: Connection, wanted: Iterable[Stretch], not_chain: str, up_to: int, limit: int
+) -> list[tuple[int, bytes]]:
+    """Return (number, line) of what is wanted, in server order, at most `limit` of them.
+
+    not_chain  the asker's own chain, whose records are not sent back; '' for none
+    """
+    stretches = [
+        and_(records.c.subject == s.subject, records.c.look == s.look, records.c.number > s.after) for s in wanted
+    ]
+    query = (
+        select(records.c.number, records.c.line)
+        .where(or_(*stretches), records.c.number <= up_to, records.c.chain != not_chain)
+        .order_by(records.c.number)
+        .limit(limit)
+    )
+    return [(row.number, row.line) for row in connection.execute(query)]
+
+
+def every_line(connection: Connection, page: int = 5_000) -> Iterator[tuple[int, bytes]]:
+    """Yield (number, line) of the whole log in server order, a page at a time."""
+    after = 0
+    while True:
+        rows = connection.execute(
+            select(records.c.number, records.c.line)
+            .where(records.c.number > after)
+            .order_by(records.c.number)
+            .limit(page)
+        ).all()
+        if not rows:
+            return
+        for row in rows:
+            yield row.number, row.line
+        after = rows[-1].number

@@ -1,0 +1,63 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The tables of the log. `records` and `set_aside` only ever grow; `chains` keeps each chain's head."""
+
+from __future__ import annotations
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    Column,
+    Index,
+    Integer,
+    LargeBinary,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+from tallywright.db import metadata
+
+# SQLite keeps a row under its own number only where the type is written INTEGER.
+Big = BigInteger().with_variant(Integer, "sqlite")
+
+records = Table(
+    "records",
+    metadata,
+    Column("number", Big, primary_key=True, autoincrement=False),
+    Column("chain", String(26), nullable=False),
+    Column("n", Big, nullable=False),
+    Column("subject", String(64), nullable=False),
+    Column("look", String(64), nullable=False),
+    Column("received_at", Big, nullable=False),
+    Column("line", LargeBinary, nullable=False),
+    UniqueConstraint("chain", "n", name="records_chain_n"),
+    Index("records_subject", "subject", "look", "number"),
+)
+
+chains = Table(
+    "chains",
+    metadata,
+    Column("chain", String(26), primary_key=True),
+    Column("device", String(43), nullable=False),
+    Column("mark_n", Big, nullable=False),
+    Column("mark_hash", String(64), nullable=False),
+    Column("newest_n", Big, nullable=False),
+    Column("signed_n", Big, nullable=False),
+    Column("signature", Text, nullable=False),
+)
+
+set_aside = Table(
+    "set_aside",
+    metadata,
+    Column("entry", Integer, primary_key=True),
+    Column("chain", String(26), nullable=False),
+    Column("n", Big, nullable=False),
+    Column("hash", String(64), nullable=False),
+    Column("code", String(32), nullable=False),
+    Column("details", Text, nullable=False),
+    Column("held", Boolean, nullable=False),
+    Column("received_at", Big, nullable=False),
+    Column("line", LargeBinary, nullable=False),
+    UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),
+)

@@ -1,0 +1,81 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Check the whole log: bytes, links, places, marks and signatures. Names every broken row, the first first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, select
+
+from tallywright.errors import RefusedRecord
+from tallywright.log.chains import Head, advance, all_heads, held_lines
+from tallywright.log.tables import records
+from tallywright.records.decode import decode, sha256
+from tallywright.records.signature import is_signed, run_text
+
+PAGE = 5_000
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that is not as it should be: where, and what."""
+
+    record: str
+    what: str
+
+
+def verify(connection: Connection, public_keys: Mapping[str, str]) -> Iterator[Finding]:
+    """Yield what is wrong with the log; nothing for a whole one.
+
+    public_keys  by device id, as enrolled
+    """
+    for head in all_heads(connection):
+        yield from _verify_rows(connection, head)
+        yield from _verify_head(connection, head, public_keys)
+    known = {head.chain for head in all_heads(connection)}
+    for chain in connection.scalars(select(records.c.chain).distinct()):
+        if chain not in known:
+            yield Finding(chain, "the chain has records but no head")
+
+
+def _verify_rows(connection: Connection, head: Head) -> Iterator[Finding]:
+    after = 0
+    while True:
+        rows = connection.execute(
+            select(records)
+            .where(records.c.chain == head.chain, records.c.n > after)
+            .order_by(records.c.n)
+            .limit(PAGE)
+        ).all()
+        if not rows:
+            return
+        # Lines set aside at their place are links too: what follows them names their bytes.
+        held = held_lines(connection, head.chain, after, rows[-1].n)
+        for row in rows:
+            name = f"{row.chain}:{row.n}"
+            try:
+                record = decode(row.line)
+            except RefusedRecord as problem:
+                yield Finding(name, f"the bytes are no record: {problem.sentence}")
+                continue
+            if record.id != name or (record.subject, record.look) != (row.subject, row.look):
+                yield Finding(name, "the row stands at another place than its record says")
+            before = held.get(row.n - 1)
+            if before is not None and record.envelope.previous != sha256(before):
+                yield Finding(name, "the record before it has other bytes than it names")
+        after = rows[-1].n
+
+
+def _verify_head(connection: Connection, head: Head, public_keys: Mapping[str, str]) -> Iterator[Finding]:
+    mark = advance(connection, head.chain, 0, "")
+    if mark != (head.mark_n, head.mark_hash):
+        yield Finding(f"{head.chain}:{head.mark_n}", f"the mark should stand at {mark[0]}")
+    key = public_keys.get(head.device)
+    if key is None:
+        yield Finding(f"{head.chain}:{head.newest_n}", "the chain's device was never enrolled")
+        return
+    signed = held_lines(connection, head.chain, head.signed_n, head.signed_n).get(head.signed_n)
+    text = run_text(head.chain, head.signed_n, sha256(signed or b""))
+    if signed is None or not is_signed(key, text, head.signature):
+        yield Finding(f"{head.chain}:{head.signed_n}", "the signature does not fit the record it stands at")

@@ -1,0 +1,60 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The projected tables. A change here or in a fold raises FOLDED_BY: the next start rebuilds everything."""
+
+from __future__ import annotations
+
+from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
+
+from tallywright.db import projected
+from tallywright.log.tables import Big
+
+FOLDED_BY = "1"
+
+finds = Table(
+    "finds",
+    projected,
+    Column("id", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False),
+    Column("look", String(64), nullable=False),
+    Column("tray", String(43), nullable=False),
+    Column("piece", String(43), nullable=False),
+    Column("defect", String(64), nullable=False),
+    Column("weight", String(8), nullable=False),
+    Column("zone", String(64), nullable=False),
+    Column("cavity", String(200), nullable=False),
+    Column("sign_on", String(43), nullable=False),
+    Column("found_at", Big, nullable=False),
+    Column("time_doubtful", Boolean, nullable=False),
+    Index("finds_batch", "batch"),
+    Index("finds_found_at", "found_at"),
+)
+
+batches = Table(
+    "batches",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("number", String(200), nullable=False),
+    Column("part", String(200), nullable=False),
+    Column("definition", String(43), nullable=False),
+    Column("pieces", Big, nullable=False),
+    Column("opened_at", Big, nullable=False),
+    Column("not_understood", Integer, nullable=False),
+)
+
+devices = Table(
+    "devices",
+    projected,
+    Column("device", String(43), primary_key=True),
+    Column("name", String(200), nullable=False),
+    Column("letters", String(4), nullable=False),
+    Column("public_key", Text, nullable=False),
+)
+
+stale = Table(
+    "stale",
+    projected,
+    Column("subject", String(64), primary_key=True),
+    Column("why", Text, nullable=False),
+)
+
+folded_by = Table("folded_by", projected, Column("version", String(16), primary_key=True))

@@ -1,0 +1,98 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Answer a pull: what is works-wide and the (batch, look) pairs a tablet carries, in server order, bounded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, Engine
+
+from tallywright.db import reading
+from tallywright.errors import CursorVoid
+from tallywright.log.append import newest_number
+from tallywright.log.chains import Head
+from tallywright.log.own_chain import OwnChain
+from tallywright.log.read import WORKS_WIDE, Stretch, id_at, lines_behind
+
+MOST_LINES = 2_000
+MOST_BYTES = 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Cursor:
+    """A place in the log: a number, and the id of the record at it."""
+
+    number: int
+    record: str
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """A (batch, look) pair a tablet works on, and how far it has it; None for a pair just taken up."""
+
+    batch: str
+    look: str
+    after: Cursor | None
+
+
+@dataclass(frozen=True, slots=True)
+class PullAnswer:
+    """One page: the cursor that holds for all that was asked, and the lines."""
+
+    epoch: str
+    cursor: str
+    more: bool
+    head: Head
+    lines: list[bytes]
+
+
+def pull(engine: Engine, own: OwnChain, after: Cursor | None, carried: Sequence[Carried], chain: str) -> PullAnswer:
+    """Return the next page.
+
+    after    how far the asker has what is works-wide; None for a first pull
+    chain    the asker's own chain, not sent back; '' for none
+    raises   CursorVoid when the record a cursor names does not stand at its number
+    """
+    with reading(engine) as connection:
+        # The number first, then the rows up to it, in one snapshot: nothing can slip in between.
+        newest = newest_number(connection)
+        for cursor in {after, *(pair.after for pair in carried)} - {None}:
+            _check(connection, cursor)
+        wanted = _stretches(after, carried)
+        found: list[tuple[int, bytes]] = []
+        if any(stretch.after < newest for stretch in wanted):
+            found = lines_behind(connection, wanted, chain, newest, MOST_LINES + 1)
+        page = _bounded(found)
+        more = len(page) < len(found)
+        number = page[-1][0] if more else newest
+        return PullAnswer(
+            epoch=own.site(connection),
+            cursor=f"{number}.{id_at(connection, number)}",
+            more=more,
+            head=own.signed_head(connection),
+            lines=[line for _, line in page],
+        )
+
+
+def _check(connection: Connection, cursor: Cursor | None) -> None:
+    if cursor is not None and id_at(connection, cursor.number) != cursor.record:
+        raise CursorVoid("This server's log is not the one the cursor came from. Fetch everything again.")
+
+
+def _stretches(after: Cursor | None, carried: Sequence[Carried]) -> list[Stretch]:
+    wanted = [Stretch(WORKS_WIDE, "", 0 if after is None else after.number)]
+    for pair in carried:
+        start = 0 if pair.after is None else pair.after.number
+        # What belongs to the batch but to no look goes with every pair of it; another look's records never do.
+        wanted += [Stretch(pair.batch, look, start) for look in sorted({"", pair.look})]
+    return wanted
+
+
+def _bounded(found: list[tuple[int, bytes]]) -> list[tuple[int, bytes]]:
+    size = 0
+    for place, (_, line) in enumerate(found):
+        size += len(line) + 1
+        if place > 0 and (size > MOST_BYTES or place >= MOST_LINES):
+            return found[:place]
+    return found

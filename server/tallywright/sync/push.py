@@ -1,0 +1,198 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Take a push: examine outside the transaction; inside, find each line's place, append, refold, answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from msgspec import UNSET
+from sqlalchemy import Connection, Engine
+
+from tallywright.access.devices import public_keys
+from tallywright.db import reading, writing
+from tallywright.errors import NotYours, NumberTaken, RefusedRecord
+from tallywright.log.append import append, newest_number, put_aside
+from tallywright.log.chains import Head, advance, held_lines, held_numbers, read_heads, stretches, write_head
+from tallywright.log.own_chain import OwnChain
+from tallywright.projections.refold import refold
+from tallywright.records.decode import Record, sha256
+from tallywright.records.decode import read as read_record
+from tallywright.sync.examine import Candidate, Run, device_of, split, vouch
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedChain:
+    """How far a chain is held: the mark, and stretches behind a gap."""
+
+    chain: str
+    n: int
+    hash: str
+    held: list[tuple[int, int]]
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """One line that was not stored."""
+
+    chain: str
+    n: int
+    reason: RefusedRecord
+
+
+@dataclass
+class PushAnswer:
+    """What a push did: newest number of the log, marks, and the lines that were not stored."""
+
+    epoch: str = ""
+    newest: int = 0
+    marks: list[MarkedChain] = field(default_factory=list)
+    exceptions: list[Refused] = field(default_factory=list)
+
+
+def push(
+    engine: Engine, own: OwnChain, runs: Sequence[Run], lines: Sequence[bytes], asked: Sequence[str]
+) -> PushAnswer:
+    """Store what can be stored, set aside the rest, and say how far each chain is held.
+
+    runs    stretches of chains, in the order of the lines
+    lines   the records' bytes
+    asked   further chains whose marks are wanted
+    raises  BodyCut, NotReady, StoreFull: nothing of the push was kept then
+    """
+    parts = split(runs, lines)
+    with reading(engine) as connection:
+        heads = read_heads(connection, [run.chain for run in runs])
+        devices = {
+            run.chain: heads[run.chain].device if run.chain in heads else device_of(candidates)
+            for run, candidates in parts
+        }
+        keys = public_keys(connection, [device for device in devices.values() if device])
+        server_device = own.signed_head(connection).device
+    for run, candidates in parts:
+        vouch(run, candidates, devices[run.chain], keys, server_device)
+    answer = PushAnswer()
+    if not parts:
+        with reading(engine) as connection:
+            _say_where_we_stand(connection, own, asked, answer)
+        return answer
+    with writing(engine) as connection:
+        now = own.clock.now_ms()
+        added: list[Record] = []
+        for run, candidates in parts:
+            added += _take_run(connection, run, candidates, devices[run.chain], now, answer)
+        refold(connection, [record.subject for record in added])
+        _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
+    return answer
+
+
+def _take_run(
+    connection: Connection,
+    run: Run,
+    candidates: Sequence[Candidate],
+    device: str | None,
+    now: int,
+    answer: PushAnswer,
+) -> list[Record]:
+    """Store one run's records and move its chain's mark; returns those that are new."""
+    head = read_heads(connection, [run.chain]).get(run.chain)
+    if head is not None and head.device != device:
+        for candidate in candidates:
+            candidate.vouched = False
+            candidate.refused = NotYours("Another device holds this chain.", member="device")
+    head = head or Head(run.chain, device or "")
+    new = _find_places(connection, run, candidates, head)
+    records = [candidate.record for candidate in new if candidate.record is not None and not candidate.refused]
+    not_storable = append(connection, records, now)
+    for candidate in candidates:
+        if candidate.record is not None and candidate.record.id in not_storable:
+            candidate.refused = not_storable[candidate.record.id]
+        if candidate.refused is not None:
+            _set_aside(connection, run, candidate, now)
+            answer.exceptions.append(Refused(run.chain, candidate.n, candidate.refused))
+    held = [candidate for candidate in new if candidate.vouched]
+    if held:
+        write_head(connection, _moved(connection, head, run, candidates, held))
+    return [record for record in records if record.id not in not_storable]
+
+
+def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidate], head: Head) -> list[Candidate]:
+    """Return the candidates that fill a free place; those that cannot get their reason.
+
+    A place is free when nothing is held at its number, what is held before it is what it names, and what is
+    held behind it names these bytes. The same bytes again are known, and need nothing.
+    """
+    held = {}
+    if head.newest_n >= run.first - 1:
+        held = held_lines(connection, run.chain, run.first - 1, run.last + 1)
+    hashes = {n: sha256(line) for n, line in held.items()}
+    named_by = {n: _previous_of(line) for n, line in held.items()}
+    new = []
+    for candidate in candidates:
+        n = candidate.n
+        if hashes.get(n) == candidate.hash:
+            candidate.refused = None
+            continue
+        if not candidate.vouched:
+            continue
+        before, behind = hashes.get(n - 1), named_by.get(n + 1)
+        if n in hashes:
+            candidate.refused = NumberTaken("Other bytes are held under this number.", number=n)
+        elif before is not None and candidate.previous != before:
+            candidate.refused = NumberTaken("The record continues other bytes than are held.", number=n - 1)
+        elif behind is not None and behind != candidate.hash:
+            candidate.refused = NumberTaken("The record held behind it names other bytes.", number=n + 1)
+        else:
+            hashes[n] = candidate.hash
+            new.append(candidate)
+            continue
+        candidate.vouched = False
+    return new
+
+
+def _previous_of(line: bytes) -> str | None:
+    try:
+        previous = read_record(line).envelope.previous
+    except RefusedRecord:
+        return None
+    return None if previous is UNSET else previous
+
+
+def _set_aside(connection: Connection, run: Run, candidate: Candidate, now: int) -> None:
+    assert candidate.refused is not None  # noqa: S101 - the caller asked
+    put_aside(
+        connection,
+        run.chain,
+        candidate.n,
+        candidate.line,
+        candidate.hash,
+        candidate.refused,
+        candidate.vouched,
+        now,
+    )
+
+
+def _moved(
+    connection: Connection, head: Head, run: Run, candidates: Sequence[Candidate], held: Sequence[Candidate]
+) -> Head:
+    """The head after a run: the mark goes over all that is held without a gap."""
+    last = candidates[-1]
+    gapless = held[0].n == head.mark_n + 1 and len(held) == held[-1].n - held[0].n + 1
+    if gapless and head.newest_n == head.mark_n:
+        mark = (held[-1].n, held[-1].hash)
+    else:
+        mark = advance(connection, head.chain, head.mark_n, head.mark_hash)
+    head = replace(head, mark_n=mark[0], mark_hash=mark[1], newest_n=max(head.newest_n, held[-1].n))
+    if last.vouched and run.last > head.signed_n:
+        head = replace(head, signed_n=run.last, signature=run.signature)
+    return head
+
+
+def _say_where_we_stand(connection: Connection, own: OwnChain, names: Sequence[str], answer: PushAnswer) -> None:
+    answer.epoch = own.site(connection)
+    answer.newest = newest_number(connection)
+    heads = read_heads(connection, names)
+    for name in sorted(set(names)):
+        head = heads.get(name, Head(name, ""))
+        behind = [] if head.newest_n == head.mark_n else held_numbers(connection, name, head.mark_n)
+        answer.marks.append(MarkedChain(name, head.mark_n, head.mark_hash, stretches(behind)))

@@ -1,0 +1,105 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Push and pull on the wire; docs/sync.md says what the fields mean."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields, validate, validates_schema
+
+from tallywright.records.envelope import LARGEST_INTEGER
+from tallywright.web.schemas.answer import CHAIN, Answer, Question
+
+MOST_LINES = 500
+A_NUMBER = validate.Range(1, LARGEST_INTEGER)
+
+
+class RunSchema(Question):
+    """An unbroken stretch of one chain and the signature at its end."""
+
+    chain = fields.String(required=True, validate=CHAIN)
+    first = fields.Integer(required=True, strict=True, validate=A_NUMBER)
+    last = fields.Integer(required=True, strict=True, validate=A_NUMBER)
+    signature = fields.String(required=True, validate=validate.Length(max=200))
+
+    @validates_schema
+    def rises(self, data: dict[str, Any], **_: Any) -> None:
+        """A stretch ends at or behind its first record, and is no longer than a push."""
+        if not 0 <= data["last"] - data["first"] < MOST_LINES:
+            raise ValidationError(f"A run holds 1 to {MOST_LINES} records.", "last")
+
+
+class PushHeadSchema(Question):
+    """The head line of a push."""
+
+    protocol = fields.Integer(required=True, strict=True, validate=validate.Equal(1))
+    count = fields.Integer(required=True, strict=True, validate=validate.Range(0, MOST_LINES))
+    runs = fields.List(fields.Nested(RunSchema), required=True, validate=validate.Length(max=MOST_LINES))
+    marks = fields.List(fields.String(validate=CHAIN), load_default=list, validate=validate.Length(max=100))
+    enclosures = fields.List(fields.Dict(), load_default=list, validate=validate.Length(max=0))
+
+
+class HeldSchema(Schema):
+    """A stretch held behind a gap."""
+
+    first = fields.Integer(required=True)
+    last = fields.Integer(required=True)
+
+
+class MarkSchema(Schema):
+    """How far a chain is held."""
+
+    chain = fields.String(required=True)
+    n = fields.Integer(required=True)
+    hash = fields.String(required=True)
+    safe = fields.Integer(required=True)
+    held = fields.List(fields.Nested(HeldSchema), required=True)
+
+
+class ExceptionSchema(Schema):
+    """One line that was not stored."""
+
+    chain = fields.String(required=True)
+    n = fields.Integer(required=True)
+    code = fields.String(required=True)
+    details = fields.Dict(required=True)
+
+
+class PushAnswerSchema(Answer):
+    """What a push did."""
+
+    epoch = fields.String(required=True)
+    server_time = fields.Integer(required=True)
+    newest = fields.Integer(required=True)
+    marks = fields.List(fields.Nested(MarkSchema), required=True)
+    exceptions = fields.List(fields.Nested(ExceptionSchema), required=True)
+
+
+class PullQuerySchema(Schema):
+    """What a tablet asks for: see docs/sync.md for the form of cursors and pairs."""
+
+    after = fields.String(validate=validate.Length(max=100))
+    carry = fields.List(
+        fields.String(validate=validate.Length(max=300)), load_default=list, validate=validate.Length(max=50)
+    )
+    chain = fields.String(load_default="", validate=validate.Regexp(r"^([a-z2-7]{26})?$"))
+
+
+class HeadSchema(Schema):
+    """The server's own chain, signed: a witness each tablet keeps."""
+
+    chain = fields.String(required=True)
+    n = fields.Integer(required=True, attribute="mark_n")
+    hash = fields.String(required=True, attribute="mark_hash")
+    signature = fields.String(required=True)
+
+
+class PullHeadSchema(Answer):
+    """The head line of a pull."""
+
+    epoch = fields.String(required=True)
+    server_time = fields.Integer(required=True)
+    cursor = fields.String(required=True)
+    count = fields.Integer(required=True)
+    more = fields.Boolean(required=True)
+    head = fields.Nested(HeadSchema, required=True)

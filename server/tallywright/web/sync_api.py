@@ -1,0 +1,115 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Push and pull over HTTP: lines in, lines out."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import msgspec
+from flask import Response, request
+from flask.views import MethodView
+from flask_smorest import Blueprint
+from marshmallow import ValidationError
+
+from tallywright.errors import BodyCut, NotUnderstood
+from tallywright.sync.examine import Run
+from tallywright.sync.pull import Carried, Cursor, pull
+from tallywright.sync.push import PushAnswer, push
+from tallywright.web.joined import joined
+from tallywright.web.schemas.sync import PullHeadSchema, PullQuerySchema, PushAnswerSchema, PushHeadSchema
+
+LINES = "application/x-ndjson"
+CURSOR = re.compile(r"([0-9]{1,16})\.([a-z2-7]{26}:[1-9][0-9]{0,15})")
+PAIR = re.compile(r"([a-z2-7]{26}:[1-9][0-9]{0,15})/([a-z][a-z0-9_]{0,63})(?:@(.{1,70}))?")
+
+sync_api = Blueprint("sync", __name__, url_prefix="/api/v1/sync", description="Records in, records out")
+
+
+@sync_api.route("/push")
+class Push(MethodView):
+    """Records of tablets."""
+
+    @sync_api.doc(requestBody={"required": True, "content": {LINES: {"schema": {"type": "string"}}}})
+    @sync_api.response(200, PushAnswerSchema)
+    def post(self) -> dict[str, Any]:
+        """Store records; the answer says how far each chain is held, and what was set aside."""
+        here = joined()
+        head, lines = _read_push(request.get_data(cache=False))
+        runs = [Run(**run) for run in head["runs"]]
+        answer = push(here.engine, here.own, runs, lines, head["marks"])
+        return _push_answer(answer, here.clock.now_ms())
+
+
+@sync_api.route("/pull")
+class Pull(MethodView):
+    """Records for a tablet."""
+
+    @sync_api.arguments(PullQuerySchema, location="query")
+    @sync_api.response(200, PullHeadSchema, content_type=LINES)
+    def get(self, query: dict[str, Any]) -> Response:
+        """Return what came behind the cursors, as a head line and records in server order."""
+        here = joined()
+        after = _cursor(query["after"]) if "after" in query else None
+        answer = pull(here.engine, here.own, after, [_pair(text) for text in query["carry"]], query["chain"])
+        head = {
+            "epoch": answer.epoch,
+            "server_time": here.clock.now_ms(),
+            "cursor": answer.cursor,
+            "count": len(answer.lines),
+            "more": answer.more,
+            "head": answer.head,
+        }
+        first = msgspec.json.encode(PullHeadSchema().dump(head))
+        return Response(b"".join(line + b"\n" for line in (first, *answer.lines)), mimetype=LINES)
+
+
+def _read_push(body: bytes) -> tuple[dict[str, Any], list[bytes]]:
+    """Return the head of a push and its lines; raises NotUnderstood, BodyCut."""
+    if not body.endswith(b"\n"):
+        raise BodyCut("The push does not end with a line feed: its end is missing.")
+    first, *lines = body[:-1].split(b"\n")
+    try:
+        head: dict[str, Any] = PushHeadSchema().load(msgspec.json.decode(first))
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError, ValidationError) as problem:
+        raise NotUnderstood(f"The head line of the push cannot be read: {problem}") from problem
+    if head["count"] != len(lines):
+        raise BodyCut(f"The push announces {head['count']} records and carries {len(lines)}.")
+    return head, lines
+
+
+def _push_answer(answer: PushAnswer, server_time: int) -> dict[str, Any]:
+    return {
+        "epoch": answer.epoch,
+        "server_time": server_time,
+        "newest": answer.newest,
+        "marks": [
+            {
+                "chain": mark.chain,
+                "n": mark.n,
+                "hash": mark.hash,
+                # Nothing is safe before a verified backup covers it.
+                "safe": 0,
+                "held": [{"first": first, "last": last} for first, last in mark.held],
+            }
+            for mark in answer.marks
+        ],
+        "exceptions": [
+            {"chain": e.chain, "n": e.n, "code": e.reason.code, "details": e.reason.details}
+            for e in answer.exceptions
+        ],
+    }
+
+
+def _cursor(text: str) -> Cursor:
+    found = CURSOR.fullmatch(text)
+    if found is None:
+        raise NotUnderstood(f"'{text[:80]}' is not a cursor: a number, a point, and the id of a record.")
+    return Cursor(int(found[1]), found[2])
+
+
+def _pair(text: str) -> Carried:
+    found = PAIR.fullmatch(text)
+    if found is None:
+        raise NotUnderstood(f"'{text[:80]}' is not a batch, a slash and a look, with or without @ and a cursor.")
+    return Carried(found[1], found[2], _cursor(found[3]) if found[3] else None)
