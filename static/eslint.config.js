@@ -41,7 +41,7 @@ const callsGoDown = {
 };
 
 export default tseslint.config(
-  { ignores: ["dist", "node_modules", "src/**/described.ts"] },
+  { ignores: ["**/dist", "**/node_modules", "**/described.ts", "**/*.mjs"] },
   ...tseslint.configs.strictTypeChecked,
   {
     languageOptions: {

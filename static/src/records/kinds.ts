@@ -30,6 +30,8 @@ export interface ReadRecord {
   readonly n: number;
   readonly kind: string;
   readonly v: number;
+  readonly made_at: number;
+  readonly sign_on: string | undefined;
   readonly batch: string | undefined;
   readonly line: string;
   readonly known: KnownRecord | undefined;

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: Apache-2.0
+// The defect tally of one batch: which marks stand, of which class, in which tray.
+//
+// The server's folds/tally.py is the same function; tests/vectors holds both to the same answers, and the
+// fields bear the same names. The two books are kept apart: marks count defects, pieces count pieces.
+import { canonical } from "../records/canonical.js";
+import {
+  NOT_SURE,
+  type DefectClass,
+  type DefectWord,
+  type PartDefinition,
+  type ReadRecord,
+  type RecordOf,
+} from "../records/kinds.js";
+
+export type Weight = DefectClass | "query";
+
+const WORST_FIRST: readonly DefectClass[] = ["critical", "major", "minor"];
+/** A device's clock that is further out than this makes the time of its records doubtful. */
+const LONGEST_SKEW_MS = 5 * 60 * 1000;
+
+/** One find that stands. `found_at` is the device's time put right by its skew; an option not given is ''. */
+export interface Mark {
+  readonly id: string;
+  readonly look: string;
+  readonly tray: string;
+  readonly piece: string;
+  readonly defect: string;
+  readonly weight: Weight;
+  readonly zone: string;
+  readonly cavity: string;
+  readonly sign_on: string;
+  readonly found_at: number;
+  readonly time_doubtful: boolean;
+  readonly quick_repeat: boolean;
+}
+
+/** One tray of a look, with every closing that stands; more than one that differ are a named difference. */
+export interface Tray {
+  readonly id: string;
+  readonly look: string;
+  readonly number: number;
+  readonly places: number;
+  readonly closings: readonly string[];
+  readonly closings_differ: boolean;
+}
+
+/**
+ * What the records of a batch say about its finds.
+ *
+ * marks                those that stand, by time found, then id
+ * trays                those that stand, by look, number, id
+ * useless_withdrawals  withdrawals that take nothing back: another author's, of a withdrawal, of nothing known
+ * not_understood       records this version cannot fold: unknown kind or version, or an unknown definition
+ */
+export interface Tally {
+  readonly marks: readonly Mark[];
+  readonly trays: readonly Tray[];
+  readonly useless_withdrawals: readonly string[];
+  readonly not_understood: readonly string[];
+}
+
+/**
+ * Fold all records of one batch.
+ *
+ * records      the batch's records, in any order; one that comes twice counts once
+ * definitions  part definitions by the id of their publication; a mark is judged by the one it names
+ */
+export function foldTally(
+  records: Iterable<ReadRecord>,
+  definitions: ReadonlyMap<string, PartDefinition>,
+): Tally {
+  const known = new Map<string, ReadRecord>();
+  for (const record of records) known.set(record.id, record);
+  const { dead, useless } = withdrawn(known);
+  const standing = [...known.values()].filter((record) => !dead.has(record.id));
+  const marks: Mark[] = [];
+  const notUnderstood: string[] = [];
+  for (const { id, known: record } of standing) {
+    if (record === undefined) {
+      notUnderstood.push(id);
+    } else if (record.kind === "defect_tallied") {
+      const definition = definitions.get(record.definition);
+      if (definition === undefined) notUnderstood.push(id);
+      else marks.push(markOf(id, record, definition));
+    }
+  }
+  return {
+    marks: marks.sort((left, right) => left.found_at - right.found_at || byId(left.id, right.id)),
+    trays: traysOf(standing),
+    useless_withdrawals: [...useless].sort(byId),
+    not_understood: notUnderstood.sort(byId),
+  };
+}
+
+/** The marks that count: a quick repeat waits until somebody says it was two. */
+export function counted(tally: Tally): readonly Mark[] {
+  return tally.marks.filter((mark) => !mark.quick_repeat);
+}
+
+/**
+ * The ids that are dead for good, and the ids of withdrawals without effect.
+ *
+ * A withdrawal counts when it was made under the same sign-on as what it takes back; an author is known no
+ * better than that until a sign-on is proven. Withdrawing a withdrawal does nothing.
+ */
+export function withdrawn(known: ReadonlyMap<string, ReadRecord>): {
+  dead: Set<string>;
+  useless: Set<string>;
+} {
+  const dead = new Set<string>();
+  const useless = new Set<string>();
+  for (const { id, known: record } of known.values()) {
+    if (record?.kind !== "record_withdrawn") continue;
+    const target = known.get(record.body.record);
+    const sameAuthor = target?.sign_on !== undefined && target.sign_on === record.sign_on;
+    if (sameAuthor && target.kind !== "record_withdrawn") dead.add(target.id);
+    else useless.add(id);
+  }
+  return { dead, useless };
+}
+
+/**
+ * The class a word has where it was found.
+ *
+ * No zone given, or one the list does not name: the worst class the word has in any zone. A word whose class
+ * nobody has set is critical.
+ */
+export function classIn(word: DefectWord | undefined, zone: string): DefectClass {
+  if (word === undefined) return "critical";
+  // Where a list names a zone twice the later line holds, as it does on the server.
+  const byZone = new Map((word.by_zone ?? []).map((entry) => [entry.zone, entry.class]));
+  const here = byZone.get(zone);
+  if (here !== undefined) return here;
+  const classes = new Set<DefectClass>(byZone.values());
+  if (word.class !== undefined) classes.add(word.class);
+  return WORST_FIRST.find((name) => classes.has(name)) ?? "critical";
+}
+
+/** When a record was made in server time, and whether that is doubtful: no skew known, or over five minutes. */
+export function foundAt(record: { readonly made_at: number; readonly skew_ms?: number }): [number, boolean] {
+  const skew = record.skew_ms;
+  if (skew === undefined) return [record.made_at, true];
+  return [record.made_at + skew, Math.abs(skew) > LONGEST_SKEW_MS];
+}
+
+/** The order of ids: by chain, then by number as a number. */
+export function byId(left: string, right: string): number {
+  const [leftChain = "", leftN = ""] = left.split(":");
+  const [rightChain = "", rightN = ""] = right.split(":");
+  if (leftChain !== rightChain) return leftChain < rightChain ? -1 : 1;
+  return Number(leftN) - Number(rightN);
+}
+
+function markOf(id: string, record: RecordOf<"defect_tallied">, definition: PartDefinition): Mark {
+  const { body } = record;
+  const zone = body.zone ?? "";
+  const word = definition.defects.find((entry) => entry.defect === body.defect);
+  const [found_at, time_doubtful] = foundAt(record);
+  return {
+    id,
+    look: body.look,
+    tray: body.tray,
+    piece: body.piece ?? id,
+    defect: body.defect,
+    weight: body.defect === NOT_SURE ? "query" : classIn(word, zone),
+    zone,
+    cavity: body.cavity ?? "",
+    sign_on: record.sign_on,
+    found_at,
+    time_doubtful,
+    quick_repeat: body.quick_repeat === true,
+  };
+}
+
+function traysOf(standing: readonly ReadRecord[]): Tray[] {
+  const closings = new Map<string, { id: string; said: string }[]>();
+  for (const { id, known: record } of standing) {
+    if (record?.kind !== "tray_closed") continue;
+    const ofTray = closings.get(record.body.tray) ?? [];
+    ofTray.push({ id, said: canonical(record.body) });
+    closings.set(record.body.tray, ofTray);
+  }
+  const trays: Tray[] = [];
+  for (const { id, known: record } of standing) {
+    if (record?.kind !== "tray_opened") continue;
+    const ofTray = closings.get(id) ?? [];
+    trays.push({
+      id,
+      look: record.body.look,
+      number: record.body.number,
+      places: record.body.places,
+      closings: ofTray.map((closing) => closing.id).sort(byId),
+      closings_differ: ofTray.some((closing) => closing.said !== ofTray[0]?.said),
+    });
+  }
+  return trays.sort(
+    (left, right) => byText(left.look, right.look) || left.number - right.number || byId(left.id, right.id),
+  );
+}
+
+function byText(left: string, right: string): number {
+  return left === right ? 0 : left < right ? -1 : 1;
+}

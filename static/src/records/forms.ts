@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: Apache-2.0
+// The form of the envelope and of every known body. described.ts has the types; these are the checks that
+// the types cannot make at run time, value for value those of the server's envelope.py and kinds.py.
+import {
+  anything,
+  boolean,
+  byMember,
+  dictionary,
+  integer,
+  list,
+  object,
+  oneOf,
+  pattern,
+  text,
+  type Shape,
+} from "./shape.js";
+
+export const LARGEST_INTEGER = Number.MAX_SAFE_INTEGER;
+
+export const chainName = pattern(/^[a-z2-7]{26}$/);
+export const recordId = pattern(/^[a-z2-7]{26}:[1-9][0-9]{0,15}$/);
+export const hash = pattern(/^[0-9a-f]{64}$/);
+export const number = integer(1, LARGEST_INTEGER);
+export const count = integer(0, LARGEST_INTEGER);
+export const milliseconds = integer(-LARGEST_INTEGER, LARGEST_INTEGER);
+export const word = pattern(/^[a-z][a-z0-9_]{0,63}$/);
+export const label = text(1, 200);
+const translations = dictionary(/^[a-z]{2,3}$/, label);
+const defectClass = oneOf("critical", "major", "minor");
+
+const envelopeNeeds = {
+  chain: chainName,
+  n: number,
+  device: recordId,
+  made_at: milliseconds,
+  offset_min: integer(-1080, 1080),
+  time_zone: label,
+  kind: word,
+  v: integer(1, 1000),
+  body: anything,
+};
+
+export const envelope = object({
+  needed: envelopeNeeds,
+  optional: {
+    previous: hash,
+    skew_ms: milliseconds,
+    sign_on: recordId,
+    site: recordId,
+    batch: recordId,
+    definition: recordId,
+  },
+});
+
+const defectWord = object({
+  needed: { defect: word, key: translations, words: translations },
+  optional: {
+    class: defectClass,
+    by_zone: list(object({ needed: { zone: word, class: defectClass } })),
+    born_at: number,
+    look_alike: label,
+  },
+});
+
+const partDefinition = object({
+  needed: {
+    subject: oneOf("part"),
+    part: label,
+    revision: label,
+    name: translations,
+    tray_places: number,
+    looks: list(word, 1),
+    defects: list(defectWord),
+  },
+  optional: { zones: list(object({ needed: { zone: word, words: translations } })), cavities: list(label) },
+});
+
+const shiftDefinition = object({
+  needed: {
+    subject: oneOf("shifts"),
+    time_zone: label,
+    shifts: list(object({ needed: { shift: label, starts: pattern(/^([01][0-9]|2[0-3]):[0-5][0-9]$/) } }), 1),
+  },
+});
+
+/** A kind at one version: the form of its body, and the envelope members it cannot do without. */
+interface Form {
+  readonly body: Shape;
+  readonly needs: readonly ("batch" | "definition" | "sign_on" | "site")[];
+}
+
+const BENCH = ["batch", "definition", "sign_on", "site"] as const;
+const role = oneOf("inspector", "operator", "lead", "administrator", "reader");
+
+const FORMS: Readonly<Record<string, Form>> = {
+  "works_opened 1": { body: object({ needed: { name: label, time_zone: label, demo: boolean } }), needs: [] },
+  "chain_opened 1": {
+    body: object({
+      needed: { why: oneOf("first", "wiped", "behind", "forked", "key_lost") },
+      optional: { before: hash },
+    }),
+    needs: [],
+  },
+  "device_enrolled 1": {
+    body: object({
+      needed: {
+        name: label,
+        letters: pattern(/^[A-Z]{2,4}$/),
+        public_key: pattern(/^[A-Za-z0-9+/]{80,400}={0,2}$/),
+      },
+    }),
+    needs: [],
+  },
+  "person_changed 1": {
+    body: object({ needed: { name: label, roles: list(role) }, optional: { person: recordId } }),
+    needs: [],
+  },
+  "definition_published 1": {
+    body: object({
+      needed: { content: byMember("subject", { part: partDefinition, shifts: shiftDefinition }) },
+    }),
+    needs: [],
+  },
+  "signed_on 1": { body: object({ needed: { person: recordId } }), needs: [] },
+  "batch_opened 1": {
+    body: object({ needed: { number: label, pieces: count } }),
+    needs: ["definition", "sign_on", "site"],
+  },
+  "tray_opened 1": { body: object({ needed: { look: word, number, places: number } }), needs: BENCH },
+  "defect_tallied 1": {
+    body: object({
+      needed: { look: word, tray: recordId, defect: word },
+      optional: { piece: recordId, zone: word, cavity: label, quick_repeat: oneOf(true) },
+    }),
+    needs: BENCH,
+  },
+  "tray_closed 1": {
+    body: object({
+      needed: {
+        look: word,
+        tray: recordId,
+        places: number,
+        empty_counted: count,
+        accepted: count,
+        rejected: count,
+        rework: count,
+        query: count,
+        all_looked_at: oneOf(true),
+      },
+    }),
+    needs: BENCH,
+  },
+  "record_withdrawn 1": {
+    body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),
+    needs: ["sign_on", "site"],
+  },
+};
+
+/** The form of a kind at a version, or undefined where this version of the app does not understand it. */
+export function formOf(kind: string, v: number): Form | undefined {
+  const name = `${kind} ${v}`;
+  return Object.hasOwn(FORMS, name) ? FORMS[name] : undefined;
+}
+
+/** Every kind and version that is understood, as "kind v". */
+export const KNOWN_KINDS: readonly string[] = Object.keys(FORMS);

@@ -1,0 +1,274 @@
+// SPDX-License-Identifier: Apache-2.0
+// Random records of every kind, and the check of lines that the other language wrote. exchange.mjs calls it.
+import { canonical } from "../../../static/src/records/canonical.js";
+import { chainName } from "../../../static/src/records/chain_name.js";
+import { LARGEST_INTEGER } from "../../../static/src/records/forms.js";
+import type {
+  DefectClass,
+  Kind,
+  RecordOf,
+} from "../../../static/src/records/kinds.js";
+import { decode } from "../../../static/src/records/read.js";
+import { RefusedRecord } from "../../../static/src/records/refused.js";
+import { Chance } from "./chance.js";
+
+type Bodies = { readonly [K in Kind]: (chance: Chance) => RecordOf<K>["body"] };
+
+const NASTY = [
+  "Riß",
+  "Ścięcie",
+  "\u0001\b\t\n\f\r\u001f",
+  'a "quoted" word',
+  "back\\slash/solidus",
+  "\u2028\u2029",
+  "שבר קטן",
+  "\u202eright to left\u202c",
+  "😀🔩",
+  "\u007f\u0080\u009f",
+  "\ufeffmark",
+  "\ud7ff\ue000\uffff",
+  "\u{10ffff}",
+  "</script><!--",
+  "e\u0301é",
+  " ",
+  "7",
+] as const;
+
+const optional = <T>(chance: Chance, make: () => T): T | undefined =>
+  chance.flip() ? make() : undefined;
+const label = (chance: Chance): string => {
+  const text = chance
+    .some(1, 4, () => chance.one(...NASTY))
+    .join(chance.one("", " ", "-"));
+  // One in twenty is as long as a label may be, in characters and not in units of two bytes.
+  return chance.whole(1, 20) === 1 ? "🔩".repeat(200) : text;
+};
+const word = (chance: Chance): string =>
+  chance.one(
+    "lap",
+    "flash",
+    "not_sure",
+    "second",
+    `w${chance.whole(0, 999)}`,
+    "a".repeat(64),
+  );
+const count = (chance: Chance): number =>
+  chance.one(0, 1, chance.whole(0, 10_000), LARGEST_INTEGER);
+const number = (chance: Chance): number =>
+  chance.one(1, chance.whole(1, 10_000), LARGEST_INTEGER);
+const time = (chance: Chance): number =>
+  chance.one(
+    chance.whole(1_780_000_000_000, 1_800_000_000_000),
+    0,
+    -1,
+    LARGEST_INTEGER,
+    -LARGEST_INTEGER,
+  );
+const id = (chance: Chance): string =>
+  `${chainName(chance.bytes(16))}:${number(chance)}`;
+const hash = (chance: Chance): string =>
+  Array.from(chance.bytes(32), (byte) =>
+    byte.toString(16).padStart(2, "0"),
+  ).join("");
+const translations = (chance: Chance): Record<string, string> =>
+  Object.fromEntries(
+    ["en", "de", "pl", "kab"]
+      .filter(() => chance.flip())
+      .map((name) => [name, label(chance)]),
+  );
+const defectClass = (chance: Chance): DefectClass =>
+  chance.one("critical", "major", "minor");
+
+const BODIES: Bodies = {
+  works_opened: (chance) => ({
+    name: label(chance),
+    time_zone: label(chance),
+    demo: chance.flip(),
+  }),
+  chain_opened: (chance) =>
+    given({
+      why: chance.one("first", "wiped", "behind", "forked", "key_lost"),
+      before: optional(chance, () => hash(chance)),
+    }),
+  device_enrolled: (chance) => ({
+    name: label(chance),
+    letters: chance.one("KM", "ABC", "QXYZ"),
+    public_key: chance.one("Ab+/".repeat(31), `${"Zz09".repeat(20)}==`),
+  }),
+  person_changed: (chance) =>
+    given({
+      name: label(chance),
+      roles: chance.some(0, 3, () =>
+        chance.one("inspector", "operator", "lead", "administrator", "reader"),
+      ),
+      person: optional(chance, () => id(chance)),
+    }),
+  definition_published: (chance) => ({
+    content: chance.flip() ? part(chance) : shifts(chance),
+  }),
+  signed_on: (chance) => ({ person: id(chance) }),
+  batch_opened: (chance) => ({ number: label(chance), pieces: count(chance) }),
+  tray_opened: (chance) => ({
+    look: word(chance),
+    number: number(chance),
+    places: number(chance),
+  }),
+  defect_tallied: (chance) =>
+    given({
+      look: word(chance),
+      tray: id(chance),
+      defect: word(chance),
+      piece: optional(chance, () => id(chance)),
+      zone: optional(chance, () => word(chance)),
+      cavity: optional(chance, () => label(chance)),
+      quick_repeat: optional(chance, () => true as const),
+    }),
+  tray_closed: (chance) => ({
+    look: word(chance),
+    tray: id(chance),
+    places: number(chance),
+    empty_counted: count(chance),
+    accepted: count(chance),
+    rejected: count(chance),
+    rework: count(chance),
+    query: count(chance),
+    all_looked_at: true,
+  }),
+  record_withdrawn: (chance) =>
+    given({
+      record: id(chance),
+      look: optional(chance, () => word(chance)),
+      why: optional(chance, () => label(chance)),
+    }),
+};
+
+const KINDS = Object.keys(BODIES) as [Kind, ...Kind[]];
+
+function part(
+  chance: Chance,
+): RecordOf<"definition_published">["body"]["content"] {
+  return given({
+    subject: "part" as const,
+    part: label(chance),
+    revision: label(chance),
+    name: translations(chance),
+    tray_places: number(chance),
+    looks: chance.some(1, 3, () => word(chance)),
+    defects: chance.some(0, 4, () =>
+      given({
+        defect: word(chance),
+        key: translations(chance),
+        words: translations(chance),
+        class: optional(chance, () => defectClass(chance)),
+        by_zone: optional(chance, () =>
+          chance.some(0, 3, () => ({
+            zone: word(chance),
+            class: defectClass(chance),
+          })),
+        ),
+        born_at: optional(chance, () => number(chance)),
+        look_alike: optional(chance, () => label(chance)),
+      }),
+    ),
+    zones: optional(chance, () =>
+      chance.some(0, 3, () => ({
+        zone: word(chance),
+        words: translations(chance),
+      })),
+    ),
+    cavities: optional(chance, () => chance.some(0, 3, () => label(chance))),
+  });
+}
+
+function shifts(
+  chance: Chance,
+): RecordOf<"definition_published">["body"]["content"] {
+  return {
+    subject: "shifts",
+    time_zone: label(chance),
+    shifts: chance.some(1, 3, () => ({
+      shift: label(chance),
+      starts: chance.one("00:00", "05:30", "23:59"),
+    })),
+  };
+}
+
+/** The members that are given: what is undefined is left out, as it is in a record. */
+function given<T extends object>(
+  members: T,
+): { [K in keyof T]: Exclude<T[K], undefined> } {
+  return Object.fromEntries(
+    Object.entries(members).filter(([, value]) => value !== undefined),
+  ) as {
+    [K in keyof T]: Exclude<T[K], undefined>;
+  };
+}
+
+/** `count` lines of one chain; every kind comes before any comes twice. */
+export function write(seed: number, howMany: number): string[] {
+  const chance = new Chance(seed);
+  const chain = chainName(chance.bytes(16));
+  const device = id(chance);
+  const lines: string[] = [];
+  let previous: string | undefined;
+  for (let n = 1; n <= howMany; n += 1) {
+    const kind = KINDS[n - 1] ?? chance.one(...KINDS);
+    const line = canonical({
+      chain,
+      n,
+      device,
+      previous,
+      made_at: time(chance),
+      offset_min: chance.one(0, 60, -300, 1080, -1080),
+      time_zone: chance.one("Europe/Berlin", "UTC", label(chance)),
+      skew_ms: optional(chance, () => chance.whole(-400_000, 400_000)),
+      kind,
+      v: 1,
+      body: BODIES[kind](chance),
+      // The bench kinds cannot do without these four; the others have them now and then.
+      ...Object.fromEntries(
+        ["sign_on", "site", "batch", "definition"]
+          .filter(
+            () =>
+              chance.flip() ||
+              !/^(works|chain|device|person|definition|signed)_/.test(kind),
+          )
+          .map((member) => [member, id(chance)]),
+      ),
+    });
+    previous = decode(line).hash;
+    lines.push(line);
+  }
+  return lines;
+}
+
+/** The hash of each line, or the code it is refused by. */
+export function check(bytes: Uint8Array): string[] {
+  const lines: Uint8Array[] = [];
+  let start = 0;
+  for (let at = bytes.indexOf(10); at >= 0; at = bytes.indexOf(10, start)) {
+    lines.push(bytes.subarray(start, at));
+    start = at + 1;
+  }
+  if (start < bytes.length) lines.push(bytes.subarray(start));
+  return lines.map(verdict);
+}
+
+function verdict(bytes: Uint8Array): string {
+  try {
+    return decode(textOf(bytes)).hash;
+  } catch (problem) {
+    if (problem instanceof RefusedRecord) return `refused ${problem.code}`;
+    throw problem;
+  }
+}
+
+function textOf(bytes: Uint8Array): string {
+  try {
+    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(
+      bytes,
+    );
+  } catch {
+    throw new RefusedRecord("unreadable", "The bytes are not UTF-8.");
+  }
+}
