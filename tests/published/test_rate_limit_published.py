@@ -75,9 +75,7 @@ PLAIN_COVERAGE = {17: 0.950958252, 40: 0.9193095322, 50: 0.9350913529, 100: 0.94
 
 
 @pytest.mark.parametrize(("n", "printed"), list(PLAIN_COVERAGE.items()))
-def test_the_exact_interval_holds_its_level_where_the_plain_normal_one_does_not(
-    n: int, printed: float
-) -> None:
+def test_the_exact_interval_holds_its_level_where_the_plain_normal_one_does_not(n: int, printed: float) -> None:
     found = np.arange(n + 1)
     rate = found / n
     half = stats.norm.ppf(0.975) * np.sqrt(rate * (1 - rate) / n)

@@ -92,8 +92,7 @@ def _exact_two_by_two(table: Floats) -> float:
     first, total, column = table[0].sum(), table.sum(), table[:, 0].sum()
     cell = np.arange(max(0.0, first + column - total), min(first, column) + 1)
     log_chances = -sum(
-        special.gammaln(part + 1.0)
-        for part in (cell, first - cell, column - cell, total - first - column + cell)
+        special.gammaln(part + 1.0) for part in (cell, first - cell, column - cell, total - first - column + cell)
     )
     chances = np.exp(log_chances - special.logsumexp(log_chances))
     own = chances[int(table[0, 0] - cell[0])]

@@ -12,9 +12,9 @@ class ComputationError(ValueError):
     """The room's own family of errors."""
 
 
-class OutOfRange(ComputationError):  # noqa: N818 - reads as a statement
+class OutOfRange(ComputationError):
     """A parameter lies outside the validity of the method."""
 
 
-class NotEstimable(ComputationError):  # noqa: N818 - reads as a statement
+class NotEstimable(ComputationError):
     """The data are valid but do not determine the quantity asked for."""

@@ -170,9 +170,7 @@ def against_usual(
     whole = math.fsum(shares.values())
     require.holds("usual_shares", "shares that add up to 1", whole, math.isclose(whole, 1.0, abs_tol=1e-6))
     spread = require.number("spread", spread, at_least=1.0)
-    require.holds(
-        "spread", f"1, or below the total of {total} marks", spread, spread == 1.0 or spread < total
-    )
+    require.holds("spread", f"1, or below the total of {total} marks", spread, spread == 1.0 or spread < total)
     confidence = require.between_0_and_1("confidence", confidence)
     # By name, so that the order in which a caller holds its kinds does not move the draws.
     ordered = sorted(name for name in names if shares[name] > 0)

@@ -26,9 +26,7 @@ def _outside(name: str, wanted: str, value: object) -> OutOfRange:
 
 def whole(name: str, value: object, low: int, high: int | None = None) -> int:
     """A whole number from low to high, both included; high None means no upper end."""
-    wanted = (
-        f"a whole number from {low} to {high}" if high is not None else f"a whole number of at least {low}"
-    )
+    wanted = f"a whole number from {low} to {high}" if high is not None else f"a whole number of at least {low}"
     try:
         number = operator.index(value)  # type: ignore[arg-type]
     except TypeError:
@@ -97,8 +95,12 @@ def array(
     above: float | None = None,
     whole_numbers: bool = False,
     min_size: int = 1,
+    number_too: bool = False,
 ) -> Floats:
-    """A float array of the given number of dimensions, every element finite and inside the ends given."""
+    """A float array of the given number of dimensions, every element finite and inside the ends given.
+
+    number_too lets a single number stand for a list of one.
+    """
     shape = {1: "a list", 2: "a table with two dimensions", 3: "a block with three dimensions"}[ndim]
     kind = "whole numbers" if whole_numbers else "finite numbers"
     wanted = f"{shape} of {kind}"
@@ -112,6 +114,8 @@ def array(
         data = np.asarray(values, dtype=np.float64)
     except (TypeError, ValueError):
         raise _outside(name, wanted, values) from None
+    if number_too and data.ndim == 0:
+        data = data.reshape(1)
     sound = data.ndim == ndim and data.size >= max(min_size, 1) and bool(np.isfinite(data).all())
     if sound and at_least is not None:
         sound = bool(data.min() >= at_least)

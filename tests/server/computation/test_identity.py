@@ -17,8 +17,7 @@ ZONES = ["Europe/Berlin", "Europe/London", "America/New_York", "Australia/Lord_H
 CLOCKS = st.builds("{:02d}:{:02d}".format, st.integers(0, 23), st.integers(0, 59))
 # Instants within four days of the clock changes of 2026 in Berlin, London, New York and on Lord Howe Island.
 CHANGES = [
-    datetime(2026, month, day, tzinfo=UTC)
-    for month, day in ((3, 8), (3, 29), (4, 5), (10, 4), (10, 25), (11, 1))
+    datetime(2026, month, day, tzinfo=UTC) for month, day in ((3, 8), (3, 29), (4, 5), (10, 4), (10, 25), (11, 1))
 ]
 INSTANTS = st.builds(
     lambda change, seconds: change + timedelta(seconds=seconds),

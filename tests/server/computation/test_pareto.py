@@ -15,9 +15,7 @@ from scipy.special import gammaln
 from tallywright.computation import pareto
 from tallywright.computation.errors import NotEstimable, OutOfRange
 
-COUNTS = st.dictionaries(
-    st.text(max_size=6), st.one_of(st.integers(0, 10**6), st.floats(0, 1e12)), max_size=30
-)
+COUNTS = st.dictionaries(st.text(max_size=6), st.one_of(st.integers(0, 10**6), st.floats(0, 1e12)), max_size=30)
 
 
 @given(COUNTS.filter(lambda counts: any(counts.values())))

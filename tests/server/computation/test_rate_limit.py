@@ -93,9 +93,7 @@ def test_one_piece_fewer_does_not_show_the_rate(limit: float, confidence: float)
 
 
 @given(looks(300), st.integers(0, 300), st.sampled_from([0.0, 0.001, 0.01, 0.04, 0.1, 0.29, 0.5]))
-def test_chance_over_equals_the_beta_binomial_of_scipy(
-    look: tuple[int, int], rest: int, limit: float
-) -> None:
+def test_chance_over_equals_the_beta_binomial_of_scipy(look: tuple[int, int], rest: int, limit: float) -> None:
     defective, looked = look
     allowed = math.floor(Decimal(str(limit)) * (looked + rest))
     wanted = stats.betabinom.sf(allowed - defective, rest, defective + 0.5, looked - defective + 0.5)
