@@ -159,7 +159,7 @@ export interface components {
         };
         /**
          * DeviceEnrolledV1
-         * @description A device may write chains: its public key (base64 of a DER SubjectPublicKeyInfo, P-256) and its tag letters.
+         * @description A device may write chains. Its key: base64 of a DER SubjectPublicKeyInfo, P-256.
          */
         DeviceEnrolledV1: {
             letters: string;
@@ -393,7 +393,7 @@ export interface components {
         };
         /**
          * WorksOpenedV1
-         * @description The works this server serves. `demo` marks invented works, whose limits and classes are nobody's advice.
+         * @description The works this server serves. `demo` marks invented works: their limits and classes advise nobody.
          */
         WorksOpenedV1: {
             demo: boolean;

@@ -1,13 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the screens see of the tablet: its state, its records, and the acts. sync/tablet.ts carries it out.
 import type { Signal } from "@preact/signals";
+import type { BatchLine } from "../folds/copies.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
+
+export type { BatchLine };
 
 export type Phase =
   | { readonly phase: "starting" }
   | { readonly phase: "not_enrolled"; readonly demo: boolean | undefined } // demo is undefined without contact
   | { readonly phase: "open_elsewhere" } // another tab holds the files
-  | { readonly phase: "cannot_record"; readonly why: "no_store" | "no_secure_context" | "private_window" | "failed" }
+  | {
+      readonly phase: "cannot_record";
+      readonly why: "no_store" | "no_secure_context" | "private_window" | "failed";
+    }
   | { readonly phase: "journal_broken"; readonly at: number } // a broken line with whole ones behind it
   | { readonly phase: "ready" };
 
@@ -22,17 +28,17 @@ export interface SyncState {
   readonly exceptions: readonly { readonly n: number; readonly code: string }[];
 }
 
-export interface BatchLine {
-  readonly batch: string;
-  readonly number: string;
-  readonly part: string;
-  readonly definition: string;
-  readonly pieces: number;
-  readonly opened_at: number;
-}
-
-/** Answer to `add`: the record is in the journal, flushed, and the folder lists the file at its size. */
-export type Stored = { readonly stored: true; readonly record: ReadRecord } | { readonly stored: false; readonly why: string };
+/**
+ * Answer to `add`: the record is in the journal, flushed, and the folder lists the file at its size.
+ *
+ * why   why it is not: short_write, write_failed, file_gone, journal_broken, not_open, no_answer, or the code of a
+ *       draft that is no record
+ * kept  the record was made all the same: it is in memory, among `records`, will be sent, and is written again with
+ *       the next; entering it once more would count it twice
+ */
+export type Stored =
+  | { readonly stored: true; readonly record: ReadRecord }
+  | { readonly stored: false; readonly why: string; readonly kept?: boolean };
 
 export interface Tablet {
   readonly state: Signal<Phase>;

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+// The server's addresses, one function each.
+import type { Copies, Page } from "../folds/copies.js";
+import {
+  anyShape,
+  batchesShape,
+  challengeShape,
+  enrolmentShape,
+  PROTOCOL,
+  pullHeadShape,
+  pushShape,
+  sessionShape,
+  worksShape,
+  type BatchesAnswer,
+  type ChallengeAnswer,
+  type EnrolmentAnswer,
+  type PullHead,
+  type PushAnswer,
+  type SessionAnswer,
+  type WorksAnswer,
+} from "./answers.js";
+import { ask, LINES_TYPE, type Answer } from "./ask.js";
+
+const ROOT = "/api/v1";
+const SHORT_MS = 10_000;
+const LONG_MS = 60_000;
+
+/** A stretch of one chain, its lines, and the device's signature over its end. */
+export interface Run {
+  readonly chain: string;
+  readonly first: number;
+  readonly last: number;
+  readonly signature: string;
+  readonly lines: readonly string[];
+}
+
+export function readWorks(): Promise<Answer<WorksAnswer>> {
+  return ask({ path: `${ROOT}/works`, shape: worksShape, timeout: SHORT_MS });
+}
+
+/** Enrol with a code, or without one in a demo works. */
+export function enrolDevice(
+  code: string | undefined,
+  publicKey: string,
+  name: string,
+): Promise<Answer<EnrolmentAnswer>> {
+  const question = code === undefined ? {} : { code };
+  return ask({
+    path: code === undefined ? `${ROOT}/enrolments/demo` : `${ROOT}/enrolments`,
+    body: JSON.stringify({ ...question, public_key: publicKey, name }),
+    shape: enrolmentShape,
+    timeout: SHORT_MS,
+  });
+}
+
+export function askChallenge(device: string): Promise<Answer<ChallengeAnswer>> {
+  return ask({
+    path: `${ROOT}/sessions/challenges`,
+    body: JSON.stringify({ device }),
+    shape: challengeShape,
+    timeout: SHORT_MS,
+  });
+}
+
+export function openSession(
+  device: string,
+  challenge: string,
+  signature: string,
+): Promise<Answer<SessionAnswer>> {
+  return ask({
+    path: `${ROOT}/sessions`,
+    body: JSON.stringify({ device, challenge, signature }),
+    shape: sessionShape,
+    timeout: SHORT_MS,
+  });
+}
+
+/** Push a run, or ask for the chain's mark alone. */
+export function push(chain: string, run: Run | undefined): Promise<Answer<PushAnswer>> {
+  const lines = run?.lines ?? [];
+  const runs =
+    run === undefined ? [] : [{ chain, first: run.first, last: run.last, signature: run.signature }];
+  const head = { protocol: PROTOCOL, count: lines.length, runs, marks: [chain], enclosures: [] };
+  return ask({
+    path: `${ROOT}/sync/push`,
+    body: [JSON.stringify(head), ...lines].map((line) => `${line}\n`).join(""),
+    type: LINES_TYPE,
+    shape: pushShape,
+    timeout: run === undefined ? SHORT_MS : LONG_MS,
+  });
+}
+
+/** One page of what is works-wide and of the pairs, without the records of the tablet's own chain. */
+export async function pull(
+  chain: string,
+  after: string | undefined,
+  carry: Copies["pairs"],
+): Promise<Answer<{ head: PullHead; page: Page }>> {
+  const query = new URLSearchParams();
+  if (after !== undefined) query.set("after", after);
+  for (const [pair, { cursor }] of Object.entries(carry)) {
+    query.append("carry", cursor === undefined ? pair : `${pair}@${cursor}`);
+  }
+  query.set("chain", chain);
+  const answer = await ask<PullHead>({
+    path: `${ROOT}/sync/pull?${query.toString()}`,
+    expects: LINES_TYPE,
+    shape: pullHeadShape,
+    timeout: LONG_MS,
+  });
+  if (answer.sort !== "ours") return answer;
+  const lines = linesBehindHead(answer.text, answer.value.count);
+  // A body that was cut on its way changes nothing.
+  if (lines === undefined) return { sort: "not_ours", status: 200 };
+  const { epoch, cursor, more } = answer.value;
+  const page: Page = { epoch, cursor, more, pairs: Object.keys(carry), lines };
+  return { ...answer, value: { head: answer.value, page } };
+}
+
+/** The lines behind the head, or undefined when there are not as many whole ones as it announces. */
+export function linesBehindHead(text: string, count: number): readonly string[] | undefined {
+  if (!text.endsWith("\n")) return undefined;
+  const lines = text.slice(0, -1).split("\n").slice(1);
+  return lines.length === count ? lines : undefined;
+}
+
+export function listBatches(): Promise<Answer<BatchesAnswer>> {
+  return ask({ path: `${ROOT}/batches`, shape: batchesShape, timeout: SHORT_MS });
+}
+
+/** A read whose content the asking room checks; its path begins with the API's root. */
+export function readAny(path: string): Promise<Answer<unknown>> {
+  return ask({ path: path.startsWith(ROOT) ? path : `${ROOT}${path}`, shape: anyShape, timeout: SHORT_MS });
+}

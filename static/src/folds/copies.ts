@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the file `fetched` says, entry by entry: copies of other stores' records and a few dated facts. All of it
+// can be fetched again; none of it is the tablet's own work. Worker and page fold the same entries.
+
+/** A (batch, look) pair as one word. */
+export type Pair = string;
+
+/** One answer of a pull with its cursor: kept in one line, so that neither is ever there without the other. */
+export interface Page {
+  readonly epoch: string;
+  readonly cursor: string;
+  readonly more: boolean;
+  /** The pairs that were asked for besides what is works-wide. */
+  readonly pairs: readonly Pair[];
+  readonly lines: readonly string[];
+}
+
+export interface BatchLine {
+  readonly batch: string;
+  readonly number: string;
+  readonly part: string;
+  readonly definition: string;
+  readonly pieces: number;
+  readonly opened_at: number;
+}
+
+/** How far the server had confirmed this tablet's chain when it was last heard, and what it set aside. */
+export interface Confirmed {
+  readonly n: number;
+  readonly hash: string;
+  readonly exceptions: readonly { readonly n: number; readonly code: string }[];
+}
+
+export interface BatchList {
+  readonly as_of: number;
+  readonly lines: readonly BatchLine[];
+}
+
+export interface PairCopy {
+  /** Left out until a page of the pair was kept, and after the server was rolled back. */
+  readonly cursor?: string;
+  /** True when all of the pair came at least once since it was taken up. */
+  readonly whole: boolean;
+}
+
+export interface Copies {
+  readonly epoch: string | undefined;
+  /** Where the works-wide records go on. */
+  readonly cursor: string | undefined;
+  readonly pairs: Readonly<Record<Pair, PairCopy>>;
+  readonly lines: readonly string[];
+  /** Copies from before a roll-back, which stand until the new ones are whole. */
+  readonly old: readonly string[];
+  readonly confirmed: Confirmed | undefined;
+  readonly batches: BatchList | undefined;
+}
+
+export type Entry =
+  | { readonly entry: "page"; readonly page: Page }
+  | { readonly entry: "rolled_back" }
+  | { readonly entry: "taken_up"; readonly pair: Pair }
+  | { readonly entry: "confirmed"; readonly confirmed: Confirmed }
+  | { readonly entry: "batches"; readonly batches: BatchList }
+  | { readonly entry: "all"; readonly format: number; readonly copies: Copies };
+
+export const NOTHING: Copies = {
+  epoch: undefined,
+  cursor: undefined,
+  pairs: {},
+  lines: [],
+  old: [],
+  confirmed: undefined,
+  batches: undefined,
+};
+
+export function after(copies: Copies, entry: Entry): Copies {
+  switch (entry.entry) {
+    case "page":
+      return withPage(copies, entry.page);
+    case "rolled_back":
+      return rolledBack(copies);
+    case "taken_up":
+      return entry.pair in copies.pairs
+        ? copies
+        : { ...copies, pairs: { ...copies.pairs, [entry.pair]: { whole: false } } };
+    case "confirmed":
+      return { ...copies, confirmed: entry.confirmed };
+    case "batches":
+      return { ...copies, batches: entry.batches };
+    case "all":
+      return entry.copies;
+  }
+}
+
+function withPage(copies: Copies, page: Page): Copies {
+  const pairs = { ...copies.pairs };
+  for (const pair of page.pairs) {
+    // After a roll-back the old copy of a pair stands, and is still shown as whole, until the new one is.
+    pairs[pair] = { cursor: page.cursor, whole: (pairs[pair]?.whole ?? false) || !page.more };
+  }
+  return {
+    ...copies,
+    epoch: page.epoch,
+    cursor: page.cursor,
+    pairs,
+    lines: page.lines.length === 0 ? copies.lines : [...copies.lines, ...page.lines],
+    old: page.more ? copies.old : [],
+  };
+}
+
+function rolledBack(copies: Copies): Copies {
+  const pairs = Object.entries(copies.pairs).map(([pair, { whole }]) => [pair, { whole }] as const);
+  return {
+    ...copies,
+    cursor: undefined,
+    pairs: Object.fromEntries(pairs),
+    lines: [],
+    old: [...new Set([...copies.old, ...copies.lines])],
+  };
+}

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: Apache-2.0
+// The tablet's own records: lines that are only ever added. The first line is the head of the file.
+import { readAll, writeSafely, type NotKept, type StoreFile } from "./file.js";
+import { frame, scan } from "./frame.js";
+
+const FORMAT = 1;
+
+/** The first line of a journal. Of two journals the one with the higher generation is in use. */
+interface Head {
+  readonly journal: "tallywright";
+  readonly format: number;
+  readonly generation: number;
+}
+
+/** Answer to `append`. What is not stored is kept in memory and written again with the next record. */
+export type Appended =
+  { readonly stored: true } | { readonly stored: false; readonly why: NotKept | "journal_broken" };
+
+export class Journal {
+  readonly #lines: string[];
+  #end: number;
+  #waiting: Uint8Array<ArrayBuffer>[] = [];
+
+  private constructor(
+    private readonly file: StoreFile,
+    lines: readonly string[],
+    end: number,
+    /** The place of a broken line with whole ones behind it: nothing was cut, and nothing is added. */
+    readonly brokenAt: number | undefined,
+  ) {
+    this.#lines = [...lines];
+    this.#end = end;
+  }
+
+  /** Begin an empty file, or one whose head never became whole. */
+  static async begin(file: StoreFile, generation: number): Promise<NotKept | undefined> {
+    const head: Head = { journal: "tallywright", format: FORMAT, generation };
+    return writeSafely(file, 0, frame(JSON.stringify(head)));
+  }
+
+  /** The generation of a file; 0 for one that was never begun. */
+  static generationOf(file: StoreFile): number {
+    const [first] = scan(readAll(file)).texts;
+    return first === undefined ? 0 : (headOf(first)?.generation ?? 0);
+  }
+
+  /** Open a file: a broken end is cut; a broken line with whole ones behind it is left as it is, and shown. */
+  static open(file: StoreFile): Journal {
+    const { texts, end, brokenAt } = scan(readAll(file));
+    const [first, ...others] = texts;
+    const isHeaded = first !== undefined && headOf(first) !== undefined;
+    if (brokenAt !== undefined || (first !== undefined && !isHeaded)) {
+      return new Journal(file, isHeaded ? others : texts, end, brokenAt ?? 0);
+    }
+    if (end < file.size()) {
+      file.truncate(end);
+      file.flush();
+    }
+    return new Journal(file, others, end, undefined);
+  }
+
+  /** Every whole record line, those that wait in memory too. */
+  get lines(): readonly string[] {
+    return this.#lines;
+  }
+
+  /** How many lines at the end are in memory only. */
+  get waiting(): number {
+    return this.#waiting.length;
+  }
+
+  /**
+   * Add a line. It is stored when the file took it whole, flushed it, and the folder lists the file at its size.
+   *
+   * Calls must not overlap: whoever calls waits for the answer before.
+   */
+  async append(line: string): Promise<Appended> {
+    if (this.brokenAt !== undefined) return { stored: false, why: "journal_broken" };
+    this.#lines.push(line);
+    this.#waiting.push(frame(line));
+    const bytes = joined(this.#waiting);
+    const why = await writeSafely(this.file, this.#end, bytes);
+    if (why !== undefined) return { stored: false, why };
+    this.#end += bytes.length;
+    this.#waiting = [];
+    return { stored: true };
+  }
+}
+
+function headOf(text: string): Head | undefined {
+  const value: unknown = JSON.parse(text);
+  return typeof value === "object" && value !== null && "journal" in value ? (value as Head) : undefined;
+}
+
+function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
+  const whole = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
+}

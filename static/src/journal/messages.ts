@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the page and the worker of the store say to each other.
+import type { Stamp, Writer } from "../records/compose.js";
+import type { Draft } from "../records/kinds.js";
+import type { Copies, Entry } from "../folds/copies.js";
+
+/** The page asks; each question has a number, and the answer bears the same. */
+export type Question =
+  /** Make the four files, once, at enrolment; where there are some already they stay as they are. */
+  | { readonly ask: "make" }
+  | { readonly ask: "append"; readonly draft: Draft; readonly writer: Writer; readonly stamp: Stamp }
+  | { readonly ask: "keep"; readonly entry: Entry }
+  /** Close the files so that another tab may have them; `take` asks for them again. */
+  | { readonly ask: "let_go" }
+  | { readonly ask: "take" };
+
+/**
+ * `line` is there whenever a record was made, stored or not: what is not stored is kept in memory. `why` says why
+ * it is not safe in the journal, or why what was asked was not done; it is left out when all is well.
+ */
+export interface Answer {
+  readonly line?: string;
+  readonly why?: string;
+}
+
+export type Asked = Question & { readonly number: number };
+
+/** What the worker says without being asked. */
+export type Notice =
+  | { readonly notice: "elsewhere" }
+  | { readonly notice: "no_files" }
+  | {
+      readonly notice: "no_store";
+      readonly why: "no_store" | "no_secure_context" | "private_window" | "failed";
+    }
+  | {
+      readonly notice: "opened";
+      readonly lines: readonly string[];
+      readonly brokenAt: number | undefined;
+      readonly copies: Copies;
+    };
+
+export type FromWorker = Notice | { readonly number: number; readonly answer: Answer };

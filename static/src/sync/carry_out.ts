@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// Carries out the requests the core wants, and says as an event what came of each.
+import { listBatches, pull, push, type Run } from "../api/requests.js";
+import type { ReadRecord } from "../records/kinds.js";
+import type { CoreEvent, Effect } from "./core.js";
+import { failureOf, renewSession } from "./enrolment.js";
+import type { Identity } from "./identity.js";
+import type { ServerClock } from "./server_clock.js";
+import { signRun } from "./signing.js";
+
+/** An event before it is given its time and its chance. */
+export type Outcome = CoreEvent extends infer E
+  ? E extends CoreEvent
+    ? Omit<E, "now" | "chance">
+    : never
+  : never;
+
+export interface Asker {
+  readonly identity: Identity;
+  readonly chain: string;
+  /** The own records of the chain: n stands at n - 1. */
+  readonly own: readonly ReadRecord[];
+  readonly clock: ServerClock;
+}
+
+type Request = Exclude<Effect, { effect: "keep" }>;
+
+export async function carryOut(request: Request, asker: Asker): Promise<Outcome> {
+  switch (request.effect) {
+    case "push":
+      return pushRun(asker, await signedRun(asker, request.first, request.last));
+    case "ask_mark":
+      return pushRun(asker, undefined);
+    case "pull":
+      return pullPage(asker, request);
+    case "renew_session": {
+      const why = await renewSession(asker.identity);
+      return why === undefined ? { event: "renewed" } : { event: "not_renewed", why };
+    }
+    case "list_batches": {
+      const answer = await listBatches();
+      if (answer.sort !== "ours") return { event: "list_failed", why: failureOf(answer) };
+      return { event: "listed", batches: { as_of: answer.value.as_of, lines: answer.value.batches } };
+    }
+  }
+}
+
+async function signedRun({ identity, chain, own }: Asker, first: number, last: number): Promise<Run> {
+  const records = own.slice(first - 1, last);
+  const hash = records.at(-1)?.hash ?? "";
+  const signature = await signRun(identity.keys, chain, last, hash);
+  return { chain, first, last, signature, lines: records.map((record) => record.line) };
+}
+
+async function pushRun({ chain, clock }: Asker, run: Run | undefined): Promise<Outcome> {
+  const answer = await push(chain, run);
+  if (answer.sort !== "ours") return { event: "send_failed", why: failureOf(answer) };
+  const { epoch, server_time, marks, exceptions } = answer.value;
+  const mark = marks.find((one) => one.chain === chain);
+  if (mark === undefined) return { event: "send_failed", why: "not_ours" };
+  clock.hear(server_time, answer.timing);
+  const own = exceptions.filter((one) => one.chain === chain).map(({ n, code }) => ({ n, code }));
+  return { event: "marked", mark: { epoch, n: mark.n, hash: mark.hash, held: mark.held, exceptions: own } };
+}
+
+async function pullPage({ chain, clock }: Asker, request: Request & { effect: "pull" }): Promise<Outcome> {
+  const answer = await pull(chain, request.after, request.carry);
+  if (answer.sort === "ours") {
+    clock.hear(answer.value.head.server_time, answer.timing);
+    return { event: "pulled", page: answer.value.page };
+  }
+  if (answer.sort === "refused" && answer.code === "cursor-void") return { event: "cursor_void" };
+  return { event: "pull_failed", why: failureOf(answer) };
+}

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+import type { Answer } from "../api/ask.js";
+import { askChallenge, enrolDevice, openSession } from "../api/requests.js";
+import type { Failure } from "./core.js";
+import { writeIdentity, type Identity } from "./identity.js";
+import { makeKeys, publicText, signChallenge } from "./signing.js";
+
+export type Enrolled = { readonly identity: Identity } | { readonly code: string };
+
+/** Make a key, spend the code (or ask a demo works for one), and keep who we are. */
+export async function enrol(code: string | undefined, name: string): Promise<Enrolled> {
+  const keys = await makeKeys();
+  const answer = await enrolDevice(code, await publicText(keys), name);
+  if (answer.sort !== "ours") return { code: codeOf(answer) };
+  const { device, letters, site } = answer.value;
+  const identity: Identity = { keys, device, letters, site };
+  await writeIdentity(identity);
+  return { identity };
+}
+
+/** Open a session by signing a challenge; undefined when it is open. */
+export async function renewSession(identity: Identity): Promise<Failure | undefined> {
+  const challenge = await askChallenge(identity.device);
+  if (challenge.sort !== "ours") return failureOf(challenge);
+  const text = challenge.value.challenge;
+  const answer = await openSession(
+    identity.device,
+    text,
+    await signChallenge(identity.keys, identity.device, text),
+  );
+  return answer.sort === "ours" ? undefined : failureOf(answer);
+}
+
+type Failed = Exclude<Answer<never>, { sort: "ours" }>;
+
+/** What an answer that brought nothing means for the core. */
+export function failureOf(answer: Failed): Failure {
+  if (answer.sort === "no_answer") return "no_answer";
+  // A way station may say so too, and means the same.
+  if (answer.status === 413) return "too_much";
+  if (answer.sort === "not_ours") return "not_ours";
+  if (answer.status === 401) return "session";
+  return answer.retry ? "busy" : "refused";
+}
+
+/** The code of an answer that brought nothing, for the screens' catalogues. */
+export function codeOf(answer: Failed): string {
+  if (answer.sort === "refused") return answer.code;
+  return answer.sort === "not_ours" ? "not-ours" : "no-answer";
+}

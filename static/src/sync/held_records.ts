@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+// Which records the screens may fold: all own ones, all that is works-wide, and what belongs to a pair that is
+// whole. A pair of which only a part came is not shown, because a part looks like a tally that is too small.
+import type { Copies } from "../folds/copies.js";
+import type { ReadRecord } from "../records/kinds.js";
+import { read } from "../records/read.js";
+import { RefusedRecord } from "../records/refused.js";
+
+/** A (batch, look) pair as one word. */
+export function pairOf(batch: string, look: string): string {
+  return `${batch}/${look}`;
+}
+
+export class HeldRecords {
+  readonly #read = new Map<string, ReadRecord | undefined>();
+  #from: Copies | undefined;
+  #fetched: readonly ReadRecord[] = [];
+  #all: {
+    readonly fetched: readonly ReadRecord[];
+    readonly own: readonly ReadRecord[];
+    readonly found: readonly ReadRecord[];
+  } = { fetched: [], own: [], found: [] };
+
+  /** Each record once: the fetched ones, then the tablet's own in the order of its chain. */
+  all(copies: Copies, own: readonly ReadRecord[]): readonly ReadRecord[] {
+    const fetched = this.fetched(copies);
+    if (this.#all.fetched !== fetched || this.#all.own !== own) {
+      const ids = new Set(own.map((record) => record.id));
+      const found = [...fetched.filter((record) => !ids.has(record.id)), ...own];
+      this.#all = { fetched, own, found };
+    }
+    return this.#all.found;
+  }
+
+  /** The fetched records that may be folded, each once; the same list as long as nothing changes. */
+  fetched(copies: Copies): readonly ReadRecord[] {
+    if (isSame(this.#from, copies)) return this.#fetched;
+    this.#from = copies;
+    const byId = new Map<string, ReadRecord>();
+    for (const line of [...copies.old, ...copies.lines]) {
+      const record = this.#recordOf(line);
+      if (record !== undefined && isWhole(record, copies.pairs)) byId.set(record.id, record);
+    }
+    // Every answer brings a new cursor; only new records are news to a screen.
+    const found = [...byId.values()];
+    const isNews =
+      found.length !== this.#fetched.length || found.some((one, at) => one !== this.#fetched[at]);
+    if (isNews) this.#fetched = found;
+    return this.#fetched;
+  }
+
+  #recordOf(line: string): ReadRecord | undefined {
+    if (!this.#read.has(line)) this.#read.set(line, readIfPossible(line));
+    return this.#read.get(line);
+  }
+}
+
+function readIfPossible(line: string): ReadRecord | undefined {
+  try {
+    return read(line);
+  } catch (problem) {
+    // A newer server may send an envelope this version cannot read: kept in the file, and not folded by guess.
+    if (problem instanceof RefusedRecord) return undefined;
+    throw problem;
+  }
+}
+
+function isSame(before: Copies | undefined, now: Copies): boolean {
+  return before?.lines === now.lines && before.old === now.old && before.pairs === now.pairs;
+}
+
+function isWhole(record: ReadRecord, pairs: Copies["pairs"]): boolean {
+  const batch = record.known?.kind === "batch_opened" ? record.id : record.batch;
+  if (batch === undefined) return true;
+  const look = lookOf(record);
+  if (look !== "") return pairs[pairOf(batch, look)]?.whole ?? false;
+  // What belongs to the batch but to no look came with whichever pair of it was taken up.
+  return Object.entries(pairs).some(([pair, { whole }]) => whole && pair.startsWith(`${batch}/`));
+}
+
+function lookOf({ known, line }: ReadRecord): string {
+  const body: unknown = known === undefined ? (JSON.parse(line) as { body: unknown }).body : known.body;
+  const look = typeof body === "object" && body !== null && "look" in body ? body.look : "";
+  return typeof look === "string" ? look : "";
+}

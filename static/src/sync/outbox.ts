@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: Apache-2.0
+// The tablet's own records on their way: which are confirmed, which go next, which wait. Pure.
+
+/** What is known of an own record besides its line; the record n stands at n - 1. */
+export interface Own {
+  readonly hash: string;
+  readonly bytes: number;
+}
+
+export interface Stretch {
+  readonly first: number;
+  readonly last: number;
+}
+
+/** What the server says of this tablet's chain: all up to n is held, and the bytes at n have this hash. */
+export interface Mark {
+  readonly epoch: string;
+  readonly n: number;
+  readonly hash: string;
+  /** Stretches held behind a gap. */
+  readonly held: readonly Stretch[];
+  readonly exceptions: readonly Exception[];
+}
+
+/** A record that is not simply stored: set aside by the server, or not let through by the way. */
+export interface Exception {
+  readonly n: number;
+  readonly code: string;
+}
+
+export interface Sending {
+  readonly own: readonly Own[];
+  /** All up to here is covered by a mark with our own hash. */
+  readonly confirmed: number;
+  /** The highest number an answer spoke of. */
+  readonly reached: number;
+  readonly held: readonly Stretch[];
+  /** The server's chain is not ours: it knows more (behind), or other bytes (forked). Nothing is pushed then. */
+  readonly halted: "behind" | "forked" | undefined;
+  /** How many lines the next push may have. */
+  readonly most: number;
+  /** Lines stepped over because only they are not let through: when they may be tried again, and how often they were. */
+  readonly aside: Readonly<Record<number, { readonly until: number; readonly tries: number }>>;
+  readonly exceptions: readonly Exception[];
+}
+
+export const MOST_LINES = 500;
+/** A push may have 1 MiB; its head line takes a little of that. */
+const MOST_BYTES = 1024 * 1024 - 8 * 1024;
+const FIRST_ASIDE_MS = 30_000;
+const LONGEST_ASIDE_MS = 30 * 60_000;
+/** The code of a record that the way to the server refuses while it lets others through. */
+export const NOT_LET_THROUGH = "not-let-through";
+
+/** The oldest stretch that is to be sent now, as long as a push may be. */
+export function nextStretch(sending: Sending, now: number): Stretch | undefined {
+  if (sending.halted !== undefined) return undefined;
+  const waits = (n: number): boolean => isHeld(sending, n) || (sending.aside[n]?.until ?? 0) > now;
+  let first = sending.confirmed + 1;
+  while (first <= sending.own.length && waits(first)) first += 1;
+  if (first > sending.own.length) return undefined;
+  // A line that was stepped over is tried again alone, so that it holds up no other.
+  if (first in sending.aside) return { first, last: first };
+  let last = first;
+  let bytes = bytesOf(sending, first);
+  while (last < sending.own.length && last - first + 1 < sending.most) {
+    const next = last + 1;
+    bytes += bytesOf(sending, next);
+    if (bytes > MOST_BYTES || waits(next) || next in sending.aside) break;
+    last = next;
+  }
+  return { first, last };
+}
+
+/** Believe a mark as far as its hash is ours. `isMoved` says whether what was sent got anywhere. */
+export function takeMark(
+  sending: Sending,
+  mark: Mark,
+  sent: Stretch | undefined,
+): { sending: Sending; isMoved: boolean } {
+  const reached = Math.max(sending.reached, sent?.last ?? 0);
+  if (mark.n > sending.own.length) {
+    return { sending: { ...sending, reached, halted: "behind" }, isMoved: false };
+  }
+  if (mark.n > 0 && sending.own[mark.n - 1]?.hash !== mark.hash) {
+    return { sending: { ...sending, reached, halted: "forked" }, isMoved: false };
+  }
+  const next: Sending = {
+    ...sending,
+    reached: Math.max(reached, mark.n),
+    confirmed: mark.n,
+    held: mark.held,
+    halted: undefined,
+  };
+  const isMoved = sent !== undefined && (mark.n >= sent.first || isHeld(next, sent.first));
+  return {
+    sending: {
+      ...next,
+      most: isMoved ? Math.min(MOST_LINES, sending.most * 2) : sending.most,
+      aside: stillAside(next),
+      exceptions: merged(sending.exceptions, mark),
+    },
+    isMoved,
+  };
+}
+
+/** Send half of it next time; a single line is stepped over, shown, and tried again later. */
+export function shrink(sending: Sending, sent: Stretch, now: number): Sending {
+  const size = sent.last - sent.first + 1;
+  if (size > 1) return { ...sending, most: Math.max(1, Math.floor(size / 2)) };
+  const n = sent.first;
+  const tries = (sending.aside[n]?.tries ?? 0) + 1;
+  const wait = Math.min(LONGEST_ASIDE_MS, FIRST_ASIDE_MS * 2 ** (tries - 1));
+  const isNamed = sending.exceptions.some((exception) => exception.n === n);
+  return {
+    ...sending,
+    aside: { ...sending.aside, [n]: { until: now + wait, tries } },
+    exceptions: isNamed ? sending.exceptions : [...sending.exceptions, { n, code: NOT_LET_THROUGH }],
+  };
+}
+
+/** When the first line that was stepped over may be tried again. */
+export function asideUntil(sending: Sending): number {
+  return Math.min(Infinity, ...Object.values(sending.aside).map((line) => line.until));
+}
+
+function isHeld(sending: Sending, n: number): boolean {
+  return sending.held.some((stretch) => n >= stretch.first && n <= stretch.last);
+}
+
+function bytesOf(sending: Sending, n: number): number {
+  return (sending.own[n - 1]?.bytes ?? 0) + 1;
+}
+
+function stillAside(sending: Sending): Sending["aside"] {
+  const waiting = Object.entries(sending.aside).filter(
+    ([n]) => Number(n) > sending.confirmed && !isHeld(sending, Number(n)),
+  );
+  return Object.fromEntries(waiting);
+}
+
+/** What the server says of a record replaces what was said before; what came through is no exception of the way. */
+function merged(before: readonly Exception[], mark: Mark): readonly Exception[] {
+  const said = new Map(before.map((exception) => [exception.n, exception.code]));
+  for (const [n, code] of said) {
+    if (n <= mark.n && code === NOT_LET_THROUGH) said.delete(n);
+  }
+  for (const { n, code } of mark.exceptions) said.set(n, code);
+  const merged = [...said].map(([n, code]) => ({ n, code })).sort((left, right) => left.n - right.n);
+  return JSON.stringify(merged) === JSON.stringify(before) ? before : merged;
+}

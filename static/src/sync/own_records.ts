@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: Apache-2.0
+import type { ReadRecord } from "../records/kinds.js";
+
+/** The tablet's own records. A store has one chain after another when a key was lost; the last one is in use. */
+export class OwnRecords {
+  /** The records of the chain in use: n stands at n - 1. */
+  readonly chain: readonly ReadRecord[];
+
+  constructor(readonly all: readonly ReadRecord[]) {
+    const last = all.at(-1)?.chain;
+    const start = all.findIndex((record) => record.chain === last);
+    this.chain = start <= 0 ? all : all.slice(start);
+  }
+
+  with(record: ReadRecord): OwnRecords {
+    return new OwnRecords([...this.all, record]);
+  }
+
+  /** The first n that is missing in the chain in use; undefined when it is gap-free. */
+  get gapAt(): number | undefined {
+    const at = this.chain.findIndex((record, place) => record.n !== place + 1);
+    return at < 0 ? undefined : at + 1;
+  }
+
+  /** True when the chain in use was opened by this device. */
+  isOf(device: string): boolean {
+    return this.chain[0]?.known?.device === device;
+  }
+
+  /** The last sign-on of the chain in use; it holds over a reload. */
+  signOn(): { readonly id: string; readonly person: string } | undefined {
+    let record: ReadRecord | undefined;
+    for (const one of this.chain) if (one.kind === "signed_on") record = one;
+    return record?.known?.kind === "signed_on"
+      ? { id: record.id, person: record.known.body.person }
+      : undefined;
+  }
+}

@@ -1,0 +1,344 @@
+// SPDX-License-Identifier: Apache-2.0
+// The tablet: store, sync and who is signed on, as signals for the screens. Its state comes from the store alone,
+// so it starts the same with and without a server.
+import { batch as together, signal } from "@preact/signals";
+import { readAny, readWorks } from "../api/requests.js";
+import { NOTHING, type Entry } from "../folds/copies.js";
+import type { Answer, Notice } from "../journal/messages.js";
+import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
+import type { Stamp } from "../records/compose.js";
+import { read } from "../records/read.js";
+import { utf8Length } from "../records/utf8.js";
+import { carryOut, type Outcome } from "./carry_out.js";
+import type { BatchLine, Phase, Stored, SyncState, Tablet } from "./contract.js";
+import { beginning, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
+import { enrol } from "./enrolment.js";
+import { HeldRecords, pairOf } from "./held_records.js";
+import { readIdentity, type Identity } from "./identity.js";
+import { OwnRecords } from "./own_records.js";
+import { ServerClock } from "./server_clock.js";
+import { StoreLink } from "./store_link.js";
+import { trustOwnScripts } from "./trusted_scripts.js";
+
+const WORKS_AGAIN_MS = 5_000;
+const SHORTEST_WAIT_MS = 20;
+const LONGEST_WAIT_MS = 60_000;
+
+class OneTablet implements Tablet {
+  readonly state = signal<Phase>({ phase: "starting" });
+  readonly sync = signal<SyncState>(syncStateOf(beginning(NOTHING), [], undefined));
+  readonly records = signal<readonly ReadRecord[]>([]);
+  readonly batches = signal<{ asOf: number; lines: readonly BatchLine[] } | undefined>(undefined);
+  readonly signOn = signal<{ id: string; person: string } | undefined>(undefined);
+  readonly letters = signal("");
+
+  readonly #link: StoreLink;
+  readonly #clock = new ServerClock();
+  readonly #held = new HeldRecords();
+  #identity: Identity | undefined;
+  #own = new OwnRecords([]);
+  #core: CoreState = beginning(NOTHING);
+  #heardAt: number | undefined;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #isOpen = false;
+  /** True while the files were let go because nobody looks at this tab. */
+  #isLetGo = false;
+  /** True when a tablet that was enrolled before found no files. */
+  #wasWiped = false;
+  #appending = 0;
+  /** Resolves when it is known whether the files are ours. */
+  #opening: Promise<void>;
+  #isKnown: () => void = () => undefined;
+
+  constructor() {
+    this.#opening = this.#newOpening();
+    this.#link = new StoreLink((notice) => void this.#hear(notice));
+    document.addEventListener("visibilitychange", () => this.#seen(document.visibilityState === "visible"));
+    document.addEventListener("freeze", () => this.#letGo());
+    document.addEventListener("resume", () => this.#seen(true));
+    addEventListener("online", () => this.#happened({ event: "online" }));
+  }
+
+  async enrol(code: string, name: string): Promise<{ ok: true } | { ok: false; code: string }> {
+    return this.#enrolWith(code, name);
+  }
+
+  async enrolDemo(name: string): Promise<{ ok: true } | { ok: false; code: string }> {
+    return this.#enrolWith(undefined, name);
+  }
+
+  async signOnAs(person: string): Promise<Stored> {
+    const answer = await this.#append({ kind: "signed_on", v: 1, body: { person } });
+    this.signOn.value = this.#own.signOn();
+    return answer;
+  }
+
+  add(draft: Draft): Promise<Stored> {
+    return this.#append(draft);
+  }
+
+  carry(batch: string, look: string): void {
+    this.#happened({ event: "taken_up", pair: pairOf(batch, look) });
+  }
+
+  isWhole(batch: string, look: string): boolean {
+    return this.#core.copies.pairs[pairOf(batch, look)]?.whole ?? false;
+  }
+
+  syncNow(): void {
+    this.#happened({ event: "online" });
+  }
+
+  exportJournal(): Promise<Blob> {
+    const lines = this.#own.all.map((record) => `${record.line}\n`);
+    return Promise.resolve(new Blob(lines, { type: "application/x-ndjson" }));
+  }
+
+  async read(path: string): Promise<unknown> {
+    const answer = await readAny(path);
+    if (answer.sort === "ours") return answer.value;
+    // A report needs a session; the pull renews it, and the screen asks again.
+    if (answer.sort === "refused" && answer.status === 401) this.syncNow();
+    return undefined;
+  }
+
+  #newOpening(): Promise<void> {
+    return new Promise((resolve) => {
+      this.#isKnown = resolve;
+    });
+  }
+
+  async #hear(notice: Notice): Promise<void> {
+    await this.#learn(notice);
+    this.#isKnown();
+  }
+
+  async #learn(notice: Notice): Promise<void> {
+    switch (notice.notice) {
+      case "elsewhere":
+        this.#isOpen = false;
+        this.state.value = { phase: "open_elsewhere" };
+        return;
+      case "no_store":
+        this.#isOpen = false;
+        this.state.value = { phase: "cannot_record", why: notice.why };
+        return;
+      case "no_files":
+        return this.#startWithoutFiles();
+      case "opened":
+        return this.#opened(notice);
+    }
+  }
+
+  async #startWithoutFiles(): Promise<void> {
+    this.#identity ??= await readIdentity();
+    // The files of an enrolled tablet can be gone: a kill took them while they were made, or somebody cleared them.
+    if (this.#identity === undefined) return this.#waitForEnrolment();
+    this.#wasWiped = true;
+    await this.#link.ask({ ask: "make" });
+  }
+
+  async #opened(notice: Notice & { notice: "opened" }): Promise<void> {
+    this.#identity ??= await readIdentity();
+    this.#own = new OwnRecords(notice.lines.map((line) => read(line)));
+    this.letters.value = this.#identity?.letters ?? "";
+    const broken = notice.brokenAt ?? this.#own.gapAt;
+    if (broken !== undefined) {
+      this.#publishRecords();
+      this.state.value = { phase: "journal_broken", at: broken };
+      return;
+    }
+    if (this.#identity === undefined) {
+      await this.#waitForEnrolment();
+      return;
+    }
+    this.#isOpen = true;
+    this.#core = { ...this.#core, copies: notice.copies };
+    if (!this.#own.isOf(this.#identity.device)) await this.#openChain();
+    if (!this.#own.isOf(this.#identity.device)) {
+      this.#isOpen = false;
+      this.state.value = { phase: "cannot_record", why: "failed" };
+      return;
+    }
+    this.signOn.value = this.#own.signOn();
+    this.#happened({
+      event: "started",
+      own: this.#own.chain.map((record) => ({ hash: record.hash, bytes: utf8Length(record.line) })),
+      copies: notice.copies,
+    });
+    this.#seen(document.visibilityState === "visible");
+    this.state.value = { phase: "ready" };
+  }
+
+  async #openChain(): Promise<void> {
+    const before = this.#own.all.at(-1)?.hash;
+    const why: RecordOf<"chain_opened">["body"]["why"] = this.#wasWiped
+      ? "wiped"
+      : before === undefined
+        ? "first"
+        : "key_lost";
+    const body = before === undefined ? { why } : { why, before };
+    this.#added((await this.#write({ kind: "chain_opened", v: 1, body } as const)).line);
+  }
+
+  async #waitForEnrolment(): Promise<void> {
+    let demo: boolean | undefined;
+    this.state.value = { phase: "not_enrolled", demo };
+    while (this.#identity === undefined && demo === undefined) {
+      const answer = await readWorks();
+      if (answer.sort === "ours") demo = answer.value.demo;
+      else await new Promise((resolve) => setTimeout(resolve, WORKS_AGAIN_MS));
+    }
+    if (this.#identity === undefined) this.state.value = { phase: "not_enrolled", demo };
+  }
+
+  async #enrolWith(
+    code: string | undefined,
+    name: string,
+  ): Promise<{ ok: true } | { ok: false; code: string }> {
+    if (this.#identity !== undefined) return { ok: false, code: "enrolled-before" };
+    const enrolled = await enrol(code, name);
+    if ("code" in enrolled) return { ok: false, code: enrolled.code };
+    this.#identity = enrolled.identity;
+    void navigator.storage.persist().catch(() => false);
+    const made = await this.#link.ask({ ask: "make" });
+    return made.why === undefined ? { ok: true } : { ok: false, code: "no-store" };
+  }
+
+  async #append(draft: Draft): Promise<Stored> {
+    if (!this.#isOpen) await this.#opening;
+    if (!this.#isOpen) return { stored: false, why: "not_open" };
+    const { line, why } = await this.#write(draft);
+    const record = this.#added(line);
+    if (record === undefined || why !== undefined)
+      return { stored: false, why: why ?? "failed", kept: record !== undefined };
+    return { stored: true, record };
+  }
+
+  async #write(draft: Draft): Promise<Answer> {
+    if (this.#identity === undefined) return { why: "not_open" };
+    const { device, site } = this.#identity;
+    const question = { ask: "append", draft, writer: { device, site }, stamp: this.#stamp() } as const;
+    this.#appending += 1;
+    const answer = await this.#link.ask(question, (late) => this.#added(late.line));
+    this.#appending -= 1;
+    return answer;
+  }
+
+  /** A record was made, stored or kept in memory: either way it is ours, is shown, and goes to the server. */
+  #added(line: string | undefined): ReadRecord | undefined {
+    if (line === undefined) return undefined;
+    const record = read(line);
+    this.#own = this.#own.with(record);
+    this.#publishRecords();
+    this.#happened({ event: "saved", own: { hash: record.hash, bytes: utf8Length(line) } });
+    return record;
+  }
+
+  #stamp(): Stamp {
+    const now = new Date();
+    const made_at = now.getTime();
+    return {
+      made_at,
+      offset_min: -now.getTimezoneOffset(),
+      time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+      skew_ms: this.#clock.skew(made_at, performance.now()),
+      sign_on: this.#own.signOn()?.id,
+    };
+  }
+
+  #happened(outcome: Outcome): void {
+    const event = { ...outcome, now: performance.now(), chance: Math.random() } as CoreEvent;
+    const { state, effects } = step(this.#core, event);
+    this.#core = state;
+    for (const effect of effects) void this.#do(effect);
+    this.#publish();
+    this.#wait();
+    if (document.visibilityState === "hidden" && this.#isIdle()) this.#letGo();
+  }
+
+  async #do(effect: Effect): Promise<void> {
+    if (effect.effect === "keep") return this.#keep(effect.entry, effect.isAwaited);
+    const [first] = this.#own.chain;
+    if (this.#identity === undefined || first === undefined) return;
+    const outcome = await carryOut(effect, {
+      identity: this.#identity,
+      chain: first.chain,
+      own: this.#own.chain,
+      clock: this.#clock,
+    });
+    if (!outcome.event.endsWith("failed")) this.#heardAt = Date.now();
+    this.#happened(outcome);
+  }
+
+  async #keep(entry: Entry, isAwaited: boolean): Promise<void> {
+    const { why } = await this.#link.ask({ ask: "keep", entry });
+    if (isAwaited) this.#happened({ event: "kept", isSafe: why === undefined });
+  }
+
+  #publish(): void {
+    together(() => {
+      this.sync.value = syncStateOf(this.#core, this.#own.chain, this.#heardAt);
+      const list = this.#core.copies.batches;
+      if (list?.as_of !== this.batches.value?.asOf) {
+        this.batches.value = list === undefined ? undefined : { asOf: list.as_of, lines: list.lines };
+      }
+      this.#publishRecords();
+    });
+  }
+
+  #publishRecords(): void {
+    this.records.value = this.#held.all(this.#core.copies, this.#own.all);
+  }
+
+  #wait(): void {
+    clearTimeout(this.#timer);
+    const wait = dueNext(this.#core, performance.now()) - performance.now();
+    if (!this.#isOpen || wait === Infinity) return;
+    const bounded = Math.min(LONGEST_WAIT_MS, Math.max(SHORTEST_WAIT_MS, wait));
+    this.#timer = setTimeout(() => this.#happened({ event: "tick" }), bounded);
+  }
+
+  #seen(isVisible: boolean): void {
+    if (isVisible && this.#isLetGo) {
+      this.#isLetGo = false;
+      void this.#link.ask({ ask: "take" });
+    }
+    this.#happened({ event: "visible", isVisible });
+  }
+
+  /** Nothing waits to be stored, sent or confirmed. */
+  #isIdle(): boolean {
+    return this.#appending === 0 && this.#core.sending.confirmed === this.#own.chain.length;
+  }
+
+  /** Let another tab have the files; this one takes them again, and reads them anew, when it is looked at. */
+  #letGo(): void {
+    if (this.#isLetGo || !this.#isOpen) return;
+    this.#isLetGo = true;
+    this.#isOpen = false;
+    this.#opening = this.#newOpening();
+    clearTimeout(this.#timer);
+    void this.#link.ask({ ask: "let_go" });
+  }
+}
+
+function syncStateOf(core: CoreState, own: readonly ReadRecord[], heardAt: number | undefined): SyncState {
+  const { confirmed, reached, halted, exceptions } = core.sending;
+  const ended = core.session === "ended" ? "session_ended" : undefined;
+  return {
+    stored: Math.max(0, own.length - Math.max(reached, confirmed)),
+    sent: Math.max(0, reached - confirmed),
+    confirmed,
+    oldestAt: own[confirmed]?.made_at,
+    contact: halted ?? (core.isHeard ? (ended ?? "server") : "none"),
+    heardAt,
+    exceptions,
+  };
+}
+
+/** The one tablet of this page. */
+export function startTablet(): Tablet {
+  trustOwnScripts();
+  return new OneTablet();
+}
