@@ -244,8 +244,8 @@ def test_exact_limits_leave_at_most_half_the_risk_on_each_side() -> None:
 def test_gaps_between_finds_have_the_limits_of_the_geometric_distribution() -> None:
     # Source: by hand: mean gap 1000, (1 - 1/1000)^u = 0.00135 gives u = 6604.3; 1 - (1 - 1/1000)^l =
     # 0.00135 gives
-    # l = 1.35, so 2 is the smallest gap whose shorter ones have at most that chance... and 1 in 1000 is
-    # below it.
+    # l = 1.35, so a gap of 1 (chance 0.001)
+    # is too short and a gap of 2 is not.
     chart = control_chart.between_chart([400, 1600, 1000, 1, 1999])
     assert (chart.centre, chart.lower[0], chart.upper[0]) == (1000.0, 2.0, 6605.0)
     assert chart.outside == [4]
