@@ -7,12 +7,14 @@ from sqlalchemy import (
     BigInteger,
     Boolean,
     Column,
+    Dialect,
     Index,
     Integer,
     LargeBinary,
     String,
     Table,
     Text,
+    TypeDecorator,
     UniqueConstraint,
 )
 
@@ -20,6 +22,20 @@ from tallywright.db import metadata
 
 # SQLite keeps a row under its own number only where the type is written INTEGER.
 Big = BigInteger().with_variant(Integer, "sqlite")
+
+
+class Line(TypeDecorator[bytes]):
+    """The bytes of a record. A row somebody wrote by hand may hold text in SQLite: it is read as its bytes."""
+
+    impl = LargeBinary
+    cache_ok = True
+
+    def process_result_value(self, value: object, dialect: Dialect) -> bytes | None:  # noqa: ARG002
+        """Return bytes, whatever the column holds."""
+        if isinstance(value, str):
+            return value.encode()
+        return value if value is None or isinstance(value, bytes) else bytes(value)  # type: ignore[call-overload]
+
 
 records = Table(
     "records",
@@ -30,7 +46,7 @@ records = Table(
     Column("subject", String(64), nullable=False),
     Column("look", String(64), nullable=False),
     Column("received_at", Big, nullable=False),
-    Column("line", LargeBinary, nullable=False),
+    Column("line", Line, nullable=False),
     UniqueConstraint("chain", "n", name="records_chain_n"),
     Index("records_subject", "subject", "look", "number"),
 )
@@ -58,6 +74,6 @@ set_aside = Table(
     Column("details", Text, nullable=False),
     Column("held", Boolean, nullable=False),
     Column("received_at", Big, nullable=False),
-    Column("line", LargeBinary, nullable=False),
+    Column("line", Line, nullable=False),
     UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),
 )

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Engine
 
 from tallywright.access.devices import public_keys
 from tallywright.db import reading, writing
-from tallywright.errors import NotYours, NumberTaken, RefusedRecord
+from tallywright.errors import NotYours, NumberTaken, RefusedRecord, Unvouched
 from tallywright.log.append import append, newest_number, put_aside
 from tallywright.log.chains import Head, advance, held_lines, held_numbers, read_heads, stretches, write_head
 from tallywright.log.own_chain import OwnChain
@@ -120,7 +120,8 @@ def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidat
     """Return the candidates that fill a free place; those that cannot get their reason.
 
     A place is free when nothing is held at its number, what is held before it is what it names, and what is
-    held behind it names these bytes. The same bytes again are known, and need nothing.
+    held behind it names these bytes; a line that hides what it names is taken at its signature's word. The same
+    bytes again are known, and get the same answer as before.
     """
     held = {}
     if head.newest_n >= run.first - 1:
@@ -131,14 +132,15 @@ def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidat
     for candidate in candidates:
         n = candidate.n
         if hashes.get(n) == candidate.hash:
-            candidate.refused = None
+            if isinstance(candidate.refused, Unvouched):
+                candidate.refused = None  # what is held needs nobody to vouch for it again
             continue
         if not candidate.vouched:
             continue
         before, behind = hashes.get(n - 1), named_by.get(n + 1)
         if n in hashes:
             candidate.refused = NumberTaken("Other bytes are held under this number.", number=n)
-        elif before is not None and candidate.previous != before:
+        elif before is not None and candidate.previous not in (before, None):
             candidate.refused = NumberTaken("The record continues other bytes than are held.", number=n - 1)
         elif behind is not None and behind != candidate.hash:
             candidate.refused = NumberTaken("The record held behind it names other bytes.", number=n + 1)

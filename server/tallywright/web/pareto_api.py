@@ -20,7 +20,7 @@ pareto_api = Blueprint("pareto", __name__, url_prefix="/api/v1", description="Wh
 class Pareto(MethodView):
     """The defect Pareto."""
 
-    @pareto_api.arguments(ParetoQuerySchema, location="query")
+    @pareto_api.arguments(ParetoQuerySchema, location="query", unknown="raise")
     @pareto_api.response(200, ParetoSchema)
     def get(self, query: dict[str, Any]) -> ShiftPareto:
         """Return the bars of a span, or of the shift of now."""

@@ -45,7 +45,7 @@ class Push(MethodView):
 class Pull(MethodView):
     """Records for a tablet."""
 
-    @sync_api.arguments(PullQuerySchema, location="query")
+    @sync_api.arguments(PullQuerySchema, location="query", unknown="raise")
     @sync_api.response(200, PullHeadSchema, content_type=LINES)
     def get(self, query: dict[str, Any]) -> Response:
         """Return what came behind the cursors, as a head line and records in server order."""

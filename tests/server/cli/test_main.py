@@ -1,0 +1,123 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The commands: what they print, and that a mistake is one sentence and exit code 2."""
+
+from __future__ import annotations
+
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from sqlalchemy import delete, text
+from tests.actors import open_demo_works
+
+from tallywright.config import sqlite_url
+from tallywright.db import open_engine, writing
+from tallywright.projections.tables import finds
+
+
+def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    import os
+
+    clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
+    return subprocess.run(
+        [sys.executable, "-m", "tallywright.cli.main", *words],
+        capture_output=True, text=True, check=False, env={**clean, **environment}, timeout=60,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def data(tmp_path: Path) -> Path:
+    """The folder of a demo works with some finds."""
+    works = open_demo_works(tmp_path, sqlite_url(tmp_path))
+    tablet = works.tablet()
+    tablet.open_tray()
+    tablet.find()
+    tablet.push()
+    works.engine.dispose()
+    return tmp_path
+
+
+def test_a_live_works_is_opened_and_gives_out_codes(tmp_path: Path) -> None:
+    assert run("init", "--data", str(tmp_path), "--name", "Works").returncode == 0
+    code = run("code", "--data", str(tmp_path))
+    assert code.returncode == 0
+    assert len(code.stdout.strip().replace("-", "")) == 8
+
+
+def test_a_works_is_opened_once(data: Path) -> None:
+    again = run("init", "--data", str(data), "--name", "Works")
+    assert again.returncode == 2
+    assert again.stderr.count("\n") == 1
+
+
+def test_a_code_needs_a_works(tmp_path: Path) -> None:
+    found = run("code", "--data", str(tmp_path))
+    assert found.returncode == 2
+    assert "init" in found.stderr
+
+
+def test_a_whole_log_is_said_to_be_whole(data: Path) -> None:
+    found = run("verify", "--data", str(data))
+    assert (found.returncode, found.stdout) == (0, "The log is whole.\n")
+
+
+def test_a_broken_log_names_the_row_and_exits_with_1(data: Path) -> None:
+    with writing(open_engine(sqlite_url(data))) as connection:
+        connection.execute(text("UPDATE records SET line = line || ' ' WHERE number = 5"))
+    found = run("verify", "--data", str(data))
+    assert found.returncode == 1
+    assert "bytes" in found.stdout
+
+
+def test_rows_that_differ_from_the_log_are_found_and_left(data: Path) -> None:
+    assert run("rebuild", "--check", "--data", str(data)).returncode == 0
+    with writing(open_engine(sqlite_url(data))) as connection:
+        connection.execute(delete(finds))
+    for _ in range(2):
+        found = run("rebuild", "--check", "--data", str(data))
+        assert found.returncode == 1
+        assert "finds" in found.stdout
+    assert run("rebuild", "--data", str(data)).returncode == 0
+    assert run("rebuild", "--check", "--data", str(data)).returncode == 0
+
+
+def test_a_used_port_is_one_sentence(tmp_path: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        found = run("demo", "--data", str(tmp_path), "--port", str(taken.getsockname()[1]))
+    assert (found.returncode, found.stderr.count("\n")) == (2, 1)
+    assert "in use" in found.stderr
+
+
+def test_a_folder_that_cannot_be_made_is_one_sentence(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    found = run("init", "--name", "Works", "--data", str(tmp_path / "file" / "folder"))
+    assert (found.returncode, found.stderr.count("\n")) == (2, 1)
+
+
+def test_a_newer_database_is_one_sentence(data: Path) -> None:
+    with writing(open_engine(sqlite_url(data))) as connection:
+        connection.execute(text("UPDATE alembic_version SET version_num = '9999'"))
+    found = run("verify", "--data", str(data))
+    assert (found.returncode, found.stderr.count("\n")) == (2, 1)
+    assert "newer version" in found.stderr
+
+
+def test_a_live_works_is_never_opened_as_a_demo(tmp_path: Path) -> None:
+    run("init", "--data", str(tmp_path), "--name", "Works")
+    found = run("demo", "--data", str(tmp_path), "--port", "1024")
+    assert found.returncode == 2
+    assert "live works" in found.stderr
+
+
+def test_an_unknown_setting_stops_the_start(tmp_path: Path) -> None:
+    found = run("verify", "--data", str(tmp_path), TALLYWRIGHT_COLOUR="red")
+    assert (found.returncode, found.stderr.count("\n")) == (2, 1)
+    assert "TALLYWRIGHT_COLOUR" in found.stderr
+
+
+def test_an_unknown_option_exits_with_2() -> None:
+    assert run("verify", "--colour", "red").returncode == 2
