@@ -88,17 +88,18 @@ def fold_tally(records: Iterable[Record], definitions: Mapping[str, PartDefiniti
     known = {record.id: record for record in records}
     dead, useless = withdrawn(known)
     standing = [record for record in known.values() if record.id not in dead]
+    by_word = {name: {word.defect: word for word in part.defects} for name, part in definitions.items()}
     marks: list[Mark] = []
     not_understood = []
     for record in standing:
         if record.body is None:
             not_understood.append(record.id)
         elif isinstance(record.body, DefectTalliedV1):
-            definition = definitions.get(str(record.envelope.definition))
-            if definition is None:
+            words = by_word.get(str(record.envelope.definition))
+            if words is None:
                 not_understood.append(record.id)
             else:
-                marks.append(_mark(record, record.body, definition))
+                marks.append(_mark(record, record.body, words))
     return Tally(
         marks=tuple(sorted(marks, key=lambda mark: (mark.found_at, order_of(mark.id)))),
         trays=_trays(standing),
@@ -161,9 +162,8 @@ def found_at(record: Record) -> tuple[int, bool]:
     return record.envelope.made_at + skew, abs(skew) > LONGEST_SKEW_MS
 
 
-def _mark(record: Record, body: DefectTalliedV1, definition: PartDefinition) -> Mark:
+def _mark(record: Record, body: DefectTalliedV1, words: Mapping[str, DefectWord]) -> Mark:
     zone = "" if body.zone is UNSET else body.zone
-    word = next((entry for entry in definition.defects if entry.defect == body.defect), None)
     when, doubtful = found_at(record)
     return Mark(
         id=record.id,
@@ -171,7 +171,7 @@ def _mark(record: Record, body: DefectTalliedV1, definition: PartDefinition) -> 
         tray=body.tray,
         piece=record.id if body.piece is UNSET else body.piece,
         defect=body.defect,
-        weight="query" if body.defect == NOT_SURE else class_in(word, zone),
+        weight="query" if body.defect == NOT_SURE else class_in(words.get(body.defect), zone),
         zone=zone,
         cavity="" if body.cavity is UNSET else body.cavity,
         sign_on="" if record.envelope.sign_on is UNSET else record.envelope.sign_on,

@@ -13,6 +13,7 @@ import msgspec
 from sqlalchemy import Connection, and_, func, insert, select
 from sqlalchemy.exc import DataError, IntegrityError
 
+from tallywright.db import insert_rows
 from tallywright.errors import NotStorable, RefusedRecord, StoreFull
 from tallywright.log.tables import records, set_aside
 from tallywright.records.decode import Record
@@ -33,40 +34,29 @@ def append(connection: Connection, added: Sequence[Record], received_at: int) ->
     returns      by id, the records the database itself refused; the others are in
     """
     number = newest_number(connection)
-    rows = [
-        {
-            "number": number + place,
-            "chain": record.envelope.chain,
-            "n": record.envelope.n,
-            "subject": record.subject,
-            "look": record.look,
-            "received_at": received_at,
-            "line": record.line,
-        }
-        for place, record in enumerate(added, start=1)
-    ]
-    if not rows:
-        return {}
     try:
         with connection.begin_nested():
-            connection.execute(insert(records), rows)
+            rows = [_row(record, number + place, received_at) for place, record in enumerate(added, start=1)]
+            insert_rows(connection, records, rows)
     except (DataError, IntegrityError):
-        return _append_one_by_one(connection, added, rows)
+        return _append_one_by_one(connection, added, received_at)
     return {}
 
 
-def _append_one_by_one(
-    connection: Connection, added: Sequence[Record], rows: list[dict[str, object]]
-) -> dict[str, NotStorable]:
+def _append_one_by_one(connection: Connection, added: Sequence[Record], received_at: int) -> dict[str, NotStorable]:
     refused: dict[str, NotStorable] = {}
-    for record, row in zip(added, rows, strict=True):
-        row["number"] = newest_number(connection) + 1
+    for record in added:
         try:
             with connection.begin_nested():
-                connection.execute(insert(records), [row])
+                insert_rows(connection, records, [_row(record, newest_number(connection) + 1, received_at)])
         except (DataError, IntegrityError) as problem:
             refused[record.id] = NotStorable(f"The database refused the record: {problem.orig}")
     return refused
+
+
+def _row(record: Record, number: int, received_at: int) -> tuple[object, ...]:
+    envelope = record.envelope
+    return (number, envelope.chain, envelope.n, record.subject, record.look, received_at, record.line)
 
 
 def put_aside(

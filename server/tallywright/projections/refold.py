@@ -9,8 +9,9 @@ from collections.abc import Iterable
 from msgspec import UNSET
 from sqlalchemy import Connection, delete, insert
 
+from tallywright.db import insert_rows
 from tallywright.definitions.published import parts
-from tallywright.folds.tally import Tally, fold_tally, found_at, withdrawn
+from tallywright.folds.tally import Mark, Tally, fold_tally, found_at, withdrawn
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.tables import batches, devices, finds, stale
 from tallywright.records.decode import Record
@@ -65,26 +66,25 @@ def _batch(connection: Connection, batch: str) -> None:
     definitions = parts(connection, named)
     tally = fold_tally(records, definitions)
     connection.execute(delete(finds).where(finds.c.batch == batch))
-    rows = [
-        {
-            "id": mark.id,
-            "batch": batch,
-            "look": mark.look,
-            "tray": mark.tray,
-            "piece": mark.piece,
-            "defect": mark.defect,
-            "weight": mark.weight,
-            "zone": mark.zone,
-            "cavity": mark.cavity,
-            "sign_on": mark.sign_on,
-            "found_at": mark.found_at,
-            "time_doubtful": mark.time_doubtful,
-        }
-        for mark in tally.counted()
-    ]
-    if rows:
-        connection.execute(insert(finds), rows)
+    insert_rows(connection, finds, [_find_row(batch, mark) for mark in tally.counted()])
     _batch_line(connection, batch, records, definitions, tally)
+
+
+def _find_row(batch: str, mark: Mark) -> tuple[object, ...]:
+    return (
+        mark.id,
+        batch,
+        mark.look,
+        mark.tray,
+        mark.piece,
+        mark.defect,
+        mark.weight,
+        mark.zone,
+        mark.cavity,
+        mark.sign_on,
+        mark.found_at,
+        mark.time_doubtful,
+    )
 
 
 def _batch_line(

@@ -15,7 +15,7 @@ from typing import Any
 import msgspec
 
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
-from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Envelope
+from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, CheckedEnvelope, Envelope
 from tallywright.records.kinds import KINDS, BatchOpenedV1, Body, Kind, Sort
 
 DEEPEST = 32
@@ -27,14 +27,19 @@ class Record(msgspec.Struct, frozen=True, gc=False):
 
     id: str
     line: bytes
-    hash: str
     envelope: Envelope
     body: Body | None
     subject: str
     look: str
 
+    @property
+    def hash(self) -> str:
+        """SHA-256 of the bytes; worked out at each call, since most readers never ask."""
+        return sha256(self.line)
+
 
 _envelope = msgspec.json.Decoder(Envelope)
+_checked_envelope = msgspec.json.Decoder(CheckedEnvelope)
 _bodies = {key: msgspec.json.Decoder(kind.body) for key, kind in KINDS.items()}
 _encode = msgspec.json.Encoder(order="sorted").encode
 
@@ -51,7 +56,7 @@ def decode(line: bytes) -> Record:
     """
     if len(line) > LONGEST_RECORD:
         raise TooLarge(f"The record is {len(line)} bytes long; {LONGEST_RECORD} is the most.", bytes=len(line))
-    record = read(line)
+    record = _read(line, _checked_envelope)
     envelope, body = record.envelope, record.body
     if (envelope.n == 1) == (envelope.previous is not msgspec.UNSET):
         raise Unreadable("Only the first record of a chain has no previous.", member="previous")
@@ -74,15 +79,19 @@ def read(line: bytes) -> Record:
 
     raises  Unreadable
     """
+    return _read(line, _envelope)
+
+
+def _read(line: bytes, envelopes: msgspec.json.Decoder[Envelope] | msgspec.json.Decoder[CheckedEnvelope]) -> Record:
     try:
-        envelope = _envelope.decode(line)
+        envelope = envelopes.decode(line)
         decoder = _bodies.get((envelope.kind, envelope.v))
         body = None if decoder is None else decoder.decode(envelope.body)
         subject, look = _subject(envelope, body)
     # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as problem:
         raise Unreadable(f"The line is not a record: {problem}", problem=str(problem)[:200]) from problem
-    return Record(envelope.id, line, sha256(line), envelope, body, subject, look)
+    return Record(envelope.id, line, envelope, body, subject, look)
 
 
 def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:

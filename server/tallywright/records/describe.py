@@ -11,7 +11,7 @@ from typing import Any
 
 import msgspec
 
-from tallywright.records.envelope import Envelope
+from tallywright.records.envelope import CheckedEnvelope
 from tallywright.records.kinds import KINDS
 
 TEMPLATE = "#/components/schemas/{name}"
@@ -20,8 +20,8 @@ TEMPLATE = "#/components/schemas/{name}"
 def describe() -> dict[str, Any]:
     """Return the document: one schema a body, and `Record`, a union told apart by kind and v."""
     types = [kind.body for kind in KINDS.values()]
-    _, schemas = msgspec.json.schema_components([Envelope, *types], ref_template=TEMPLATE)
-    envelope = schemas.pop("Envelope")
+    _, schemas = msgspec.json.schema_components([CheckedEnvelope, *types], ref_template=TEMPLATE)
+    envelope = schemas.pop("CheckedEnvelope")
     names = []
     for (kind, version), meaning in sorted(KINDS.items()):
         name = f"{meaning.body.__name__}Record"
@@ -29,7 +29,7 @@ def describe() -> dict[str, Any]:
         schemas[name] = {
             **envelope,
             "title": name,
-            "description": envelope["description"].splitlines()[0],
+            "description": "One record as it stands in a line.",
             "properties": {
                 **envelope["properties"],
                 "kind": {"const": kind},

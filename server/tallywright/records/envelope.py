@@ -41,6 +41,34 @@ class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False
     definition     id of the `definition_published` it was judged by
     """
 
+    chain: str
+    n: int
+    device: str
+    made_at: int
+    offset_min: int
+    time_zone: str
+    kind: str
+    v: int
+    body: msgspec.Raw
+    previous: str | UnsetType = UNSET
+    skew_ms: int | UnsetType = UNSET
+    sign_on: str | UnsetType = UNSET
+    site: str | UnsetType = UNSET
+    batch: str | UnsetType = UNSET
+    definition: str | UnsetType = UNSET
+
+    @property
+    def id(self) -> str:
+        """The record's id; what it brings into being is called by it for ever."""
+        return f"{self.chain}:{self.n}"
+
+
+class CheckedEnvelope(Envelope, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
+    """An envelope whose values are held to their forms: for bytes that were never checked.
+
+    The patterns cost more than all the rest of the reading, so what lies in the log is read without them.
+    """
+
     chain: ChainName
     n: Number
     device: RecordId
@@ -56,8 +84,3 @@ class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False
     site: RecordId | UnsetType = UNSET
     batch: RecordId | UnsetType = UNSET
     definition: RecordId | UnsetType = UNSET
-
-    @property
-    def id(self) -> str:
-        """The record's id; what it brings into being is called by it for ever."""
-        return f"{self.chain}:{self.n}"

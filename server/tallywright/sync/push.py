@@ -127,7 +127,6 @@ def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidat
     if head.newest_n >= run.first - 1:
         held = held_lines(connection, run.chain, run.first - 1, run.last + 1)
     hashes = {n: sha256(line) for n, line in held.items()}
-    named_by = {n: _previous_of(line) for n, line in held.items()}
     new = []
     for candidate in candidates:
         n = candidate.n
@@ -137,7 +136,7 @@ def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidat
             continue
         if not candidate.vouched:
             continue
-        before, behind = hashes.get(n - 1), named_by.get(n + 1)
+        before, behind = hashes.get(n - 1), _previous_of(held.get(n + 1))
         if n in hashes:
             candidate.refused = NumberTaken("Other bytes are held under this number.", number=n)
         elif before is not None and candidate.previous not in (before, None):
@@ -152,7 +151,9 @@ def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidat
     return new
 
 
-def _previous_of(line: bytes) -> str | None:
+def _previous_of(line: bytes | None) -> str | None:
+    if line is None:
+        return None
     try:
         previous = read_record(line).envelope.previous
     except RefusedRecord:

@@ -17,7 +17,7 @@ export interface components {
         };
         /**
          * BatchOpenedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         BatchOpenedV1Record: {
             batch?: string;
@@ -49,7 +49,7 @@ export interface components {
         };
         /**
          * ChainOpenedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         ChainOpenedV1Record: {
             batch?: string;
@@ -88,7 +88,7 @@ export interface components {
         };
         /**
          * DefectTalliedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         DefectTalliedV1Record: {
             batch: string;
@@ -136,7 +136,7 @@ export interface components {
         };
         /**
          * DefinitionPublishedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         DefinitionPublishedV1Record: {
             batch?: string;
@@ -168,7 +168,7 @@ export interface components {
         };
         /**
          * DeviceEnrolledV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         DeviceEnrolledV1Record: {
             batch?: string;
@@ -218,7 +218,7 @@ export interface components {
         };
         /**
          * PersonChangedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         PersonChangedV1Record: {
             batch?: string;
@@ -251,7 +251,7 @@ export interface components {
         };
         /**
          * RecordWithdrawnV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         RecordWithdrawnV1Record: {
             batch?: string;
@@ -299,7 +299,7 @@ export interface components {
         };
         /**
          * SignedOnV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         SignedOnV1Record: {
             batch?: string;
@@ -338,7 +338,7 @@ export interface components {
         };
         /**
          * TrayClosedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         TrayClosedV1Record: {
             batch: string;
@@ -370,7 +370,7 @@ export interface components {
         };
         /**
          * TrayOpenedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         TrayOpenedV1Record: {
             batch: string;
@@ -402,7 +402,7 @@ export interface components {
         };
         /**
          * WorksOpenedV1Record
-         * @description One record as it stands in a line; `body` holds the bytes of the kind's own object.
+         * @description One record as it stands in a line.
          */
         WorksOpenedV1Record: {
             batch?: string;

@@ -42,7 +42,8 @@ class Writer:
             for name in ("sign_on", "batch", "definition")
             if name in needs or chance.random() < 0.5
         }
-        skew: int | UnsetType = chance.choice([UNSET, 0, -1, 2**53 - 1, 1 - 2**53])
+        skews: list[int | UnsetType] = [UNSET, 0, -1, 2**53 - 1, 1 - 2**53]
+        skew = chance.choice(skews)
         made_at = chance.choice([0, 1_790_000_000_000, -1, 2**53 - 1])
         content = msgspec.convert(self._value(inspect.type_info(body)), body)
         return self.chain.add(content, made_at, offset_min=chance.randint(-1080, 1080), skew_ms=skew, **optional)
