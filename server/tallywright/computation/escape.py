@@ -238,11 +238,13 @@ def relook(
         Interval(min(accepted, scale_out * out.lower), min(accepted, scale_out * out.upper)),
         Interval(rejected - min(rejected, scale_in * back.upper), rejected - min(rejected, scale_in * back.lower)),
         Interval(
-            _share(scale_in * back_wide.lower, scale_out * out_wide.upper, 0.0),
-            _share(scale_in * back_wide.upper, scale_out * out_wide.lower, 1.0),
+            _share(rejected * back_wide.lower, accepted * out_wide.upper, 0.0),
+            _share(rejected * back_wide.upper, accepted * out_wide.lower, 1.0),
         ),
     )
-    found = caught / (caught + escapes) if caught + escapes > 0 else None
+    # The power of the re-look cancels: it finds the same share of what either pile hides.
+    seen_in, seen_out = rejected * rejected_bad / rejected_sampled, accepted * accepted_bad / accepted_sampled
+    found = seen_in / (seen_in + seen_out) if seen_in + seen_out > 0 else None
     return Relook(escapes, rejected - caught, found, intervals)
 
 

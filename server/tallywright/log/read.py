@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, and_, or_, select
@@ -24,10 +24,14 @@ class Stretch:
     after: int
 
 
-def of_subject(connection: Connection, subject: str) -> list[Record]:
-    """Return all records of one subject."""
-    rows = connection.execute(select(records.c.line).where(records.c.subject == subject))
-    return [read(row.line) for row in rows]
+def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Record] | None = None) -> list[Record]:
+    """Return all records of one subject.
+
+    fresh  records by their bytes that were decoded a moment ago, and need not be decoded again
+    """
+    known = fresh or {}
+    lines = connection.scalars(select(records.c.line).where(records.c.subject == subject))
+    return [known.get(line) or read(line) for line in lines]
 
 
 def by_id(connection: Connection, record_id: str) -> Record | None:

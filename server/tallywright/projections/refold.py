@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from msgspec import UNSET
 from sqlalchemy import Connection, delete, insert
@@ -20,12 +20,15 @@ from tallywright.records.kinds import BatchOpenedV1, DeviceEnrolledV1, PartDefin
 _log = logging.getLogger(__name__)
 
 
-def refold(connection: Connection, subjects: Iterable[str]) -> list[str]:
+def refold(
+    connection: Connection, subjects: Iterable[str], fresh: Mapping[bytes, Record] | None = None
+) -> list[str]:
     """Replace the rows of each subject by the fold of its records.
 
     A fold that fails must not keep its records out of the log: the subject is marked stale, with the reason,
     and `verify` names it.
 
+    fresh    records by their bytes that the caller has just decoded
     returns  the subjects that are stale now
     """
     failed = []
@@ -36,7 +39,7 @@ def refold(connection: Connection, subjects: Iterable[str]) -> list[str]:
                 if subject == WORKS_WIDE:
                     _works(connection)
                 elif not subject.startswith("@"):
-                    _batch(connection, subject)
+                    _batch(connection, subject, fresh)
         except Exception as problem:  # the one broad catch of the server; see the docstring
             _log.exception("fold of %s failed", subject)
             connection.execute(insert(stale).values(subject=subject, why=repr(problem)[:500]))
@@ -60,8 +63,8 @@ def _works(connection: Connection) -> None:
         connection.execute(insert(devices), rows)
 
 
-def _batch(connection: Connection, batch: str) -> None:
-    records = of_subject(connection, batch)
+def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | None) -> None:
+    records = of_subject(connection, batch, fresh)
     named = {str(record.envelope.definition) for record in records if record.envelope.definition is not UNSET}
     definitions = parts(connection, named)
     tally = fold_tally(records, definitions)

@@ -81,7 +81,7 @@ def push(
         added: list[Record] = []
         for run, candidates in parts:
             added += _take_run(connection, run, candidates, devices[run.chain], now, answer)
-        refold(connection, [record.subject for record in added])
+        refold(connection, [record.subject for record in added], {record.line: record for record in added})
         _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
     return answer
 
