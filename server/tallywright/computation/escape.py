@@ -290,6 +290,8 @@ def _most_remaining(found: int, power: float, risk: float) -> int:
         return 1.0 if rest == 0 else float(special.bdtr(found, found + rest, power))
 
     high = 1
+    # A chance that equals the risk but for rounding is not above it.
+    risk *= 1.0 + 1e-12
     while chance(high) > risk:
         high *= 2
     low = high // 2

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 from scipy.special import gammaln
+from statsmodels.stats import proportion  # type: ignore[import-untyped]
 
 from tallywright.computation import pareto
 from tallywright.computation.errors import NotEstimable, OutOfRange
@@ -176,3 +177,8 @@ def test_the_score_of_two_shares_is_the_root_of_the_chi_square() -> None:
     found = pareto.compare_share(12, 300, 30, 320)
     wanted = stats.chi2_contingency([[12, 288], [30, 290]], correction=False).statistic
     assert found.z == pytest.approx(-np.sqrt(wanted), rel=1e-9)
+
+
+def test_the_score_of_two_shares_equals_that_of_a_second_library() -> None:
+    wanted = proportion.proportions_ztest([12, 30], [300, 320])[0]
+    assert pareto.compare_share(12, 300, 30, 320).z == pytest.approx(wanted, rel=1e-12)

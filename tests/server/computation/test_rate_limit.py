@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
+from statsmodels.stats import proportion  # type: ignore[import-untyped]
 
 from tallywright.computation import rate_limit
 from tallywright.computation.errors import OutOfRange
@@ -179,3 +180,24 @@ def test_the_sequential_test_keeps_its_risk_of_a_false_alarm() -> None:
 
 def test_the_sequential_test_keeps_its_risk_of_a_miss() -> None:
     assert _share_called("below", rate=0.04, seed=6) <= 0.10 + 3 * math.sqrt(0.1 * 0.9 / 2000)
+
+
+@given(looks(), CONFIDENCE)
+def test_intervals_equal_those_of_a_second_library(look: tuple[int, int], confidence: float) -> None:
+    for method, name in ((rate_limit.exact_interval, "beta"), (rate_limit.wilson_interval, "wilson")):
+        low, high = proportion.proportion_confint(*look, alpha=1 - confidence, method=name)
+        found = method(*look, confidence)
+        assert (found.lower, found.upper) == pytest.approx((low, high), rel=1e-8, abs=1e-12)
+
+
+@given(st.integers(1, 2000), CONFIDENCE)
+def test_poisson_limits_are_means_at_which_the_count_is_at_the_edge(count: int, confidence: float) -> None:
+    interval, tail = rate_limit.poisson_interval(count, confidence), (1 - confidence) / 2
+    assert stats.poisson.cdf(count, interval.upper) == pytest.approx(tail, rel=1e-6)
+    assert stats.poisson.sf(count - 1, interval.lower) == pytest.approx(tail, rel=1e-6)
+
+
+@given(looks().filter(lambda look: look[1] > 1), st.floats(0.01, 0.99))
+def test_z_equals_that_of_a_second_library(look: tuple[int, int], limit: float) -> None:
+    wanted = proportion.proportions_ztest(*look, value=limit, alternative="larger", prop_var=limit)[0]
+    assert rate_limit.z_above(*look, limit) == pytest.approx(wanted, rel=1e-9, abs=1e-12)
