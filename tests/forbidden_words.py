@@ -34,9 +34,7 @@ def findings() -> list[str]:
         except UnicodeDecodeError:
             continue
         for number, line in enumerate(text.splitlines(), start=1):
-            found += [
-                f"{name}:{number}: {what}" for what, pattern in FORBIDDEN.items() if re.search(pattern, line)
-            ]
+            found += [f"{name}:{number}: {what}" for what, pattern in FORBIDDEN.items() if re.search(pattern, line)]
     return found
 
 

@@ -1,0 +1,37 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A served demo works and a browser for each journey."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Playwright, sync_playwright
+
+from tests.browser import launch_options
+from tests.served import Served, free_port
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """Playwright's driver."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """A browser; journeys open contexts of their own in it."""
+    opened = playwright.chromium.launch(**launch_options(playwright))
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Iterator[Served]:
+    """A demo works, being served."""
+    server = Served(tmp_path / "works", free_port())
+    server.start()
+    yield server
+    server.stop()

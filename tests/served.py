@@ -1,0 +1,71 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A real server for the journeys: `tallywright demo` in a process of its own, stopped and started like a plug."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from dataclasses import dataclass
+from pathlib import Path
+
+
+@dataclass
+class Served:
+    """A demo works in a folder, served at a port of this machine."""
+
+    data: Path
+    port: int
+    process: subprocess.Popen[bytes] | None = None
+
+    @property
+    def address(self) -> str:
+        """Where the app is."""
+        return f"http://127.0.0.1:{self.port}"
+
+    def start(self) -> None:
+        """Start the server and wait until it answers."""
+        clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
+        words = ["demo", "--data", str(self.data), "--port", str(self.port)]
+        with (self.data.parent / "server.log").open("ab") as log:
+            self.process = subprocess.Popen(
+                [sys.executable, "-m", "tallywright.cli.main", *words],
+                stdout=log, stderr=log, env=clean, start_new_session=True,
+            )  # fmt: skip
+        for _ in range(300):
+            try:
+                urllib.request.urlopen(f"{self.address}/api/v1/works", timeout=2).close()
+            except (urllib.error.URLError, TimeoutError):
+                assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
+                time.sleep(0.1)
+            else:
+                return
+        raise TimeoutError("the server did not answer within 30 seconds")
+
+    def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
+        """Stop the server; SIGKILL is the pulled plug, and takes its workers with it."""
+        if self.process is None:
+            return
+        os.killpg(self.process.pid, how)
+        self.process.wait(30)
+        self.process = None
+
+    def run(self, *words: str) -> subprocess.CompletedProcess[str]:
+        """Run a command on the same folder."""
+        return subprocess.run(
+            [sys.executable, "-m", "tallywright.cli.main", *words, "--data", str(self.data)],
+            capture_output=True, text=True, check=False, timeout=120,
+        )  # fmt: skip
+
+
+def free_port() -> int:
+    """Return a port nobody serves at."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+    return port
