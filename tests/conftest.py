@@ -10,10 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests import postgres
-from tests.actors import Works, open_demo_works
 
 from tallywright.config import sqlite_url
+from tests import postgres
+from tests.actors import Works, open_demo_works
 
 LOCAL = ("127.0.0.1", "::1", "localhost")
 

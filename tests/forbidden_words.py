@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Look through every committed file for what must not stand in one: registry addresses, paths of a machine, marks."""
+"""Look through every committed file for what must not stand in one: addresses of registries, paths of a machine."""
 
 from __future__ import annotations
 

@@ -9,8 +9,6 @@ import socket
 import subprocess
 import sys
 import time
-import urllib.error
-import urllib.request
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -39,12 +37,11 @@ class Served:
             )  # fmt: skip
         for _ in range(300):
             try:
-                urllib.request.urlopen(f"{self.address}/api/v1/works", timeout=2).close()
-            except (urllib.error.URLError, TimeoutError):
+                with socket.create_connection(("127.0.0.1", self.port), timeout=2):
+                    return
+            except OSError:
                 assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
                 time.sleep(0.1)
-            else:
-                return
         raise TimeoutError("the server did not answer within 30 seconds")
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:

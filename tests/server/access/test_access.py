@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 from cryptography.hazmat.primitives.asymmetric import ec
 from flask.testing import FlaskClient
-from tests.actors import Works
 
 from tallywright.access.enrolment import CODE_LIFE_MS, WRONG_CODES_A_MINUTE, normal_form
 from tallywright.access.rules import RULES, Rule, rule_of
@@ -19,6 +18,7 @@ from tallywright.errors import NotAllowed
 from tallywright.log.read import every_line
 from tallywright.records.signature import public_text, sign
 from tallywright.web.joined import NAME
+from tests.actors import Works
 
 
 def a_key() -> ec.EllipticCurvePrivateKey:

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import delete, text
-from tests.actors import open_demo_works
 
 from tallywright.config import sqlite_url
 from tallywright.db import open_engine, writing
 from tallywright.projections.tables import finds
+from tests.actors import open_demo_works
 
 
 def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:

@@ -13,7 +13,6 @@ import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.actors import ANYBODY, NOON
 
 from tallywright.folds.tally import Tally, class_in, fold_tally
 from tallywright.records.compose import ChainWriter
@@ -28,6 +27,7 @@ from tallywright.records.kinds import (
     TrayOpenedV1,
     ZoneClass,
 )
+from tests.actors import ANYBODY, NOON
 
 VECTORS = sorted((Path(__file__).parents[2] / "vectors" / "tally").glob("*.json"))
 

@@ -7,7 +7,6 @@ from collections.abc import Callable
 
 import pytest
 from sqlalchemy import ColumnElement, Connection, delete, select, update
-from tests.actors import Tablet, Works
 
 from tallywright.access.devices import every_public_key
 from tallywright.db import reading, writing
@@ -15,6 +14,7 @@ from tallywright.log.tables import chains, records
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import ensure, rebuild, rows
 from tallywright.projections.tables import finds, folded_by
+from tests.actors import Tablet, Works
 
 
 @pytest.fixture

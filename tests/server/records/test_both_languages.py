@@ -6,11 +6,11 @@ from __future__ import annotations
 import random
 
 import pytest
-from tests import node
-from tests.server.records.random_records import Writer
 
 from tallywright.errors import RefusedRecord
 from tallywright.records.decode import decode, sha256
+from tests import node
+from tests.server.records.random_records import Writer
 
 COUNT = 10_000
 SEEDS = [1, 20261125]

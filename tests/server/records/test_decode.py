@@ -10,12 +10,12 @@ import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.actors import ANYBODY, NOON
 
 from tallywright.errors import NotCanonical, RefusedRecord, TooLarge, Unreadable
 from tallywright.records.compose import ChainWriter, canonical
 from tallywright.records.decode import decode
 from tallywright.records.kinds import ChainOpenedV1, DefectTalliedV1
+from tests.actors import ANYBODY, NOON
 
 CHAIN = "b" * 26
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import msgspec
 import pytest
-from tests import node
 
 from tallywright.records.describe import describe
+from tests import node
 
 pytestmark = pytest.mark.node
 

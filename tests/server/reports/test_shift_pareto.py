@@ -6,6 +6,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+
 from tests.actors import NOON, Tablet, Works
 
 HOUR = 3_600_000

@@ -12,7 +12,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import delete
-from tests.actors import Tablet, Works, open_demo_works
 
 from tallywright.config import sqlite_url
 from tallywright.db import projected, reading, writing
@@ -21,6 +20,7 @@ from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.decode import Record
 from tallywright.records.kinds import TrayClosedV1
+from tests.actors import Tablet, Works, open_demo_works
 
 Row = tuple[Any, ...]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import msgspec
 import pytest
-from tests.actors import Tablet, Works
 
 from tallywright.records.decode import decode
+from tests.actors import Tablet, Works
 
 
 def ids(lines: list[bytes]) -> list[str]:

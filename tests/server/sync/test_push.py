@@ -11,7 +11,6 @@ import msgspec
 import pytest
 from cryptography.hazmat.primitives.asymmetric import ec
 from sqlalchemy import select
-from tests.actors import Tablet, Works, push_body
 
 from tallywright.clock import new_chain_name
 from tallywright.db import reading
@@ -19,6 +18,7 @@ from tallywright.log.tables import records, set_aside
 from tallywright.records.compose import ChainWriter, canonical
 from tallywright.records.decode import Record, sha256
 from tallywright.records.kinds import ChainOpenedV1, PersonChangedV1
+from tests.actors import Tablet, Works, push_body
 
 
 def mark_of(answer: dict[str, Any], tablet: Tablet) -> dict[str, Any]:

@@ -11,10 +11,10 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from schemathesis import GenerationMode
 from schemathesis.openapi import from_wsgi
-from tests.actors import LINES, Works
 
 from tallywright.errors import TallywrightError
 from tallywright.web import door
+from tests.actors import LINES, Works
 
 ADDRESSES = ["/", "/api/v1/works", "/api/v1/batches", "/api/v1/nothing", "/nothing.js"]
 
