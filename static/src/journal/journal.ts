@@ -88,8 +88,8 @@ export class Journal {
 }
 
 function headOf(text: string): Head | undefined {
-  const value: unknown = JSON.parse(text);
-  return typeof value === "object" && value !== null && "journal" in value ? (value as Head) : undefined;
+  if (!text.startsWith('{"journal":"tallywright"')) return undefined;
+  return JSON.parse(text) as Head;
 }
 
 function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {

@@ -1,15 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A small invented bench for the fold's tests: two tablets that write real records of one batch.
-import {
-  compose,
-  headAfter,
-  type Head,
-} from "../../../static/src/records/compose.js";
-import type {
-  Draft,
-  PartDefinition,
-  ReadRecord,
-} from "../../../static/src/records/kinds.js";
+import { compose, headAfter, type Head } from "../../../static/src/records/compose.js";
+import type { Draft, PartDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
 
 const SERVER = "s".repeat(26);
 export const BATCH = `${SERVER}:20`;

@@ -3,10 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { paretoOf } from "../../../static/src/folds/pareto.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
-import type {
-  PartDefinition,
-  ReadRecord,
-} from "../../../static/src/records/kinds.js";
+import type { PartDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
 import { Bench, DEFINITION, IDS, PART } from "./bench.js";
 import { vectors, type Vector } from "./write_vectors.js";
@@ -17,9 +14,7 @@ const files = import.meta.glob<Vector>("../../vectors/tally/*.json", {
 });
 
 function foldOf(vector: Vector, records: readonly ReadRecord[]): unknown {
-  const definitions = new Map<string, PartDefinition>(
-    Object.entries(vector.definitions),
-  );
+  const definitions = new Map<string, PartDefinition>(Object.entries(vector.definitions));
   return JSON.parse(JSON.stringify(foldTally(records, definitions))) as unknown;
 }
 
@@ -28,25 +23,17 @@ describe("the tally", () => {
     expect(Object.keys(files).length).toBeGreaterThan(0);
   });
 
-  it.each(Object.entries(files))(
-    "agrees with %s in every order",
-    (_, vector) => {
-      const records = vector.records.map((line) => decode(line));
-      expect(foldOf(vector, records)).toEqual(vector.expect);
-      const seed = 20260101;
-      fc.assert(
-        fc.property(
-          fc.shuffledSubarray(records, { minLength: records.length }),
-          (shuffled) => {
-            expect(
-              foldOf(vector, [...shuffled, ...shuffled.slice(0, 2)]),
-            ).toEqual(vector.expect);
-          },
-        ),
-        { seed, numRuns: 50 },
-      );
-    },
-  );
+  it.each(Object.entries(files))("agrees with %s in every order", (_, vector) => {
+    const records = vector.records.map((line) => decode(line));
+    expect(foldOf(vector, records)).toEqual(vector.expect);
+    const seed = 20260101;
+    fc.assert(
+      fc.property(fc.shuffledSubarray(records, { minLength: records.length }), (shuffled) => {
+        expect(foldOf(vector, [...shuffled, ...shuffled.slice(0, 2)])).toEqual(vector.expect);
+      }),
+      { seed, numRuns: 50 },
+    );
+  });
 
   it("is held to the vectors that its own script writes", () => {
     for (const [name, vector] of Object.entries(vectors())) {
@@ -64,9 +51,7 @@ describe("the Pareto of the tally", () => {
   bench.find(tray, "lap");
   bench.find(tray, "unset");
   bench.find(tray, "stain", { quick_repeat: true });
-  const bars = paretoOf(
-    foldTally(bench.ofBatch(), new Map([[PART, DEFINITION]])),
-  );
+  const bars = paretoOf(foldTally(bench.ofBatch(), new Map([[PART, DEFINITION]])));
 
   it("puts the most first, and equal counts in the order of their names", () => {
     expect(bars.map((bar) => [bar.name, bar.count])).toEqual([
@@ -91,9 +76,7 @@ describe("the Pareto of the tally", () => {
           const more = new Bench("c");
           more.signOn(IDS.ben);
           for (const word of words) more.find(tray, word);
-          const last = paretoOf(
-            foldTally(more.ofBatch(), new Map([[PART, DEFINITION]])),
-          ).at(-1);
+          const last = paretoOf(foldTally(more.ofBatch(), new Map([[PART, DEFINITION]]))).at(-1);
           expect(last?.cumulative).toBe(1);
         },
       ),

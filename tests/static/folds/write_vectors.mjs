@@ -6,20 +6,13 @@ import { writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
-const packages = createRequire(
-  new URL("../../../static/package.json", import.meta.url),
-);
-const { runnerImport } = await import(
-  pathToFileURL(packages.resolve("vite")).href
-);
-const { module } = await runnerImport(
-  fileURLToPath(new URL("./write_vectors.ts", import.meta.url)),
-  {
-    root: fileURLToPath(new URL("../../../static", import.meta.url)),
-    configFile: false,
-    logLevel: "error",
-  },
-);
+const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
+const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
+const { module } = await runnerImport(fileURLToPath(new URL("./write_vectors.ts", import.meta.url)), {
+  root: fileURLToPath(new URL("../../../static", import.meta.url)),
+  configFile: false,
+  logLevel: "error",
+});
 for (const [name, vector] of Object.entries(module.vectors())) {
   const file = new URL(`../../vectors/tally/${name}.json`, import.meta.url);
   writeFileSync(file, `${JSON.stringify(vector, undefined, 2)}\n`);

@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Cases of the tally that both languages are held to. The records are composed; every expectation is written
 // down by hand, because a fold that wrote its own expectation would agree with itself.
-import type {
-  PartDefinition,
-  ReadRecord,
-} from "../../../static/src/records/kinds.js";
+import type { PartDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
 import { Bench, BATCH, DEFINITION, IDS, PART, START } from "./bench.js";
 
 export interface Vector {
@@ -16,11 +13,7 @@ export interface Vector {
 
 const of = (letter: string, n: number): string => `${letter.repeat(26)}:${n}`;
 
-function vector(
-  name: string,
-  records: readonly ReadRecord[],
-  expect: object,
-): Vector {
+function vector(name: string, records: readonly ReadRecord[], expect: object): Vector {
   return {
     name,
     records: records.map((record) => record.line),
@@ -73,28 +66,20 @@ function withdrawalBeforeItsMark(): Vector {
   const { bench, open } = annaAtTrayFour();
   bench.takeBack(bench.find(open, "stain"));
   bench.find(open, "stain");
-  return vector(
-    "a withdrawal that arrives before its mark: dead on arrival",
-    bench.ofBatch().reverse(),
-    {
-      marks: [mark(of("a", 6), 6, { defect: "stain", weight: "minor" })],
-      trays: [tray(open)],
-    },
-  );
+  return vector("a withdrawal that arrives before its mark: dead on arrival", bench.ofBatch().reverse(), {
+    marks: [mark(of("a", 6), 6, { defect: "stain", weight: "minor" })],
+    trays: [tray(open)],
+  });
 }
 
 function withdrawalWithdrawn(): Vector {
   const { bench, open } = annaAtTrayFour();
   const back = bench.takeBack(bench.find(open, "stain"));
   const useless = bench.takeBack(back);
-  return vector(
-    "a withdrawal withdrawn: the mark stays dead, one useless withdrawal",
-    bench.ofBatch(),
-    {
-      trays: [tray(open)],
-      useless_withdrawals: [useless],
-    },
-  );
+  return vector("a withdrawal withdrawn: the mark stays dead, one useless withdrawal", bench.ofBatch(), {
+    trays: [tray(open)],
+    useless_withdrawals: [useless],
+  });
 }
 
 function anothersWithdrawal(): Vector {
@@ -107,9 +92,7 @@ function anothersWithdrawal(): Vector {
     "another's withdrawal, and one of a record that nobody has: no effect, both shown",
     [...ben.ofBatch(), ...bench.ofBatch()],
     {
-      marks: [
-        mark(found, 4, { defect: "lap", weight: "critical", zone: "nose" }),
-      ],
+      marks: [mark(found, 4, { defect: "lap", weight: "critical", zone: "nose" })],
       trays: [tray(open)],
       useless_withdrawals: useless,
     },
@@ -141,38 +124,26 @@ function worstClass(): Vector {
       piece: of("a", 4),
     }),
   ];
-  return vector(
-    "no zone, an unknown zone, a word without class: the worst",
-    bench.ofBatch(),
-    {
-      marks,
-      trays: [tray(open)],
-    },
-  );
+  return vector("no zone, an unknown zone, a word without class: the worst", bench.ofBatch(), {
+    marks,
+    trays: [tray(open)],
+  });
 }
 
 function closedTwice(): Vector {
   const { bench, open } = annaAtTrayFour();
   const closings = [bench.closeTray(open, 0, 1), bench.closeTray(open, 1, 1)];
-  return vector(
-    "a tray closed twice with other counts: a difference",
-    bench.ofBatch(),
-    {
-      trays: [tray(open, closings, true)],
-    },
-  );
+  return vector("a tray closed twice with other counts: a difference", bench.ofBatch(), {
+    trays: [tray(open, closings, true)],
+  });
 }
 
 function closedTwiceAlike(): Vector {
   const { bench, open } = annaAtTrayFour();
   const closings = [bench.closeTray(open, 0, 1), bench.closeTray(open, 0, 1)];
-  return vector(
-    "a tray closed twice with the same counts: no difference",
-    bench.ofBatch(),
-    {
-      trays: [tray(open, closings, false)],
-    },
-  );
+  return vector("a tray closed twice with the same counts: no difference", bench.ofBatch(), {
+    trays: [tray(open, closings, false)],
+  });
 }
 
 function notUnderstood(): Vector {

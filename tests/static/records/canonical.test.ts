@@ -3,11 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { canonical } from "../../../static/src/records/canonical.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";
-import {
-  isWellFormed,
-  utf8Bytes,
-  utf8Length,
-} from "../../../static/src/records/utf8.js";
+import { isWellFormed, utf8Bytes, utf8Length } from "../../../static/src/records/utf8.js";
 
 function codeOf(value: unknown): string {
   try {
@@ -21,9 +17,7 @@ function codeOf(value: unknown): string {
 
 describe("the canonical text", () => {
   it("sorts members, leaves no blanks and leaves out what is not given", () => {
-    expect(canonical({ b: 1, a: [true, "x"], c: undefined })).toBe(
-      '{"a":[true,"x"],"b":1}',
-    );
+    expect(canonical({ b: 1, a: [true, "x"], c: undefined })).toBe('{"a":[true,"x"],"b":1}');
   });
 
   it("writes control characters in the short form where there is one", () => {
@@ -61,17 +55,11 @@ describe("the canonical text", () => {
     const value = fc.letrec<{ value: unknown }>((tie) => ({
       value: fc.oneof(
         { maxDepth: 4 },
-        fc
-          .string({ unit: "grapheme" })
-          .filter((text) => !text.includes("\u0000")),
+        fc.string({ unit: "grapheme" }).filter((text) => !text.includes("\u0000")),
         fc.boolean(),
         fc.integer(),
         fc.array(tie("value"), { maxLength: 4 }),
-        fc.dictionary(
-          fc.stringMatching(/^[a-z][a-z0-9_]{0,5}$/),
-          tie("value"),
-          { maxKeys: 4 },
-        ),
+        fc.dictionary(fc.stringMatching(/^[a-z][a-z0-9_]{0,5}$/), tie("value"), { maxKeys: 4 }),
       ),
     })).value;
     fc.assert(
@@ -87,9 +75,7 @@ describe("UTF-8", () => {
   it("gives the bytes the platform gives", () => {
     fc.assert(
       fc.property(fc.string({ unit: "binary" }), (text) => {
-        expect(Array.from(utf8Bytes(text))).toEqual(
-          Array.from(new TextEncoder().encode(text)),
-        );
+        expect(Array.from(utf8Bytes(text))).toEqual(Array.from(new TextEncoder().encode(text)));
         expect(utf8Length(text)).toBe(new TextEncoder().encode(text).length);
       }),
     );
@@ -97,15 +83,10 @@ describe("UTF-8", () => {
 
   it("finds each half of a pair that stands alone", () => {
     fc.assert(
-      fc.property(
-        fc.array(
-          fc.constantFrom("a", "\ud800", "\udbff", "\udc00", "\udfff", "é"),
-        ),
-        (units) => {
-          const text = units.join("");
-          expect(isWellFormed(text)).toBe(!/\p{Surrogate}/u.test(text));
-        },
-      ),
+      fc.property(fc.array(fc.constantFrom("a", "\ud800", "\udbff", "\udc00", "\udfff", "é")), (units) => {
+        const text = units.join("");
+        expect(isWellFormed(text)).toBe(!/\p{Surrogate}/u.test(text));
+      }),
     );
   });
 });

@@ -10,20 +10,13 @@ import { createRequire } from "node:module";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import process from "node:process";
 
-const packages = createRequire(
-  new URL("../../../static/package.json", import.meta.url),
-);
-const { runnerImport } = await import(
-  pathToFileURL(packages.resolve("vite")).href
-);
-const { module: exchange } = await runnerImport(
-  fileURLToPath(new URL("./exchange.ts", import.meta.url)),
-  {
-    root: fileURLToPath(new URL("../../../static", import.meta.url)),
-    configFile: false,
-    logLevel: "error",
-  },
-);
+const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
+const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
+const { module: exchange } = await runnerImport(fileURLToPath(new URL("./exchange.ts", import.meta.url)), {
+  root: fileURLToPath(new URL("../../../static", import.meta.url)),
+  configFile: false,
+  logLevel: "error",
+});
 
 async function standardInput() {
   const pieces = [];

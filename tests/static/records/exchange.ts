@@ -3,11 +3,7 @@
 import { canonical } from "../../../static/src/records/canonical.js";
 import { chainName } from "../../../static/src/records/chain_name.js";
 import { LARGEST_INTEGER } from "../../../static/src/records/forms.js";
-import type {
-  DefectClass,
-  Kind,
-  RecordOf,
-} from "../../../static/src/records/kinds.js";
+import type { DefectClass, Kind, RecordOf } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";
 import { Chance } from "./chance.js";
@@ -34,50 +30,26 @@ const NASTY = [
   "7",
 ] as const;
 
-const optional = <T>(chance: Chance, make: () => T): T | undefined =>
-  chance.flip() ? make() : undefined;
+const optional = <T>(chance: Chance, make: () => T): T | undefined => (chance.flip() ? make() : undefined);
 const label = (chance: Chance): string => {
-  const text = chance
-    .some(1, 4, () => chance.one(...NASTY))
-    .join(chance.one("", " ", "-"));
+  const text = chance.some(1, 4, () => chance.one(...NASTY)).join(chance.one("", " ", "-"));
   // One in twenty is as long as a label may be, in characters and not in units of two bytes.
   return chance.whole(1, 20) === 1 ? "🔩".repeat(200) : text;
 };
 const word = (chance: Chance): string =>
-  chance.one(
-    "lap",
-    "flash",
-    "not_sure",
-    "second",
-    `w${chance.whole(0, 999)}`,
-    "a".repeat(64),
-  );
-const count = (chance: Chance): number =>
-  chance.one(0, 1, chance.whole(0, 10_000), LARGEST_INTEGER);
-const number = (chance: Chance): number =>
-  chance.one(1, chance.whole(1, 10_000), LARGEST_INTEGER);
+  chance.one("lap", "flash", "not_sure", "second", `w${chance.whole(0, 999)}`, "a".repeat(64));
+const count = (chance: Chance): number => chance.one(0, 1, chance.whole(0, 10_000), LARGEST_INTEGER);
+const number = (chance: Chance): number => chance.one(1, chance.whole(1, 10_000), LARGEST_INTEGER);
 const time = (chance: Chance): number =>
-  chance.one(
-    chance.whole(1_780_000_000_000, 1_800_000_000_000),
-    0,
-    -1,
-    LARGEST_INTEGER,
-    -LARGEST_INTEGER,
-  );
-const id = (chance: Chance): string =>
-  `${chainName(chance.bytes(16))}:${number(chance)}`;
+  chance.one(chance.whole(1_780_000_000_000, 1_800_000_000_000), 0, -1, LARGEST_INTEGER, -LARGEST_INTEGER);
+const id = (chance: Chance): string => `${chainName(chance.bytes(16))}:${number(chance)}`;
 const hash = (chance: Chance): string =>
-  Array.from(chance.bytes(32), (byte) =>
-    byte.toString(16).padStart(2, "0"),
-  ).join("");
+  Array.from(chance.bytes(32), (byte) => byte.toString(16).padStart(2, "0")).join("");
 const translations = (chance: Chance): Record<string, string> =>
   Object.fromEntries(
-    ["en", "de", "pl", "kab"]
-      .filter(() => chance.flip())
-      .map((name) => [name, label(chance)]),
+    ["en", "de", "pl", "kab"].filter(() => chance.flip()).map((name) => [name, label(chance)]),
   );
-const defectClass = (chance: Chance): DefectClass =>
-  chance.one("critical", "major", "minor");
+const defectClass = (chance: Chance): DefectClass => chance.one("critical", "major", "minor");
 
 const BODIES: Bodies = {
   works_opened: (chance) => ({
@@ -98,9 +70,7 @@ const BODIES: Bodies = {
   person_changed: (chance) =>
     given({
       name: label(chance),
-      roles: chance.some(0, 3, () =>
-        chance.one("inspector", "operator", "lead", "administrator", "reader"),
-      ),
+      roles: chance.some(0, 3, () => chance.one("inspector", "operator", "lead", "administrator", "reader")),
       person: optional(chance, () => id(chance)),
     }),
   definition_published: (chance) => ({
@@ -144,9 +114,7 @@ const BODIES: Bodies = {
 
 const KINDS = Object.keys(BODIES) as [Kind, ...Kind[]];
 
-function part(
-  chance: Chance,
-): RecordOf<"definition_published">["body"]["content"] {
+function part(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
   return given({
     subject: "part" as const,
     part: label(chance),
@@ -180,9 +148,7 @@ function part(
   });
 }
 
-function shifts(
-  chance: Chance,
-): RecordOf<"definition_published">["body"]["content"] {
+function shifts(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
   return {
     subject: "shifts",
     time_zone: label(chance),
@@ -194,12 +160,8 @@ function shifts(
 }
 
 /** The members that are given: what is undefined is left out, as it is in a record. */
-function given<T extends object>(
-  members: T,
-): { [K in keyof T]: Exclude<T[K], undefined> } {
-  return Object.fromEntries(
-    Object.entries(members).filter(([, value]) => value !== undefined),
-  ) as {
+function given<T extends object>(members: T): { [K in keyof T]: Exclude<T[K], undefined> } {
+  return Object.fromEntries(Object.entries(members).filter(([, value]) => value !== undefined)) as {
     [K in keyof T]: Exclude<T[K], undefined>;
   };
 }
@@ -228,11 +190,7 @@ export function write(seed: number, howMany: number): string[] {
       // The bench kinds cannot do without these four; the others have them now and then.
       ...Object.fromEntries(
         ["sign_on", "site", "batch", "definition"]
-          .filter(
-            () =>
-              chance.flip() ||
-              !/^(works|chain|device|person|definition|signed)_/.test(kind),
-          )
+          .filter(() => chance.flip() || !/^(works|chain|device|person|definition|signed)_/.test(kind))
           .map((member) => [member, id(chance)]),
       ),
     });
@@ -265,9 +223,7 @@ function verdict(bytes: Uint8Array): string {
 
 function textOf(bytes: Uint8Array): string {
   try {
-    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(
-      bytes,
-    );
+    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     throw new RefusedRecord("unreadable", "The bytes are not UTF-8.");
   }

@@ -1,17 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
-import {
-  CHAIN_NAME_BYTES,
-  chainName,
-} from "../../../static/src/records/chain_name.js";
+import { CHAIN_NAME_BYTES, chainName } from "../../../static/src/records/chain_name.js";
 import { compose, headAfter } from "../../../static/src/records/compose.js";
 import { KNOWN_KINDS } from "../../../static/src/records/forms.js";
 import { hashOf } from "../../../static/src/records/hash.js";
-import {
-  decode,
-  LONGEST_RECORD,
-  read,
-} from "../../../static/src/records/read.js";
+import { decode, LONGEST_RECORD, read } from "../../../static/src/records/read.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";
 import { check, write } from "./exchange.js";
 
@@ -42,68 +35,30 @@ describe("a line", () => {
 
   it("has the hash of the published SHA-256 vector", () => {
     // FIPS 180-4, the message "abc" of its examples.
-    expect(hashOf("abc")).toBe(
-      "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",
-    );
+    expect(hashOf("abc")).toBe("ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
   });
 
   it.each([
     ["no JSON", "unreadable", OPENED.slice(1)],
     ["no object", "unreadable", "[1]"],
-    [
-      "an unknown member of the envelope",
-      "unreadable",
-      OPENED.replace('"n":1', '"m":1,"n":1'),
-    ],
+    ["an unknown member of the envelope", "unreadable", OPENED.replace('"n":1', '"m":1,"n":1')],
     ["an ill-shaped body", "unreadable", OPENED.replace('"first"', '"never"')],
-    [
-      "an unknown member of the body",
-      "unreadable",
-      OPENED.replace('"why"', '"but":1,"why"'),
-    ],
-    [
-      "a second record without a previous",
-      "unreadable",
-      OPENED.replace('"n":1', '"n":2'),
-    ],
+    ["an unknown member of the body", "unreadable", OPENED.replace('"why"', '"but":1,"why"')],
+    ["a second record without a previous", "unreadable", OPENED.replace('"n":1', '"n":2')],
     [
       "a first record with a previous",
       "unreadable",
       OPENED.replace('"time', `"previous":"${"0".repeat(64)}","time`),
     ],
-    [
-      "a line feed behind a name",
-      "unreadable",
-      OPENED.replace(CHAIN, `${CHAIN}\\n`),
-    ],
+    ["a line feed behind a name", "unreadable", OPENED.replace(CHAIN, `${CHAIN}\\n`)],
     ["half of a pair", "unreadable", OPENED.replace('"UTC"', '"\\ud800"')],
     ["a blank", "not-canonical", OPENED.replace(",", ", ")],
-    [
-      "a doubled member",
-      "not-canonical",
-      OPENED.replace('"n":1', '"n":1,"n":1'),
-    ],
-    [
-      "an escape that need not be",
-      "not-canonical",
-      OPENED.replace("UTC", "\\u0055TC"),
-    ],
-    [
-      "minus nought",
-      "not-canonical",
-      OPENED.replace('"made_at":1', '"made_at":-0'),
-    ],
-    [
-      "members out of order",
-      "not-canonical",
-      OPENED.replace('"n":1,"offset_min":0', '"offset_min":0,"n":1'),
-    ],
+    ["a doubled member", "not-canonical", OPENED.replace('"n":1', '"n":1,"n":1')],
+    ["an escape that need not be", "not-canonical", OPENED.replace("UTC", "\\u0055TC")],
+    ["minus nought", "not-canonical", OPENED.replace('"made_at":1', '"made_at":-0')],
+    ["members out of order", "not-canonical", OPENED.replace('"n":1,"offset_min":0', '"offset_min":0,"n":1')],
     ["U+0000", "not-canonical", OPENED.replace("UTC", "U\\u0000")],
-    [
-      "more bytes than a record may have",
-      "too-large",
-      OPENED.padEnd(LONGEST_RECORD + 1),
-    ],
+    ["more bytes than a record may have", "too-large", OPENED.padEnd(LONGEST_RECORD + 1)],
   ])("with %s is refused as %s", (_, code, line) => {
     expect(codeOf(line)).toBe(code);
   });
@@ -120,19 +75,10 @@ describe("a line", () => {
     expect(decode(OPENED.replace('"v":1', '"v":2')).known).toBeUndefined();
   });
 
-  it.each([
-    "1.5",
-    "null",
-    "9007199254740992",
-    '{"A":1}',
-    `${"[".repeat(40)}${"]".repeat(40)}`,
-  ])(
+  it.each(["1.5", "null", "9007199254740992", '{"A":1}', `${"[".repeat(40)}${"]".repeat(40)}`])(
     "of a kind that is not understood is refused when its body holds %s",
     (value) => {
-      const line = OPENED.replace("chain_opened", "chain_mended").replace(
-        '"first"',
-        value,
-      );
+      const line = OPENED.replace("chain_opened", "chain_mended").replace('"first"', value);
       expect(codeOf(line)).toBe("not-canonical");
     },
   );
@@ -146,9 +92,7 @@ describe("random records", () => {
   it("come in all kinds and are all taken, each continuing the one before", () => {
     const lines = write(20260101, 400);
     const records = lines.map((line) => decode(line));
-    expect(
-      new Set(records.map((record) => `${record.kind} ${record.v}`)),
-    ).toEqual(new Set(KNOWN_KINDS));
+    expect(new Set(records.map((record) => `${record.kind} ${record.v}`))).toEqual(new Set(KNOWN_KINDS));
     const verdicts = check(new TextEncoder().encode(lines.join("\n")));
     expect(verdicts).toEqual(records.map((record) => record.hash));
   });
@@ -197,9 +141,7 @@ describe("composing", () => {
       v: 1,
       body: { person: "Anna" },
     } as const;
-    expect(() => compose(draft, headAfter(first), writer, stamp)).toThrow(
-      RefusedRecord,
-    );
+    expect(() => compose(draft, headAfter(first), writer, stamp)).toThrow(RefusedRecord);
   });
 });
 
@@ -211,8 +153,6 @@ describe("the name of a chain", () => {
   });
 
   it("needs all its random bytes", () => {
-    expect(() => chainName(new Uint8Array(CHAIN_NAME_BYTES - 1))).toThrow(
-      RangeError,
-    );
+    expect(() => chainName(new Uint8Array(CHAIN_NAME_BYTES - 1))).toThrow(RangeError);
   });
 });

@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: Apache-2.0
+import { afterEach, describe, expect, it, vi } from "vitest";
+import { readWorks, pull, push, linesBehindHead, enrolDevice } from "../../../static/src/api/requests.js";
+
+const WORKS = {
+  marker: "tallywright",
+  protocol: 1,
+  name: "Works",
+  time_zone: "UTC",
+  demo: true,
+  server_time: 5,
+};
+const HEAD = {
+  marker: "tallywright",
+  protocol: 1,
+  epoch: "e",
+  server_time: 5,
+  cursor: "2.x",
+  count: 2,
+  more: false,
+};
+const JSON_TYPE = "application/json";
+const LINES_TYPE = "application/x-ndjson";
+
+interface Sent {
+  readonly path: string;
+  readonly options: RequestInit;
+}
+
+function answering(body: string, type = JSON_TYPE, status = 200): Sent[] {
+  const sent: Sent[] = [];
+  vi.stubGlobal("fetch", (path: string, options: RequestInit) => {
+    sent.push({ path, options });
+    return Promise.resolve(new Response(body, { status, headers: { "content-type": type } }));
+  });
+  return sent;
+}
+
+afterEach(() => {
+  vi.unstubAllGlobals();
+});
+
+describe("an answer", () => {
+  it("is ours when status, type, marker, protocol and shape are", async () => {
+    answering(JSON.stringify({ ...WORKS, newer: true }));
+    expect(await readWorks()).toMatchObject({ sort: "ours", value: WORKS });
+  });
+
+  it.each([
+    ["the sign-in page of a network", "<html>Welcome</html>", "text/html", 200],
+    ["the same page called JSON", "<html>Welcome</html>", JSON_TYPE, 200],
+    ["JSON of somebody else", '{"ok":true}', JSON_TYPE, 200],
+    ["another marker", JSON.stringify({ ...WORKS, marker: "other" }), JSON_TYPE, 200],
+    ["another protocol", JSON.stringify({ ...WORKS, protocol: 2 }), JSON_TYPE, 200],
+    ["another shape", JSON.stringify({ ...WORKS, name: 7 }), JSON_TYPE, 200],
+    ["half an answer", JSON.stringify(WORKS).slice(0, 40), JSON_TYPE, 200],
+    ["ours under another type", JSON.stringify(WORKS), "text/plain", 200],
+    ["an error page of a proxy", "<html>403</html>", "text/html", 403],
+    ["a refusal without the marker", '{"code":"not-ready","retry":true}', JSON_TYPE, 503],
+  ])("is not ours when it is %s", async (_, body, type, status) => {
+    answering(body, type, status);
+    expect(await readWorks()).toEqual({ sort: "not_ours", status });
+  });
+
+  it("that refuses is known by its code", async () => {
+    const body = {
+      marker: "tallywright",
+      protocol: 1,
+      code: "not-ready",
+      sentence: "",
+      details: {},
+      retry: true,
+    };
+    answering(JSON.stringify(body), JSON_TYPE, 503);
+    expect(await readWorks()).toEqual({ sort: "refused", status: 503, code: "not-ready", retry: true });
+  });
+
+  it("that never comes is none", async () => {
+    vi.stubGlobal("fetch", () => Promise.reject(new TypeError("Failed to fetch")));
+    expect(await readWorks()).toEqual({ sort: "no_answer" });
+  });
+
+  it("whose body is cut while it comes is none", async () => {
+    const body = new ReadableStream({
+      start(controller) {
+        controller.enqueue(new TextEncoder().encode('{"marker"'));
+        controller.error(new TypeError("network"));
+      },
+    });
+    vi.stubGlobal("fetch", () =>
+      Promise.resolve(new Response(body, { headers: { "content-type": JSON_TYPE } })),
+    );
+    expect(await readWorks()).toEqual({ sort: "no_answer" });
+  });
+});
+
+describe("a pull", () => {
+  const lines = [JSON.stringify(HEAD), "one", "two"];
+
+  it("asks for its pairs with their cursors, and for nothing of its own chain", async () => {
+    const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
+    await pull("c", "1.x", { "b/first": { whole: true, cursor: "1.x" }, "b/second": { whole: false } });
+    const query = new URL(sent[0]?.path ?? "", "http://h").searchParams;
+    expect(query.get("after")).toBe("1.x");
+    expect(query.getAll("carry")).toEqual(["b/first@1.x", "b/second"]);
+    expect(query.get("chain")).toBe("c");
+  });
+
+  it("is one page with its cursor", async () => {
+    answering(`${lines.join("\n")}\n`, LINES_TYPE);
+    const answer = await pull("c", undefined, {});
+    expect(answer.sort === "ours" && answer.value.page).toEqual({
+      epoch: "e",
+      cursor: "2.x",
+      more: false,
+      pairs: [],
+      lines: ["one", "two"],
+    });
+  });
+
+  it.each([
+    ["its last line", `${lines.slice(0, 2).join("\n")}\n`],
+    ["its last letters", lines.join("\n").slice(0, -1)],
+    ["its last line feed", lines.join("\n")],
+    ["everything behind the head", lines[0] ?? ""],
+  ])("that was cut before %s changes nothing", async (_, body) => {
+    answering(body, LINES_TYPE);
+    expect((await pull("c", undefined, {})).sort).toBe("not_ours");
+  });
+
+  it("with more lines than announced is none", () => {
+    expect(linesBehindHead("head\none\ntwo\n", 1)).toBeUndefined();
+    expect(linesBehindHead("head\n", 0)).toEqual([]);
+  });
+});
+
+describe("a push", () => {
+  const answer = {
+    marker: "tallywright",
+    protocol: 1,
+    epoch: "e",
+    server_time: 5,
+    newest: 1,
+    marks: [],
+    exceptions: [],
+  };
+
+  it("is a head line and the journal's lines, each ended by a line feed", async () => {
+    const sent = answering(JSON.stringify(answer));
+    await push("c", { chain: "c", first: 3, last: 4, signature: "s", lines: ["three", "four"] });
+    const head = {
+      protocol: 1,
+      count: 2,
+      runs: [{ chain: "c", first: 3, last: 4, signature: "s" }],
+      marks: ["c"],
+      enclosures: [],
+    };
+    expect(sent[0]?.options.body).toBe(`${JSON.stringify(head)}\nthree\nfour\n`);
+    expect(new Headers(sent[0]?.options.headers).get("content-type")).toBe(LINES_TYPE);
+  });
+
+  it("of nothing asks for the mark", async () => {
+    const sent = answering(JSON.stringify(answer));
+    await push("c", undefined);
+    expect(sent[0]?.options.body).toBe('{"protocol":1,"count":0,"runs":[],"marks":["c"],"enclosures":[]}\n');
+  });
+});
+
+describe("an enrolment", () => {
+  it("goes to the demo's door when there is no code", async () => {
+    const sent = answering("{}");
+    await enrolDevice(undefined, "key", "bench 1");
+    await enrolDevice("1234", "key", "bench 1");
+    expect(sent.map(({ path, options }) => [path, options.body])).toEqual([
+      ["/api/v1/enrolments/demo", '{"public_key":"key","name":"bench 1"}'],
+      ["/api/v1/enrolments", '{"code":"1234","public_key":"key","name":"bench 1"}'],
+    ]);
+  });
+});

@@ -1,0 +1,441 @@
+// SPDX-License-Identifier: Apache-2.0
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { NOTHING } from "../../../static/src/folds/copies.js";
+import { ModelServer, ModelTablet, RECORD_BYTES, type Way } from "./model.js";
+
+function tabletWith(records: number): ModelTablet {
+  const tablet = new ModelTablet(new ModelServer());
+  for (let n = 0; n < records; n += 1) tablet.save();
+  return tablet;
+}
+
+describe("pushing", () => {
+  it("asks for the mark before it pushes anything", () => {
+    const tablet = tabletWith(3);
+    expect(tablet.asked.filter((one) => one.effect !== "pull" && one.effect !== "list_batches")).toEqual([
+      { effect: "ask_mark" },
+    ]);
+  });
+
+  it("sends the oldest first, 500 lines at most", () => {
+    const tablet = tabletWith(1201);
+    tablet.settle();
+    expect(tablet.pushes).toEqual([
+      { first: 1, last: 500 },
+      { first: 501, last: 1000 },
+      { first: 1001, last: 1201 },
+    ]);
+  });
+
+  it("sends 1 MiB at most", () => {
+    const tablet = new ModelTablet(new ModelServer());
+    for (let n = 1; n <= 100; n += 1) {
+      const own = { hash: `h${n}`, bytes: 16 * 1024 };
+      tablet.own.push(own);
+      tablet.happens({ event: "saved", own });
+    }
+    tablet.settle();
+    const [first] = tablet.pushes;
+    expect(((first?.last ?? 0) + 1) * (16 * 1024 + 1)).toBeGreaterThan(1024 * 1024 - 32 * 1024);
+    expect((first?.last ?? 0) * (16 * 1024 + 1)).toBeLessThan(1024 * 1024);
+    expect(tablet.state.sending.confirmed).toBe(100);
+  });
+
+  it("confirms only what the mark covers with our own hash", () => {
+    const tablet = tabletWith(2);
+    tablet.happens({
+      event: "marked",
+      mark: { epoch: "e1", n: 2, hash: "another", held: [], exceptions: [] },
+    });
+    expect(tablet.state.sending.confirmed).toBe(0);
+    expect(tablet.state.sending.halted).toBe("forked");
+  });
+
+  it("sends nothing to a server that knows more of the chain than the tablet", () => {
+    const tablet = tabletWith(2);
+    tablet.happens({
+      event: "marked",
+      mark: { epoch: "e1", n: 5, hash: "h5", held: [], exceptions: [] },
+    });
+    expect(tablet.state.sending.halted).toBe("behind");
+    tablet.server.held = new Map([1, 2, 3, 4, 5].map((n) => [n, `h${n}`]));
+    for (let round = 0; round < 50; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    expect(tablet.pushes).toEqual([]);
+  });
+
+  it("goes on by itself when a forked server was put right", () => {
+    const tablet = tabletWith(2);
+    tablet.server.held.set(1, "another");
+    for (let round = 0; round < 10; round += 1) tablet.answer("open");
+    expect(tablet.state.sending.halted).toBe("forked");
+    tablet.server.held.clear();
+    tablet.settle();
+    expect(tablet.state.sending.confirmed).toBe(2);
+  });
+
+  it("falls back from confirmed to sent when the server was restored, and sends again", () => {
+    const tablet = tabletWith(4);
+    const restore = tablet.server.backup();
+    tablet.settle();
+    restore();
+    tablet.happens({ event: "marked", mark: tablet.server.mark() });
+    expect([tablet.state.sending.confirmed, tablet.state.sending.reached]).toEqual([0, 4]);
+    tablet.settle();
+    expect(tablet.server.held.size).toBe(4);
+  });
+
+  it("halves what a way station finds too much, and grows again", () => {
+    const tablet = tabletWith(1000);
+    tablet.most = 100;
+    tablet.settle(8000);
+    expect(tablet.state.sending.confirmed).toBe(1000);
+    const sizes = tablet.pushes.map(({ first, last }) => last - first + 1);
+    expect(sizes.slice(0, 4)).toEqual([500, 250, 125, 62]);
+    expect(Math.max(...sizes.slice(4))).toBeGreaterThan(62);
+  });
+
+  it("halves at once on a 413 of the server", () => {
+    const tablet = tabletWith(8);
+    tablet.answer("open");
+    while (tablet.pushes.length === 0) tablet.answer("too_much");
+    const then = tablet.now;
+    for (let round = 0; round < 9; round += 1) tablet.answer("open");
+    expect(tablet.now).toBe(then);
+    expect(tablet.pushes.slice(0, 2)).toEqual([
+      { first: 1, last: 8 },
+      { first: 1, last: 4 },
+    ]);
+  });
+
+  it("does not send less because there is no network", () => {
+    const tablet = tabletWith(8);
+    for (let round = 0; round < 60; round += 1) {
+      if (tablet.isWaiting) tablet.answer("lost_request");
+      else tablet.pass();
+    }
+    tablet.settle();
+    expect(tablet.pushes).toEqual([{ first: 1, last: 8 }]);
+  });
+
+  it("does not step over a record because the server is busy", () => {
+    const tablet = tabletWith(1);
+    for (let round = 0; round < 40; round += 1) {
+      if (tablet.isWaiting) tablet.answer("busy");
+      else tablet.pass();
+    }
+    expect(tablet.state.sending.exceptions).toEqual([]);
+    tablet.settle();
+    expect(tablet.state.sending.confirmed).toBe(1);
+  });
+
+  it("steps over a single record that only the way refuses, shows it, and tries it again later", () => {
+    const tablet = tabletWith(40);
+    tablet.poison.add(7);
+    for (let round = 0; round < 400 && tablet.server.held.size < 39; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+      expect(tablet.state.sending.exceptions.filter(({ n }) => n !== 7)).toEqual([]);
+    }
+    expect(tablet.server.held.size).toBe(39);
+    expect(tablet.state.sending.confirmed).toBe(6);
+    expect(tablet.state.sending.exceptions).toEqual([{ n: 7, code: "not-let-through" }]);
+    tablet.poison.clear();
+    tablet.settle();
+    expect(tablet.state.sending.confirmed).toBe(40);
+    expect(tablet.state.sending.exceptions).toEqual([]);
+  });
+
+  it("waits longer after each failure, and tries at once when a record was saved", () => {
+    const tablet = tabletWith(1);
+    const tries: number[] = [];
+    for (let round = 0; round < 12; round += 1) {
+      tablet.answer("lost_request");
+      tablet.answer("lost_request");
+      tablet.pass();
+    }
+    const due = tablet.state.send.due;
+    expect(due - tablet.now).toBeGreaterThan(4000);
+    tries.push(due);
+    tablet.save();
+    expect(tablet.state.underWay ?? tablet.state.send.due).not.toBe(due);
+  });
+
+  it("shows what the server set aside, with its code, over a restart", () => {
+    const tablet = tabletWith(2);
+    const mark = {
+      ...tablet.server.mark(),
+      exceptions: [{ n: 1, code: "not-yours" }],
+    };
+    tablet.happens({ event: "marked", mark });
+    tablet.restart();
+    expect(tablet.state.sending.exceptions).toEqual([{ n: 1, code: "not-yours" }]);
+  });
+
+  it("knows after a restart what was confirmed, unless its own bytes are others", () => {
+    const tablet = tabletWith(3);
+    tablet.settle();
+    tablet.restart();
+    expect(tablet.state.sending.confirmed).toBe(3);
+    tablet.own = tablet.own.map((own) => ({
+      ...own,
+      hash: `other ${own.hash}`,
+    }));
+    tablet.restart();
+    expect(tablet.state.sending.confirmed).toBe(0);
+  });
+});
+
+describe("pulling", () => {
+  it("moves its cursor only after the page is safe", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one"];
+    tablet.answer("open");
+    tablet.answer("open");
+    expect(tablet.state.copies.cursor).toBeUndefined();
+    while (tablet.state.copies.cursor === undefined) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    expect([tablet.state.copies.cursor, tablet.state.copies.lines]).toEqual(["1.e1", ["one"]]);
+  });
+
+  it("fetches a page again that could not be kept", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    for (let round = 0; round < 20; round += 1) {
+      if (tablet.isWaiting) tablet.answer(round % 2 === 0 ? "open" : "portal");
+      else tablet.pass();
+    }
+    expect(tablet.state.copies).toEqual(tablet.kept);
+    tablet.settle();
+    expect(tablet.kept.lines).toEqual(["one", "two", "three"]);
+  });
+
+  it("asks for the mark when a page is of another epoch", () => {
+    const tablet = tabletWith(2);
+    tablet.server.log = ["one"];
+    tablet.settle();
+    const before = tablet.asked.length;
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    const page = {
+      epoch: "e2",
+      cursor: "1.e2",
+      more: false,
+      pairs: [],
+      lines: [],
+    };
+    tablet.happens({ event: "pulled", page });
+    expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("ask_mark");
+  });
+
+  it("keeps the old copies until the new ones are whole", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    const restore = tablet.server.backup();
+    tablet.settle();
+    restore();
+    tablet.server.log.push("four", "five");
+    const seen: number[] = [];
+    for (let round = 0; round < 60; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+      const { old, lines } = tablet.state.copies;
+      seen.push(new Set([...old, ...lines]).size);
+    }
+    expect(Math.min(...seen)).toBe(3);
+    expect(tablet.state.copies.lines).toEqual(["one", "two", "three", "four", "five"]);
+    expect(tablet.state.copies.old).toEqual([]);
+  });
+
+  it("calls a pair whole when it came to its end after it was taken up", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    tablet.happens({ event: "taken_up", pair: "b/first" });
+    expect(tablet.state.copies.pairs["b/first"]?.whole).toBe(false);
+    tablet.settle();
+    for (let round = 0; round < 20; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    expect(tablet.state.copies.pairs["b/first"]).toEqual({
+      cursor: "3.e1",
+      whole: true,
+    });
+  });
+
+  it("renews the session when it ended, and goes on", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one"];
+    tablet.server.session = false;
+    tablet.settle();
+    expect(tablet.asked.filter((one) => one.effect === "renew_session")).toHaveLength(1);
+    expect(tablet.state.copies.lines).toEqual(["one"]);
+  });
+
+  it("asks every five seconds when it is looked at, every minute when it is not", () => {
+    const tablet = tabletWith(0);
+    tablet.settle();
+    const wait = tablet.state.pull.due - tablet.now;
+    tablet.happens({ event: "visible", isVisible: false });
+    tablet.pass();
+    tablet.drain();
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    tablet.drain();
+    expect(wait).toBeLessThanOrEqual(6000);
+    expect(tablet.state.pull.due - tablet.now).toBeGreaterThanOrEqual(48_000);
+  });
+});
+
+const WAYS: readonly [Way, ...Way[]] = [
+  "open",
+  "lost_request",
+  "lost_answer",
+  "portal",
+  "too_much",
+  "busy",
+  "twice",
+];
+const action = fc.oneof(
+  {
+    weight: 6,
+    arbitrary: fc.record({
+      act: fc.constant("answer" as const),
+      way: fc.constantFrom(...WAYS),
+    }),
+  },
+  { weight: 4, arbitrary: fc.record({ act: fc.constant("save" as const) }) },
+  { weight: 4, arbitrary: fc.record({ act: fc.constant("pass" as const) }) },
+  { weight: 1, arbitrary: fc.record({ act: fc.constant("restart" as const) }) },
+  { weight: 1, arbitrary: fc.record({ act: fc.constant("back_up" as const) }) },
+  { weight: 1, arbitrary: fc.record({ act: fc.constant("restore" as const) }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      act: fc.constant("poison" as const),
+      n: fc.integer({ min: 1, max: 20 }),
+    }),
+  },
+  { weight: 1, arbitrary: fc.record({ act: fc.constant("others" as const) }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({ act: fc.constant("session_ends" as const) }),
+  },
+  { weight: 1, arbitrary: fc.record({ act: fc.constant("online" as const) }) },
+);
+type Action = typeof action extends fc.Arbitrary<infer A> ? A : never;
+
+class World {
+  readonly server = new ModelServer();
+  readonly tablet = new ModelTablet(this.server);
+  /** Every (n, hash) the server ever held: a mark given before a restore was true when it was given. */
+  readonly everHeld = new Set<string>();
+  #restore: (() => void) | undefined;
+
+  do(one: Action): void {
+    switch (one.act) {
+      case "answer":
+        this.tablet.answer(one.way);
+        break;
+      case "save":
+        this.tablet.save();
+        break;
+      case "pass":
+        this.tablet.pass();
+        break;
+      case "restart":
+        this.tablet.restart();
+        break;
+      case "back_up":
+        this.#restore = this.server.backup();
+        break;
+      case "restore":
+        this.#restore?.();
+        break;
+      case "poison":
+        this.tablet.poison.add(one.n);
+        break;
+      case "others":
+        this.server.log.push(`line ${this.server.log.length} of ${this.server.epoch}`);
+        break;
+      case "session_ends":
+        this.server.session = false;
+        break;
+      case "online":
+        this.tablet.happens({ event: "online" });
+        break;
+    }
+    for (const [n, hash] of this.server.held) this.everHeld.add(`${n} ${hash}`);
+  }
+}
+
+describe("whatever the way and the server do", () => {
+  it("nothing is called confirmed that the server did not hold, and all is confirmed in the end", () => {
+    fc.assert(
+      fc.property(fc.array(action, { maxLength: 150 }), (actions) => {
+        const world = new World();
+        for (const one of actions) {
+          world.do(one);
+          expect(world.tablet.state.copies.cursor).toBe(world.tablet.kept.cursor);
+          const { confirmed } = world.tablet.state.sending;
+          for (let n = 1; n <= confirmed; n += 1) {
+            expect(world.everHeld).toContain(`${n} ${world.tablet.own[n - 1]?.hash ?? ""}`);
+          }
+        }
+        world.tablet.poison.clear();
+        world.tablet.settle();
+        expect(world.tablet.state.sending.confirmed).toBe(world.tablet.own.length);
+        expect([...world.server.held.values()].sort()).toEqual(
+          world.tablet.own.map((own) => own.hash).sort(),
+        );
+        expect(new Set(world.tablet.state.copies.lines)).toEqual(new Set(world.server.log));
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it("another's bytes under our numbers confirm nothing, and lose nothing", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 10 }),
+        fc.array(action, { maxLength: 60 }),
+        (forkedAt, actions) => {
+          const world = new World();
+          for (let n = 1; n <= 10; n += 1) world.tablet.save();
+          for (let n = 1; n <= forkedAt; n += 1) world.server.held.set(n, n < forkedAt ? `h${n}` : "another");
+          for (const one of actions.filter((other) => other.act !== "restore")) world.do(one);
+          expect(world.tablet.state.sending.confirmed).toBeLessThan(forkedAt);
+          expect(world.tablet.own.slice(0, 10).map((own) => own.hash)).toEqual(
+            Array.from({ length: 10 }, (_, at) => `h${at + 1}`),
+          );
+        },
+      ),
+      { numRuns: 200 },
+    );
+  });
+
+  it("one request to send and one pull are under way at most", () => {
+    fc.assert(
+      fc.property(fc.array(action, { maxLength: 100 }), (actions) => {
+        const world = new World();
+        for (const one of actions) {
+          const before = world.tablet.asked.length;
+          world.do(one);
+          const asked = world.tablet.asked.slice(before).map((effect) => effect.effect);
+          expect(asked.filter((effect) => effect === "push" || effect === "ask_mark").length).toBeLessThan(2);
+          expect(asked.filter((effect) => effect === "pull").length).toBeLessThan(2);
+        }
+      }),
+    );
+  });
+});
+
+it("the model's records fit a push", () => {
+  expect(500 * RECORD_BYTES).toBeLessThan(1024 * 1024);
+  expect(NOTHING.lines).toEqual([]);
+});

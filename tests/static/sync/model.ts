@@ -1,0 +1,218 @@
+// SPDX-License-Identifier: Apache-2.0
+// A small model of the server and of the way to it, written from docs/sync.md and from nothing of the tablet's,
+// and a tablet that is only its core. Time is a number; nothing happens by itself.
+import { after, NOTHING, type Copies, type Entry } from "../../../static/src/folds/copies.js";
+import {
+  beginning,
+  dueNext,
+  step,
+  type CoreEvent,
+  type CoreState,
+  type Effect,
+} from "../../../static/src/sync/core.js";
+import type { Mark, Own } from "../../../static/src/sync/outbox.js";
+
+export const RECORD_BYTES = 600;
+
+/** What the way does to the next request. */
+export type Way = "open" | "lost_request" | "lost_answer" | "portal" | "too_much" | "busy" | "twice";
+
+export class ModelServer {
+  epoch = "e1";
+  /** The bytes held, by number; of other tablets' records only the lines matter. */
+  held = new Map<number, string>();
+  log: string[] = [];
+  session = true;
+
+  push(first: number, hashes: readonly string[]): void {
+    hashes.forEach((hash, at) => {
+      // The first bytes that are vouched for keep their place.
+      if (!this.held.has(first + at)) this.held.set(first + at, hash);
+    });
+  }
+
+  mark(): Mark {
+    let n = 0;
+    while (this.held.has(n + 1)) n += 1;
+    const behind = [...this.held.keys()].filter((one) => one > n).sort((left, right) => left - right);
+    return {
+      epoch: this.epoch,
+      n,
+      hash: this.held.get(n) ?? "",
+      held: behind.map((one) => ({ first: one, last: one })),
+      exceptions: [],
+    };
+  }
+
+  /** A copy to restore later, under a new epoch. */
+  backup(): () => void {
+    const held = new Map(this.held);
+    const log = [...this.log];
+    return () => {
+      this.held = new Map(held);
+      this.log = [...log];
+      this.epoch += "'";
+    };
+  }
+}
+
+/** The core with its store in memory, and requests that go over a way with faults. */
+export class ModelTablet {
+  now = 0;
+  state: CoreState = beginning(NOTHING);
+  own: Own[] = [];
+  /** Lines that only the way refuses. */
+  poison = new Set<number>();
+  /** The most lines that a way station lets through. */
+  most = Infinity;
+  pushes: { first: number; last: number }[] = [];
+  asked: Effect[] = [];
+  /** What a new process would find in the file of copies. */
+  kept: Copies = NOTHING;
+  #waiting: Effect[] = [];
+  #chance = 0.5;
+
+  constructor(readonly server: ModelServer) {
+    this.happens({ event: "started", own: [...this.own], copies: NOTHING });
+  }
+
+  save(): void {
+    const own = { hash: `h${this.own.length + 1}`, bytes: RECORD_BYTES };
+    this.own.push(own);
+    this.happens({ event: "saved", own });
+  }
+
+  /** Start again from what is in the store. */
+  restart(): void {
+    this.#waiting = [];
+    this.state = beginning(NOTHING);
+    this.happens({ event: "started", own: [...this.own], copies: this.kept });
+  }
+
+  /** Let the oldest request that waits be answered, as the way allows. */
+  answer(way: Way, chance = 0.5): void {
+    this.#chance = chance;
+    const effect = this.#waiting.shift();
+    if (effect !== undefined) this.#carryOut(effect, way);
+  }
+
+  /** Let everything that waits be answered. */
+  drain(): void {
+    while (this.isWaiting) this.answer("open");
+  }
+
+  get isWaiting(): boolean {
+    return this.#waiting.length > 0;
+  }
+
+  /** Let time go on to the next thing that is due. */
+  pass(): void {
+    const due = dueNext(this.state, this.now);
+    this.now = Math.max(this.now + 1, Math.min(due, this.now + 120_000));
+    this.happens({ event: "tick" });
+  }
+
+  /** Everything in order again, until nothing is left to do or the patience ends. */
+  settle(patience = 3000): void {
+    for (let round = 0; round < patience; round += 1) {
+      if (this.isWaiting) this.answer("open");
+      else if (this.isSettled) return;
+      else this.pass();
+    }
+  }
+
+  get isSettled(): boolean {
+    return (
+      this.state.sending.confirmed === this.own.length &&
+      this.state.copies.epoch === this.server.epoch &&
+      new Set(this.state.copies.lines).size === this.server.log.length &&
+      this.state.copies.old.length === 0
+    );
+  }
+
+  happens(event: Untimed): void {
+    const timed = {
+      ...event,
+      now: this.now,
+      chance: this.#chance,
+    } as CoreEvent;
+    const { state, effects } = step(this.state, timed);
+    this.state = state;
+    this.asked.push(...effects);
+    for (const effect of effects) {
+      if (effect.effect === "keep" && !effect.isAwaited) {
+        this.kept = after(this.kept, effect.entry);
+      }
+    }
+    this.#waiting.push(...effects.filter((effect) => effect.effect !== "keep" || effect.isAwaited));
+  }
+
+  #carryOut(effect: Effect, way: Way): void {
+    switch (effect.effect) {
+      case "push":
+      case "ask_mark":
+        return this.#send(effect.effect === "push" ? effect : undefined, way);
+      case "pull":
+        return this.#pull(effect.after, Object.keys(effect.carry), way);
+      case "keep":
+        return this.#keep(effect.entry, way === "open" || way === "twice");
+      case "renew_session":
+        if (way !== "open") return this.happens({ event: "not_renewed", why: "no_answer" });
+        this.server.session = true;
+        return this.happens({ event: "renewed" });
+      case "list_batches":
+        return this.happens({ event: "list_failed", why: "no_answer" });
+    }
+  }
+
+  #send(stretch: { first: number; last: number } | undefined, way: Way): void {
+    if (stretch !== undefined) this.pushes.push({ first: stretch.first, last: stretch.last });
+    const isRefused = stretch !== undefined && this.#isRefused(stretch);
+    if (way === "portal" || isRefused) return this.happens({ event: "send_failed", why: "not_ours" });
+    if (way === "too_much" && stretch !== undefined)
+      return this.happens({ event: "send_failed", why: "too_much" });
+    if (way === "busy") return this.happens({ event: "send_failed", why: "busy" });
+    if (way === "lost_request") return this.happens({ event: "send_failed", why: "no_answer" });
+    for (let time = 0; time < (way === "twice" ? 2 : 1); time += 1) {
+      if (stretch !== undefined) {
+        const hashes = this.own.slice(stretch.first - 1, stretch.last).map((own) => own.hash);
+        this.server.push(stretch.first, hashes);
+      }
+    }
+    if (way === "lost_answer") return this.happens({ event: "send_failed", why: "no_answer" });
+    this.happens({ event: "marked", mark: this.server.mark() });
+  }
+
+  #keep(entry: Entry, isSafe: boolean): void {
+    if (isSafe) this.kept = after(this.kept, entry);
+    this.happens({ event: "kept", isSafe });
+  }
+
+  #isRefused({ first, last }: { first: number; last: number }): boolean {
+    if (last - first + 1 > this.most) return true;
+    return [...this.poison].some((n) => n >= first && n <= last);
+  }
+
+  /** Pages of two lines; a cursor is the number of lines and the epoch they belong to. */
+  #pull(after: string | undefined, pairs: readonly string[], way: Way): void {
+    if (way === "portal") return this.happens({ event: "pull_failed", why: "not_ours" });
+    if (way !== "open" && way !== "twice") return this.happens({ event: "pull_failed", why: "no_answer" });
+    if (!this.server.session) return this.happens({ event: "pull_failed", why: "session" });
+    const [from = "0", epoch = this.server.epoch] = after?.split(".") ?? [];
+    if (epoch !== this.server.epoch) return this.happens({ event: "cursor_void" });
+    const end = Math.min(this.server.log.length, Number(from) + 2);
+    this.happens({
+      event: "pulled",
+      page: {
+        epoch,
+        cursor: `${end}.${epoch}`,
+        more: end < this.server.log.length,
+        pairs,
+        lines: this.server.log.slice(Number(from), end),
+      },
+    });
+  }
+}
+
+/** An event before it has its time and its chance. */
+type Untimed = CoreEvent extends infer E ? (E extends CoreEvent ? Omit<E, "now" | "chance"> : never) : never;

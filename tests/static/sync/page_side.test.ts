@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+import { describe, expect, it } from "vitest";
+import { after, NOTHING, type Copies } from "../../../static/src/folds/copies.js";
+import type { ReadRecord } from "../../../static/src/records/kinds.js";
+import { HeldRecords } from "../../../static/src/sync/held_records.js";
+import { OwnRecords } from "../../../static/src/sync/own_records.js";
+import { ServerClock } from "../../../static/src/sync/server_clock.js";
+import { makeKeys, publicText, signRun } from "../../../static/src/sync/signing.js";
+import { failureOf } from "../../../static/src/sync/enrolment.js";
+import { Bench, BATCH, IDS } from "../folds/bench.js";
+
+function fetched(records: readonly ReadRecord[], pairs: readonly string[], more = false): Copies {
+  const lines = records.map((record) => record.line);
+  return after(NOTHING, { entry: "page", page: { epoch: "e", cursor: "1.x", more, pairs, lines } });
+}
+
+const other = new Bench("b");
+other.signOn(IDS.ben);
+const tray = other.openTray(1);
+other.find(tray, "lap");
+const withdrawal = other.takeBack(other.find(tray, "lap"));
+
+describe("the records a tablet shows", () => {
+  const own = new Bench("a");
+  own.signOn(IDS.anna);
+  own.openTray(2);
+
+  it("are its own, and those of a pair that is whole", () => {
+    const all = new HeldRecords().all(fetched(other.ofBatch(), [`${BATCH}/first`]), own.records);
+    expect(all.map((record) => record.id)).toEqual([
+      ...other.ofBatch().map((record) => record.id),
+      ...own.records.map((record) => record.id),
+    ]);
+  });
+
+  it("hold nothing of a pair that is not whole but its own", () => {
+    const all = new HeldRecords().all(fetched(other.ofBatch(), [`${BATCH}/first`], true), own.records);
+    expect(all).toEqual(own.records);
+  });
+
+  it("hold nothing of another look of the batch", () => {
+    const all = new HeldRecords().all(fetched(other.ofBatch(), [`${BATCH}/second`]), own.records);
+    expect(all).toEqual(own.records);
+  });
+
+  it("hold what is works-wide though no pair was taken up", () => {
+    const wide = other.records.filter((record) => record.batch === undefined);
+    expect(new HeldRecords().all(fetched(wide, [], true), [])).toHaveLength(wide.length);
+  });
+
+  it("hold each once, however often it came", () => {
+    const twice = [...other.ofBatch(), ...other.ofBatch(), ...own.ofBatch()];
+    const all = new HeldRecords().all(fetched(twice, [`${BATCH}/first`]), own.records);
+    expect(new Set(all.map((record) => record.id)).size).toBe(all.length);
+    expect(all.some((record) => record.id === withdrawal)).toBe(true);
+  });
+
+  it("are the same list as long as nothing new came", () => {
+    const held = new HeldRecords();
+    const copies = fetched(other.ofBatch(), [`${BATCH}/first`]);
+    const later = after(copies, {
+      entry: "page",
+      page: { epoch: "e", cursor: "2.x", more: false, pairs: [`${BATCH}/first`], lines: [] },
+    });
+    expect(held.all(later, own.records)).toBe(held.all(copies, own.records));
+  });
+
+  it("leave out a line that this version cannot read", () => {
+    const copies = after(NOTHING, {
+      entry: "page",
+      page: { epoch: "e", cursor: "1.x", more: false, pairs: [], lines: ['{"from":"the future"}'] },
+    });
+    expect(new HeldRecords().all(copies, [])).toEqual([]);
+  });
+});
+
+describe("the own records", () => {
+  const bench = new Bench("a");
+  bench.signOn(IDS.anna);
+  const last = bench.signOn(IDS.ben);
+
+  it("name who is signed on: the last of the chain", () => {
+    expect(new OwnRecords(bench.records).signOn()).toEqual({ id: last, person: IDS.ben });
+  });
+
+  it("show the number that is missing", () => {
+    const [first, , third] = bench.records;
+    expect(new OwnRecords([first, third].filter((one) => one !== undefined)).gapAt).toBe(2);
+    expect(new OwnRecords(bench.records).gapAt).toBeUndefined();
+  });
+
+  it("begin with the last chain, and nobody is signed on in a new one", () => {
+    const later = new Bench("c");
+    const own = new OwnRecords([...bench.records, ...later.records]);
+    expect(own.chain).toEqual(later.records);
+    expect(own.signOn()).toBeUndefined();
+    expect(own.gapAt).toBeUndefined();
+  });
+});
+
+describe("the server's clock", () => {
+  it("is unknown before any answer", () => {
+    expect(new ServerClock().skew(1000, 0)).toBeUndefined();
+  });
+
+  it("is taken at half the way there and back", () => {
+    const clock = new ServerClock();
+    clock.hear(50_000, { sent: 100, came: 300 });
+    expect(clock.skew(49_000, 300)).toBe(1100);
+  });
+
+  it("goes on by the steady clock when the device's own is put forward", () => {
+    const clock = new ServerClock();
+    clock.hear(50_000, { sent: 100, came: 100 });
+    const aDay = 86_400_000;
+    expect(clock.skew(50_000 + 500 + aDay, 600)).toBe(-aDay);
+  });
+});
+
+describe("the device's signature", () => {
+  it("is the 64 bytes r and s over the end of the run, and verifies with the public key", async () => {
+    const keys = await makeKeys();
+    const signature = await signRun(keys, "chain", 7, "hash");
+    const bytes = Uint8Array.from(atob(signature), (letter) => letter.charCodeAt(0));
+    expect(bytes).toHaveLength(64);
+    const text = new TextEncoder().encode("tallywright-run-1|chain|7|hash");
+    const algorithm = { name: "ECDSA", hash: "SHA-256" };
+    expect(await crypto.subtle.verify(algorithm, keys.publicKey, bytes, text)).toBe(true);
+    expect(await publicText(keys)).toMatch(/^[A-Za-z0-9+/]{80,400}={0,2}$/);
+  });
+
+  it("comes from a key that no script can read", async () => {
+    const keys = await makeKeys();
+    await expect(crypto.subtle.exportKey("pkcs8", keys.privateKey)).rejects.toThrow();
+  });
+});
+
+describe("an answer that brought nothing", () => {
+  it.each([
+    [{ sort: "no_answer" } as const, "no_answer"],
+    [{ sort: "not_ours", status: 200 } as const, "not_ours"],
+    [{ sort: "not_ours", status: 413 } as const, "too_much"],
+    [{ sort: "refused", status: 413, code: "too-much", retry: true } as const, "too_much"],
+    [{ sort: "refused", status: 401, code: "not-enrolled", retry: false } as const, "session"],
+    [{ sort: "refused", status: 503, code: "not-ready", retry: true } as const, "busy"],
+    [{ sort: "refused", status: 400, code: "request-not-understood", retry: false } as const, "refused"],
+  ])("%o means %s", (answer, meaning) => {
+    expect(failureOf(answer)).toBe(meaning);
+  });
+});
