@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: Apache-2.0
+// The batches a tablet can work on: the server's dated list, and those in its own records.
+import type { ReadRecord } from "../records/kinds.js";
+import type { BatchLine } from "../sync/contract.js";
+
+/** Newest first; a batch that stands in both comes from the list, which names its part. */
+export function knownBatches(
+  lines: readonly BatchLine[],
+  records: readonly ReadRecord[],
+  partOf: (definition: string) => string,
+): readonly BatchLine[] {
+  const found = new Map<string, BatchLine>();
+  for (const { id, known, made_at } of records) {
+    if (known?.kind !== "batch_opened") continue;
+    const { number, pieces } = known.body;
+    const { definition } = known;
+    found.set(id, { batch: id, number, part: partOf(definition), definition, pieces, opened_at: made_at });
+  }
+  for (const line of lines) found.set(line.batch, line);
+  return [...found.values()].sort(
+    (left, right) => right.opened_at - left.opened_at || (left.number < right.number ? -1 : 1),
+  );
+}
+
+/** Those whose number contains what was typed, whatever the case and the dashes. */
+export function withNumber(batches: readonly BatchLine[], typed: string): readonly BatchLine[] {
+  const wanted = bare(typed);
+  return batches.filter((line) => bare(line.number).includes(wanted));
+}
+
+function bare(text: string): string {
+  return text.toUpperCase().replace(/[^\p{L}\p{N}]/gu, "");
+}

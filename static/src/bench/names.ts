@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a word, a zone and a look are called on the screens.
+import { NOT_SURE, type PartDefinition } from "../records/kinds.js";
+import { inWords, say } from "../words/say.js";
+
+/** The short word of a key. */
+export function wordOf(definition: PartDefinition | undefined, defect: string): string {
+  if (defect === NOT_SURE) return say("tally.not_sure");
+  const word = definition?.defects.find((entry) => entry.defect === defect);
+  return word === undefined ? defect : inWords(word.key);
+}
+
+export function zoneName(definition: PartDefinition | undefined, zone: string): string {
+  const found = definition?.zones?.find((entry) => entry.zone === zone);
+  return found === undefined ? zone : inWords(found.words);
+}
+
+export function lookName(look: string): string {
+  if (look === "first") return say("look.first");
+  if (look === "second") return say("look.second");
+  return say("look.other", { look });
+}
+
+/** Names in a row, the last one after "or". */
+export function oneOf(names: readonly string[]): string {
+  const last = names.at(-1) ?? "";
+  if (names.length < 2) return last;
+  return say("tally.or", { names: names.slice(0, -1).join(", "), last });
+}

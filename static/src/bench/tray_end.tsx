@@ -1,0 +1,221 @@
+// SPDX-License-Identifier: Apache-2.0
+// The end of a tray, in an order that keeps the count honest: second taps are settled, the empty places are
+// counted on the tray, and only then does the tablet show what it holds.
+import { useState } from "preact/hooks";
+import type { Mark, Tally } from "../folds/tally.js";
+import type { Tablet } from "../sync/contract.js";
+import { ClassMark } from "../widgets/class_mark.js";
+import { Keypad } from "../widgets/keypad.js";
+import { clock, number } from "../words/measures.js";
+import { say } from "../words/say.js";
+import { wordOf } from "./names.js";
+import { NotStored } from "./not_stored.js";
+import type { TallySession } from "./tally_session.js";
+import { closingOf, countTray, openRepeats, type TrayCounts } from "./tray_counts.js";
+
+export interface TrayEndProps {
+  readonly tablet: Tablet;
+  readonly session: TallySession;
+  readonly tally: Tally;
+  readonly batchNumber: string;
+  readonly onBack: () => void;
+  readonly onClosed: (number: number) => void;
+}
+
+export function TrayEnd(props: TrayEndProps) {
+  const { session, tally, tablet } = props;
+  const { tray: trayId, definition } = session.bench;
+  const tray = tally.trays.find((one) => one.id === trayId);
+  const [empty, setEmpty] = useState<number>();
+  const [closing, setClosing] = useState(false);
+  if (tray === undefined) return null;
+  const repeat = openRepeats(tally, trayId, session.answered.value)[0];
+  const close = async (accepted: number, counts: TrayCounts): Promise<void> => {
+    setClosing(true);
+    const { rejected, query } = counts;
+    const numbers = { places: tray.places, empty_counted: empty ?? 0, accepted, rejected, query };
+    if (await session.close(numbers)) props.onClosed(tray.number);
+    setClosing(false);
+  };
+  return (
+    <main class="choice tray-end-page">
+      <p class="on-bench">
+        {props.batchNumber} <small>{say("end.title", { number: tray.number })}</small>
+      </p>
+      {session.unstored.value.length > 0 ? (
+        <NotStored
+          definition={definition}
+          entries={session.unstored.value}
+          tray={tray.number}
+          onTryAgain={() => session.tryAgain()}
+          exportJournal={() => tablet.exportJournal()}
+        />
+      ) : repeat !== undefined ? (
+        <OneOrTwo session={session} repeat={repeat} />
+      ) : empty === undefined ? (
+        <EmptyPlaces places={tray.places} onCounted={setEmpty} />
+      ) : (
+        <Check
+          counts={countTray(tally, trayId)}
+          places={tray.places}
+          empty={empty}
+          closing={closing}
+          onClose={close}
+          onCountAgain={() => setEmpty(undefined)}
+        />
+      )}
+      <button type="button" class="key not-yet" onClick={() => props.onBack()}>
+        {say("end.not_yet")}
+      </button>
+    </main>
+  );
+}
+
+function OneOrTwo({ session, repeat }: { readonly session: TallySession; readonly repeat: Mark }) {
+  const what = wordOf(session.bench.definition, repeat.defect);
+  return (
+    <section>
+      <h1>{say("end.repeat_title", { what })}</h1>
+      <p>{say("end.repeat_what", { when: clock(repeat.found_at) })}</p>
+      <div class="pair">
+        <button type="button" class="key main" onClick={() => session.sayHowMany(repeat, 1)}>
+          {say("end.one")}
+        </button>
+        <button type="button" class="key main" onClick={() => session.sayHowMany(repeat, 2)}>
+          {say("end.two")}
+        </button>
+      </div>
+    </section>
+  );
+}
+
+interface EmptyPlacesProps {
+  readonly places: number;
+  readonly onCounted: (empty: number) => void;
+}
+
+function EmptyPlaces({ places, onCounted }: EmptyPlacesProps) {
+  const [typed, setTyped] = useState("");
+  const [problem, setProblem] = useState<string>();
+  const counted = (): void => {
+    if (typed === "") setProblem(say("end.empty_missing"));
+    else if (Number(typed) > places) {
+      setProblem(say("end.empty_too_many", { places, empty: Number(typed) }));
+    } else onCounted(Number(typed));
+  };
+  return (
+    <section class="empty-places">
+      <div>
+        <h1>{say("end.empty_title")}</h1>
+        <p>{say("end.empty_what", { places })}</p>
+        <div class="pair">
+          <button type="button" class="key main" onClick={() => onCounted(0)}>
+            {say("end.none_empty")}
+          </button>
+          <button type="button" class="key main" onClick={counted}>
+            {say("end.show")}
+          </button>
+        </div>
+      </div>
+      <Keypad
+        value={typed}
+        onChange={setTyped}
+        digits={String(places).length}
+        label={say("end.empty_title")}
+        problem={problem}
+        onEnter={counted}
+      />
+    </section>
+  );
+}
+
+interface CheckProps {
+  readonly counts: TrayCounts;
+  readonly places: number;
+  readonly empty: number;
+  readonly closing: boolean;
+  readonly onClose: (accepted: number, counts: TrayCounts) => Promise<void>;
+  readonly onCountAgain: () => void;
+}
+
+function Check({ counts, places, empty, closing, onClose, onCountAgain }: CheckProps) {
+  const result = closingOf(counts, places, empty);
+  if (!result.fits) {
+    return (
+      <section>
+        <p class="problem" role="alert">
+          {say("end.does_not_fit", { empty, marked: counts.marked, places })}
+        </p>
+        <button type="button" class="key main" onClick={onCountAgain}>
+          {say("end.count_again")}
+        </button>
+      </section>
+    );
+  }
+  return (
+    <section class="check">
+      <h1>{say("end.check_title")}</h1>
+      <Numbers counts={counts} places={places} empty={empty} accepted={result.accepted} />
+      <div class="close-row">
+        <button
+          type="button"
+          class="key main all-looked-at"
+          disabled={closing}
+          onClick={() => void onClose(result.accepted, counts)}
+        >
+          {say("end.all_looked_at")}
+          <small>{closing ? say("end.closing") : say("end.all_looked_at_what")}</small>
+        </button>
+        <button type="button" class="key" onClick={onCountAgain}>
+          {say("end.count_again")}
+        </button>
+      </div>
+    </section>
+  );
+}
+
+interface NumbersProps {
+  readonly counts: TrayCounts;
+  readonly places: number;
+  readonly empty: number;
+  readonly accepted: number;
+}
+
+function Numbers({ counts, places, empty, accepted }: NumbersProps) {
+  return (
+    <dl class="tray-numbers">
+      <div class="is-large">
+        <dd>{number(accepted)}</dd>
+        <dt>{say("end.accepted")}</dt>
+      </div>
+      <div>
+        <dd>
+          <ClassMark shape="major" /> {number(counts.rejected)}
+        </dd>
+        <dt>{say("tally.rejects")}</dt>
+      </div>
+      {counts.locked > 0 && (
+        <div class="is-alarming">
+          <dd>
+            <ClassMark shape="critical" /> {number(counts.locked)}
+          </dd>
+          <dt>{say("tally.locked")}</dt>
+        </div>
+      )}
+      <div>
+        <dd>
+          <ClassMark shape="query" /> {number(counts.query)}
+        </dd>
+        <dt>{say("tally.queries")}</dt>
+      </div>
+      <div>
+        <dd>{number(empty)}</dd>
+        <dt>{say("end.empty")}</dt>
+      </div>
+      <div>
+        <dd>{number(places)}</dd>
+        <dt>{say("end.places")}</dt>
+      </div>
+    </dl>
+  );
+}

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the Pareto page shows, from the server's answer or from the tablet's own records.
+import { paretoOf, type Bar } from "../folds/pareto.js";
+import { counted, foldTally, type Mark } from "../folds/tally.js";
+import type { PartDefinition, ReadRecord } from "../records/kinds.js";
+import { integer, list, object, text } from "../records/shape.js";
+import type { Span } from "./spans.js";
+
+export interface ParetoView {
+  readonly bars: readonly Bar[];
+  readonly marks: number;
+  readonly pieces: number;
+  readonly span: Span;
+  readonly source: "server" | "tablet";
+}
+
+const natural = integer(0, Number.MAX_SAFE_INTEGER);
+const fraction = (value: unknown): string | undefined =>
+  typeof value === "number" && value >= 0 && value <= 1 ? undefined : "is no fraction";
+const answerShape = object(
+  {
+    needed: {
+      from: natural,
+      to: natural,
+      shift: text(0, 200),
+      marks: natural,
+      pieces: natural,
+      bars: list(
+        object(
+          {
+            needed: {
+              name: text(1, 200),
+              count: natural,
+              pieces: natural,
+              share: fraction,
+              cumulative: fraction,
+            },
+          },
+          true,
+        ),
+      ),
+    },
+  },
+  true,
+);
+
+interface Answer {
+  readonly from: number;
+  readonly to: number;
+  readonly shift: string;
+  readonly marks: number;
+  readonly pieces: number;
+  readonly bars: readonly Bar[];
+}
+
+/** The server's answer as a view; undefined when there is none, or it is not what was asked for. */
+export function fromServer(value: unknown): ParetoView | undefined {
+  if (answerShape(value) !== undefined) return undefined;
+  const { from, to, shift, marks, pieces, bars } = value as Answer;
+  return { bars, marks, pieces, span: { from, to, shift }, source: "server" };
+}
+
+/** The same from what this tablet holds: a sort of its own tally. */
+export function fromTablet(
+  records: readonly ReadRecord[],
+  definitions: ReadonlyMap<string, PartDefinition>,
+  span: Span,
+): ParetoView {
+  const marks: Mark[] = [];
+  for (const ofBatch of byBatch(records)) {
+    const tally = foldTally(ofBatch, definitions);
+    marks.push(...counted(tally).filter((mark) => mark.found_at >= span.from && mark.found_at < span.to));
+  }
+  return {
+    bars: paretoOf({ marks, trays: [], useless_withdrawals: [], not_understood: [] }),
+    marks: marks.length,
+    pieces: new Set(marks.map((mark) => mark.piece)).size,
+    span,
+    source: "tablet",
+  };
+}
+
+/** The bars by pieces: sorted anew, each share of the sum of the bars, the last one exactly the whole. */
+export function byPieces(bars: readonly Bar[]): readonly Bar[] {
+  const total = bars.reduce((sum, bar) => sum + bar.pieces, 0);
+  let soFar = 0;
+  return [...bars]
+    .sort((left, right) => right.pieces - left.pieces || (left.name < right.name ? -1 : 1))
+    .map((bar) => {
+      soFar += bar.pieces;
+      return { ...bar, share: bar.pieces / total, cumulative: soFar / total };
+    });
+}
+
+function byBatch(records: readonly ReadRecord[]): Iterable<readonly ReadRecord[]> {
+  const batches = new Map<string, ReadRecord[]>();
+  for (const record of records) {
+    if (record.batch === undefined) continue;
+    const ofBatch = batches.get(record.batch) ?? [];
+    ofBatch.push(record);
+    batches.set(record.batch, ofBatch);
+  }
+  return batches.values();
+}

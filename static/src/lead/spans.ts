@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// The spans a lead asks for, in the site's own zone: the shift of now, the day of now, everything.
+import type { ShiftDefinition } from "../records/kinds.js";
+
+export type SpanName = "shift" | "day" | "all";
+
+/** `to` is not included. */
+export interface Span {
+  readonly from: number;
+  readonly to: number;
+  readonly shift: string;
+}
+
+const DAY_MS = 24 * 60 * 60 * 1000;
+const MINUTE_MS = 60 * 1000;
+
+/** Without a shift definition the day stands for the shift. */
+export function spanOf(name: SpanName, now: number, shifts: ShiftDefinition | undefined): Span {
+  const zone = shifts?.time_zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
+  if (name === "all") return { from: 0, to: now + DAY_MS, shift: "" };
+  if (name === "day" || shifts === undefined) {
+    const today = wallOf(now, zone);
+    return { from: instantOf(today.day, 0, zone), to: instantOf(nextDay(today.day), 0, zone), shift: "" };
+  }
+  return shiftSpan(now, shifts);
+}
+
+function shiftSpan(now: number, { time_zone, shifts }: ShiftDefinition): Span {
+  const today = wallOf(now, time_zone).day;
+  // Yesterday's last shift may still run, and the one after the present may begin tomorrow.
+  const starts = [today - DAY_MS, today, nextDay(today)]
+    .flatMap((day) =>
+      shifts.map(({ shift, starts: at }) => ({ shift, from: instantOf(day, minutesOf(at), time_zone) })),
+    )
+    .sort((left, right) => left.from - right.from);
+  const present = starts.filter((start) => start.from <= now).at(-1);
+  const next = starts.find((start) => start.from > now);
+  return { from: present?.from ?? now, to: next?.from ?? now + DAY_MS, shift: present?.shift ?? "" };
+}
+
+function minutesOf(text: string): number {
+  const [hours = "0", minutes = "0"] = text.split(":");
+  return Number(hours) * 60 + Number(minutes);
+}
+
+/** A day is named by the UTC instant at which a clock that shows UTC would begin it. */
+function nextDay(day: number): number {
+  return day + DAY_MS;
+}
+
+/** What the clock on the wall shows. */
+function wallOf(at: number, zone: string): { readonly day: number; readonly shown: number } {
+  const parts = new Intl.DateTimeFormat("en-US", {
+    timeZone: zone,
+    hourCycle: "h23",
+    year: "numeric",
+    month: "numeric",
+    day: "numeric",
+    hour: "numeric",
+    minute: "numeric",
+    second: "numeric",
+  }).formatToParts(at);
+  const of = (type: string): number => Number(parts.find((part) => part.type === type)?.value ?? 0);
+  const day = Date.UTC(of("year"), of("month") - 1, of("day"));
+  return { day, shown: day + ((of("hour") * 60 + of("minute")) * 60 + of("second")) * 1000 };
+}
+
+/** When the wall clock of a zone shows that time. The second try lands where the first crossed a clock change. */
+function instantOf(day: number, minutes: number, zone: string): number {
+  const wanted = day + minutes * MINUTE_MS;
+  let at = wanted;
+  for (let turn = 0; turn < 2; turn += 1) at = wanted - (wallOf(at, zone).shown - at);
+  return at;
+}

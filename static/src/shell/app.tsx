@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+// Which screen stands: by the tablet's state, by whether somebody is signed on, by the address.
+import { useSignal } from "@preact/signals";
+import { useMemo, useRef } from "preact/hooks";
+import { BatchChoice } from "../bench/batch_choice.js";
+import { knownBatches } from "../bench/known_batches.js";
+import { people } from "../definitions/people.js";
+import { partDefinitions } from "../definitions/published.js";
+import { ParetoPage } from "../lead/pareto_page.js";
+import type { PartDefinition } from "../records/kinds.js";
+import { Enrol } from "../setup/enrol.js";
+import { SignOn } from "../setup/sign_on.js";
+import type { Tablet } from "../sync/contract.js";
+import { say } from "../words/say.js";
+import { BenchScreens, Sessions } from "./bench_screens.js";
+import { go, route, speak } from "./routes.js";
+import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
+import { TopBar } from "./top_bar.js";
+
+export function App({ tablet }: { readonly tablet: Tablet }) {
+  const state = tablet.state.value;
+  switch (state.phase) {
+    case "starting":
+      return <Starting />;
+    case "not_enrolled":
+      return <Enrol tablet={tablet} demo={state.demo} onLanguage={speak} />;
+    case "open_elsewhere":
+      return <OpenElsewhere />;
+    case "cannot_record":
+      return <CannotRecord why={state.why} />;
+    case "journal_broken":
+      return <JournalBroken tablet={tablet} at={state.at} />;
+    case "ready":
+      return <Ready tablet={tablet} />;
+  }
+}
+
+function Ready({ tablet }: { readonly tablet: Tablet }) {
+  const records = tablet.records.value;
+  const everybody = useMemo(() => people(records), [records]);
+  const signOn = tablet.signOn.value;
+  const person = everybody.find((one) => one.id === signOn?.person);
+  const isChoosing = useSignal(false);
+  const sessions = useRef(new Sessions()).current;
+  const isHeld = sessions.isHeld();
+  const choosing = signOn === undefined || (isChoosing.value && !isHeld);
+  const leads = everybody.filter((one) => one.roles.includes("lead")).map((one) => one.name);
+  return (
+    <div class="app">
+      <TopBar
+        tablet={tablet}
+        person={choosing ? undefined : person}
+        isHeld={isHeld}
+        onPerson={() => {
+          isChoosing.value = true;
+        }}
+      />
+      <Demo tablet={tablet} />
+      {choosing ? (
+        <SignOn
+          tablet={tablet}
+          people={everybody}
+          onSignedOn={() => {
+            isChoosing.value = false;
+          }}
+          onLanguage={speak}
+        />
+      ) : (
+        <Screen tablet={tablet} chain={signOn.id.split(":")[0] ?? ""} leads={leads} sessions={sessions} />
+      )}
+    </div>
+  );
+}
+
+/** Invented works say so on every screen but the tally, where the room belongs to the keys. */
+function Demo({ tablet }: { readonly tablet: Tablet }) {
+  const isDemo = tablet.records.value.some(
+    ({ known }) => known?.kind === "works_opened" && known.body.demo,
+  );
+  if (!isDemo || route.value.at === "tally") return null;
+  return <p class="demo-mark">{say("app.demo")}</p>;
+}
+
+interface ScreenProps {
+  readonly tablet: Tablet;
+  readonly chain: string;
+  readonly leads: readonly string[];
+  readonly sessions: Sessions;
+}
+
+function Screen({ tablet, chain, leads, sessions }: ScreenProps) {
+  const records = tablet.records.value;
+  const parts = useMemo(() => partDefinitions(records), [records]);
+  const place = route.value;
+  if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
+  const list = tablet.batches.value;
+  const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
+  if (place.at === "batches") {
+    return (
+      <BatchChoice
+        batches={batches}
+        asOf={list?.asOf}
+        onChosen={(line) => go({ at: "look", batch: line.batch })}
+      />
+    );
+  }
+  const line = batches.find((one) => one.batch === place.batch);
+  const definition = line && parts.get(line.definition);
+  if (line === undefined || definition === undefined) {
+    return (
+      <main class="stop is-calm">
+        <p>{say(line === undefined ? "batches.none" : "batches.no_definition")}</p>
+        <button type="button" class="key main" onClick={() => go({ at: "batches" })}>
+          {say("nav.batches")}
+        </button>
+      </main>
+    );
+  }
+  return (
+    <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, sessions }} place={place} />
+  );
+}
+
+function partName(definition: PartDefinition | undefined): string {
+  return definition === undefined ? "" : `${definition.part} ${definition.revision}`;
+}

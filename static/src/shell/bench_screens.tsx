@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: Apache-2.0
+// Joins the bench's screens with what the tablet holds of a batch.
+import { useEffect, useMemo, useState } from "preact/hooks";
+import { lookState } from "../bench/look_state.js";
+import { LookChoice } from "../bench/look_choice.js";
+import { TallyScreen } from "../bench/tally_screen.js";
+import { TallySession } from "../bench/tally_session.js";
+import { TrayChoice } from "../bench/tray_choice.js";
+import { TrayEnd } from "../bench/tray_end.js";
+import { foldTally, type Tally } from "../folds/tally.js";
+import type { PartDefinition } from "../records/kinds.js";
+import type { BatchLine, Tablet } from "../sync/contract.js";
+import { say } from "../words/say.js";
+import { go, type Route } from "./routes.js";
+
+/** Everything of one batch that its screens need. */
+export interface Desk {
+  readonly tablet: Tablet;
+  readonly line: BatchLine;
+  readonly definition: PartDefinition;
+  readonly parts: ReadonlyMap<string, PartDefinition>;
+  readonly leads: readonly string[];
+  readonly chain: string;
+  readonly sessions: Sessions;
+}
+
+/** The session of the tray in hand: it outlives its screen, because it holds what is not stored. */
+export class Sessions {
+  #session: TallySession | undefined;
+
+  /** Entries that are not stored, if any: nothing may lead away from them. */
+  isHeld(): boolean {
+    return (this.#session?.unstored.value.length ?? 0) > 0;
+  }
+
+  of(desk: Desk, look: string, tray: string): TallySession {
+    if (this.#session?.bench.tray !== tray) {
+      const { line, definition } = desk;
+      const bench = { batch: line.batch, definitionId: line.definition, definition, look, tray };
+      this.#session = new TallySession(desk.tablet, bench);
+    }
+    return this.#session;
+  }
+}
+
+type AtBatch = Exclude<Route, { at: "batches" | "pareto" }>;
+
+export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
+  const { tablet, line, parts } = desk;
+  const records = tablet.records.value;
+  const tally = useMemo(
+    () =>
+      foldTally(
+        records.filter((record) => record.batch === line.batch),
+        parts,
+      ),
+    [records, line.batch, parts],
+  );
+  const look = "look" in place ? place.look : undefined;
+  useEffect(() => {
+    if (look !== undefined) tablet.carry(line.batch, look);
+  }, [tablet, line.batch, look]);
+  const [justClosed, setJustClosed] = useState<number>();
+  if (place.at === "look") {
+    return (
+      <LookChoice
+        batchNumber={line.number}
+        looks={desk.definition.looks}
+        onChosen={(chosen) => go({ at: "trays", batch: line.batch, look: chosen })}
+      />
+    );
+  }
+  if (place.at === "trays") {
+    return <Trays desk={desk} look={place.look} tally={tally} justClosed={justClosed} />;
+  }
+  return <AtTray desk={desk} place={place} tally={tally} onClosed={setJustClosed} />;
+}
+
+interface TraysProps {
+  readonly desk: Desk;
+  readonly look: string;
+  readonly tally: Tally;
+  readonly justClosed: number | undefined;
+}
+
+function Trays({ desk, look, tally, justClosed }: TraysProps) {
+  const { tablet, line, definition, chain } = desk;
+  const [notStored, setNotStored] = useState(false);
+  const byId = useMemo(
+    () => new Map(tablet.records.value.map((record) => [record.id, record])),
+    [tablet.records.value],
+  );
+  const goOn = (tray: string): void => go({ at: "tally", batch: line.batch, look, tray });
+  const begin = async (number: number): Promise<void> => {
+    const answer = await tablet.add({
+      kind: "tray_opened",
+      v: 1,
+      batch: line.batch,
+      definition: line.definition,
+      body: { look, number, places: definition.tray_places },
+    });
+    setNotStored(!answer.stored);
+    if (answer.stored) goOn(answer.record.id);
+  };
+  return (
+    <TrayChoice
+      batchNumber={line.number}
+      look={look}
+      pieces={line.pieces}
+      places={definition.tray_places}
+      state={lookState(tally, byId, look, chain)}
+      chain={chain}
+      isWhole={tablet.isWhole(line.batch, look)}
+      justClosed={justClosed}
+      notStored={notStored}
+      onBegin={(number) => void begin(number)}
+      onGoOn={goOn}
+    />
+  );
+}
+
+interface AtTrayProps {
+  readonly desk: Desk;
+  readonly place: Extract<AtBatch, { tray: string }>;
+  readonly tally: Tally;
+  readonly onClosed: (number: number | undefined) => void;
+}
+
+function AtTray({ desk, place, tally, onClosed }: AtTrayProps) {
+  const { tablet, line, leads } = desk;
+  const { batch, look } = place;
+  const tray = tally.trays.find((one) => one.id === place.tray);
+  const trays = (closed?: number): void => {
+    onClosed(closed);
+    go({ at: "trays", batch, look });
+  };
+  const session = desk.sessions.of(desk, look, place.tray);
+  if (tray === undefined || tray.closings.length > 0) {
+    return (
+      <main class="stop is-calm">
+        <p>{say(tray === undefined ? "tally.not_here" : "tally.closed_already")}</p>
+        <button type="button" class="key main" onClick={() => trays()}>
+          {say("nav.trays")}
+        </button>
+      </main>
+    );
+  }
+  if (place.at === "end") {
+    return (
+      <TrayEnd
+        tablet={tablet}
+        session={session}
+        tally={tally}
+        batchNumber={line.number}
+        onBack={() => go({ ...place, at: "tally" })}
+        onClosed={trays}
+      />
+    );
+  }
+  return (
+    <TallyScreen
+      tablet={tablet}
+      session={session}
+      tally={tally}
+      batchNumber={line.number}
+      pieces={line.pieces}
+      leads={leads}
+      onEnd={() => go({ ...place, at: "end" })}
+      onTrays={() => trays()}
+    />
+  );
+}

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: Apache-2.0
+import { render } from "preact";
+import { startTablet } from "../sync/tablet.js";
+import { App } from "./app.js";
+import "./house.css";
+import { followAddress } from "./routes.js";
+import { CannotRecord } from "./stops.js";
+import { keepApp } from "./update.js";
+
+const root = document.getElementById("app");
+if (root !== null) {
+  followAddress();
+  if (!isSecureContext) {
+    render(<CannotRecord why="no_secure_context" />, root);
+  } else {
+    render(<App tablet={startTablet()} />, root);
+    if (import.meta.env.PROD) void keepApp();
+  }
+}

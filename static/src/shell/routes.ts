@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+// The address behind the # says where the tablet is and which language it speaks, so that a reload comes back to
+// the same tray. Nothing about it is kept anywhere else.
+import { signal } from "@preact/signals";
+import { isLanguage, language, languageFrom, type Language } from "../words/say.js";
+
+export type Route =
+  | { readonly at: "batches" }
+  | { readonly at: "pareto" }
+  | { readonly at: "look"; readonly batch: string }
+  | { readonly at: "trays"; readonly batch: string; readonly look: string }
+  | { readonly at: "tally" | "end"; readonly batch: string; readonly look: string; readonly tray: string };
+
+export const route = signal<Route>({ at: "batches" });
+
+export function addressOf(spoken: Language, place: Route): string {
+  const steps =
+    "tray" in place
+      ? [place.batch, place.look, place.tray]
+      : "look" in place
+        ? [place.batch, place.look]
+        : "batch" in place
+          ? [place.batch]
+          : [];
+  return `#/${[spoken, place.at, ...steps].map(encodeURIComponent).join("/")}`;
+}
+
+/** What an address says; a place it does not name well is the list of batches. */
+export function readAddress(hash: string): {
+  readonly spoken: Language | undefined;
+  readonly place: Route;
+} {
+  const [spoken = "", at = "", batch = "", look = "", tray = ""] = hash
+    .replace(/^#\/?/, "")
+    .split("/")
+    .map(decoded);
+  return { spoken: isLanguage(spoken) ? spoken : undefined, place: placeOf(at, batch, look, tray) };
+}
+
+function placeOf(at: string, batch: string, look: string, tray: string): Route {
+  if (at === "pareto") return { at };
+  if (at === "look" && batch !== "") return { at, batch };
+  if (at === "trays" && batch !== "" && look !== "") return { at, batch, look };
+  if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {
+    return { at, batch, look, tray };
+  }
+  return { at: "batches" };
+}
+
+export function go(place: Route): void {
+  location.hash = addressOf(language.value, place);
+}
+
+export function speak(chosen: Language): void {
+  language.value = chosen;
+  document.documentElement.lang = chosen;
+  history.replaceState(null, "", addressOf(chosen, route.value));
+}
+
+/** Follow the address from now on. */
+export function followAddress(): void {
+  const follow = (): void => {
+    const { spoken, place } = readAddress(location.hash);
+    route.value = place;
+    speak(spoken ?? languageFrom(navigator.languages));
+  };
+  window.addEventListener("hashchange", follow);
+  follow();
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return "";
+  }
+}

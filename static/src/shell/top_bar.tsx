@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+import type { Person } from "../definitions/people.js";
+import type { Tablet } from "../sync/contract.js";
+import { say } from "../words/say.js";
+import { go, route } from "./routes.js";
+import { SyncWords } from "./sync_words.js";
+import { changeNow, updateWaits } from "./update.js";
+
+export interface TopBarProps {
+  readonly tablet: Tablet;
+  readonly person: Person | undefined;
+  /** True while something is not stored: then no key leads away from it. */
+  readonly isHeld: boolean;
+  readonly onPerson: () => void;
+}
+
+/** Sync words and, where nothing keeps the hand at the bench, the ways to elsewhere. */
+export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
+  const { at } = route.value;
+  const isAtTray = at === "tally" || at === "end";
+  return (
+    <div class="top-bar">
+      <SyncWords state={tablet.sync.value} />
+      {updateWaits.value && !isAtTray && (
+        <p class="update">
+          {say("app.update_waits")}{" "}
+          <button type="button" class="key" onClick={changeNow}>
+            {say("app.update_now")}
+          </button>
+        </p>
+      )}
+      {person !== undefined && !isHeld && (
+        <nav>
+          {!isAtTray && (
+            <>
+              <NavKey to="batches" text={say("nav.batches")} />
+              <NavKey to="pareto" text={say("nav.pareto")} />
+            </>
+          )}
+          <button
+            type="button"
+            class="key person"
+            aria-label={`${person.name}. ${say("nav.change_person")}`}
+            onClick={onPerson}
+          >
+            {person.name}
+          </button>
+        </nav>
+      )}
+    </div>
+  );
+}
+
+function NavKey({ to, text }: { readonly to: "batches" | "pareto"; readonly text: string }) {
+  return (
+    <button
+      type="button"
+      class="key"
+      aria-current={route.value.at === to ? "page" : undefined}
+      onClick={() => go({ at: to })}
+    >
+      {text}
+    </button>
+  );
+}

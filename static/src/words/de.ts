@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: Apache-2.0
+// German. „Schale“ is the tray, because a Tablett would be read as the tablet.
+import type { Key } from "./say.js";
+
+export const de: Readonly<Record<Key, string>> = {
+  "app.name": "Tallywright",
+  "app.starting": "Start: das Tablet liest, was es gespeichert hat.",
+  "app.back": "Zurück",
+  "app.go_on": "Weiter",
+  "app.save_rescue": "Rettungsdatei sichern",
+  "app.rescue_saved":
+    "Die Rettungsdatei ist fertig. Der Leitung geben, bevor an diesem Tablet sonst etwas geschieht.",
+  "app.rescue_failed":
+    "Die Rettungsdatei ließ sich nicht anlegen. Diese Seite offen lassen und die Leitung holen: was das Tablet hält, ist noch da.",
+  "app.update_waits": "Eine neuere Fassung liegt bereit.",
+  "app.update_now": "Jetzt wechseln",
+  "app.demo": "Demo-Betrieb: erfundene Grenzen und Klassen. Sie raten niemandem.",
+
+  "stop.elsewhere.title": "Tallywright ist in einem anderen Tab offen",
+  "stop.elsewhere.do":
+    "Auf einem Tablet darf nur ein Tab aufzeichnen. Im anderen Tab weiterarbeiten, oder ihn schließen: dann übernimmt dieser von selbst.",
+  "stop.title": "Dieses Tablet kann nicht aufzeichnen",
+  "stop.no_store":
+    "Der Browser bietet keinen Speicher, der Aufzeichnungen sicher hält. Tallywright in einem anderen Browser oder auf einem anderen Tablet öffnen.",
+  "stop.no_secure_context":
+    "Die Seite kam über eine ungeschützte Verbindung, darum gibt ihr der Browser keinen Speicher. Die Adresse öffnen, die mit https beginnt, oder beim Betreuer des Servers danach fragen.",
+  "stop.private_window":
+    "Dies ist ein privates Fenster: was es hält, ist nach dem Schließen weg. Tallywright in einem gewöhnlichen Fenster öffnen.",
+  "stop.failed":
+    "Der Speicher dieses Browsers ging nicht auf. Die Seite einmal neu laden; bleibt es so, ein anderes Tablet nehmen und es der Leitung sagen.",
+  "broken.title": "Eine Aufzeichnung auf diesem Tablet ist beschädigt",
+  "broken.what":
+    "Der Schaden liegt bei Byte {at, number} des Journals; davor und dahinter stehen heile Aufzeichnungen. Nichts wurde abgeschnitten, und hier wird nichts mehr aufgezeichnet.",
+  "broken.do": "Eine Rettungsdatei sichern, der Leitung geben und mit einem anderen Tablet weiterarbeiten.",
+
+  "sync.stored": "{count, number} hier gespeichert",
+  "sync.sent": "{count, number} gesendet",
+  "sync.confirmed": "{count, number} vom Server bestätigt",
+  "sync.oldest": "älteste {age}",
+  "sync.nothing_waits": "nichts wartet",
+  "sync.level.late": "Es wartet",
+  "sync.level.very_late": "Wartet zu lange",
+  "sync.level.trouble": "Hier hinsehen",
+  "sync.contact.none": "kein Kontakt zum Server",
+  "sync.contact.session_ended": "der Server will dieses Tablet neu anmelden",
+  "sync.contact.forked": "Aufzeichnungen dieses Tablets wurden kopiert: der Leitung sagen",
+  "sync.contact.behind": "der Speicher ist älter als der des Servers: der Leitung sagen",
+  "sync.exceptions":
+    "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} vom Server beiseitegelegt: der Leitung sagen",
+  "age.moments": "eben",
+  "age.minutes": "{minutes, number} min",
+  "age.hours": "{hours, number} h {minutes, number} min",
+  "age.days": "{days, plural, one {# Tag} other {# Tage}}",
+
+  "enrol.title": "Dieses Tablet bekannt machen",
+  "enrol.what":
+    "Die Verwaltung erzeugt einen Code für ein Tablet. Er gilt einmal, zehn Minuten lang. Hier eintippen, solange Kontakt zum Server besteht.",
+  "enrol.name": "Name dieses Tablets",
+  "enrol.name_hint": "wie er hinten darauf steht, zum Beispiel Platz 2",
+  "enrol.name_missing": "Das Tablet hat noch keinen Namen. Den Namen eintippen, der hinten darauf steht.",
+  "enrol.code": "Code",
+  "enrol.code_missing": "Der Code ist kürzer als ein Code ist. Alle {length, number} Zeichen eintippen.",
+  "enrol.rubout": "Löschen",
+  "enrol.act": "Bekannt machen",
+  "enrol.working": "Der Server wird gefragt.",
+  "enrol.no_contact": "Kein Kontakt zum Server. Ein Tablet wird nur mit Kontakt bekannt gemacht.",
+  "enrol.demo_what":
+    "Dies ist ein Demo-Betrieb: ein Browser macht sich mit einem Tipp bekannt. In einem echten Betrieb entscheidet die Verwaltung.",
+  "enrol.demo_act": "Diesen Browser als Demo-Tablet nutzen",
+  "enrol.demo_name": "Demo-Tablet",
+
+  "sign_on.title": "Wer arbeitet hier jetzt?",
+  "sign_on.what":
+    "Den eigenen Namen antippen. Jeder Fund steht darunter, bis jemand anders übernimmt. Die offene Schale bleibt offen.",
+  "sign_on.nobody": "Noch sind keine Namen vom Server da. Sie erscheinen hier von selbst, sobald Kontakt besteht.",
+  "sign_on.ask_server": "Den Server jetzt fragen",
+  "sign_on.language": "Sprache",
+  "sign_on.present": "arbeitet jetzt hier",
+  "role.inspector": "Prüfung",
+  "role.operator": "Maschine",
+  "role.lead": "Leitung",
+  "role.administrator": "Verwaltung",
+  "role.reader": "Einsicht",
+
+  "nav.change_person": "Jemand anders",
+  "nav.batches": "Lose",
+  "nav.pareto": "Pareto",
+  "nav.trays": "Schalen",
+
+  "batches.title": "Welches Los?",
+  "batches.filter": "Nummer auf der Karte",
+  "batches.filter_hint": "ein beliebiges Stück der Nummer",
+  "batches.as_of": "Liste vom Server, Stand {when}.",
+  "batches.as_of_never":
+    "Noch ist keine Liste vom Server da. Was hier steht, kommt aus den Aufzeichnungen dieses Tablets.",
+  "batches.pieces": "{count, plural, one {# Teil} other {# Teile}}",
+  "batches.opened": "begonnen {when}",
+  "batches.none":
+    "Auf diesem Tablet ist noch kein Los bekannt. Lose erscheinen hier, sobald sie begonnen sind und Kontakt besteht.",
+  "batches.none_match":
+    "Kein Los hat „{text}“ in seiner Nummer. Noch einmal auf die Karte sehen oder ein Zeichen löschen.",
+  "batches.no_definition": "Die Fehlerliste dieses Loses ist noch nicht da. Sie kommt, sobald Kontakt besteht.",
+
+  "look.title": "Welche Durchsicht?",
+  "look.first": "Erste Durchsicht",
+  "look.first_when": "das Los ist von der Oberfläche zurück",
+  "look.second": "Zweite Durchsicht",
+  "look.second_when": "das Los ist fertig",
+  "look.other": "Durchsicht „{look}“",
+
+  "tray.title": "Welche Schale?",
+  "tray.begin": "Schale {number, number} beginnen",
+  "tray.go_on": "Weiter mit Schale {number, number}",
+  "tray.other": "Andere Nummer",
+  "tray.other_title": "Nummer auf der Karte der Schale",
+  "tray.begin_other": "Diese Schale beginnen",
+  "tray.number_missing": "Es ist keine Nummer getippt. Die Nummer auf der Karte eintippen, ab 1.",
+  "tray.number_taken":
+    "Schale {number, number} dieser Durchsicht ist schon begonnen. Die Karte noch einmal lesen.",
+  "tray.places": "{count, plural, one {# Platz} other {# Plätze}}",
+  "tray.due": "fällig",
+  "tray.looked_at": "angesehen",
+  "tray.left": "offen",
+  "tray.pieces_caption": "Teile dieser Durchsicht, nach den beendeten Schalen, die dieses Tablet kennt",
+  "tray.state_closed": "beendet",
+  "tray.state_open": "offen",
+  "tray.state_open_elsewhere": "offen auf einem anderen Tablet",
+  "tray.state_differ": "mehrmals beendet, und die Zahlen sind verschieden",
+  "tray.closed_list": "Schalen, die dieses Tablet kennt",
+  "tray.none": "Noch ist keine Schale dieser Durchsicht begonnen.",
+  "tray.not_whole":
+    "Die Aufzeichnungen anderer Tablets zu dieser Durchsicht sind noch nicht da: Zahlen und Schalen können hier zu wenige sein.",
+  "tray.all_closed": "Alle fälligen Schalen, die dieses Tablet kennt, sind beendet.",
+  "tray.too_many_known":
+    "In den beendeten Schalen liegen mehr Teile als fällig sind. Der Leitung sagen, bevor das Los weitergeht.",
+
+  "tally.of_trays": "von {count, number}, {places, plural, one {# Platz} other {# Plätze}}",
+  "tally.tray": "Schale {number, number}",
+  "tally.marked": "markiert",
+  "tally.rejects": "Ausschuss",
+  "tally.locked": "gesperrt",
+  "tally.queries": "Rückfrage",
+  "tally.pad": "Fehlertasten",
+  "tally.key_count": "{count, plural, one {# Strich} other {# Striche}} in dieser Schale",
+  "tally.not_sure": "Nicht sicher",
+  "tally.not_sure_do": "nummerierter Rückfrageplatz",
+  "tally.undo": "Zurücknehmen",
+  "tally.undo_what": "nimmt zurück: {what}",
+  "tally.undo_nothing": "nichts zum Zurücknehmen",
+  "tally.end": "Schale zu Ende",
+  "tally.same_piece": "Selbes Teil",
+  "tally.same_piece_what": "nächste Taste zum letzten Teil",
+  "tally.same_piece_on": "nächste Taste: selbes Teil",
+  "tally.more_words": "Mehr Wörter",
+  "tally.page": "{page, number} von {pages, number}",
+  "tally.last": "Letzter Fund",
+  "tally.no_find": "In dieser Schale noch kein Fund unter diesem Namen.",
+  "tally.storing": "wird gespeichert",
+  "tally.stored": "gespeichert",
+  "tally.repeat_kept": "zweiter Tipp behalten, Frage am Schalenende",
+  "tally.taken_back": "zurückgenommen",
+  "tally.lock_stays": "Eine Sperre dadurch bleibt.",
+  "tally.where": "{what}: wo am Teil?",
+  "tally.where_not_said": "Ohne Angabe: schlimmste Klasse",
+  "tally.zones_rest": "Nach der Stelle wird nur gefragt, wo sie die Klasse bestimmt.",
+  "tally.critical": "Kritisch",
+  "tally.critical_tell":
+    "Jetzt {who} Bescheid rufen. Das Teil auf den Sperrplatz; die guten Teile dieser Schale bleiben zusammen. Dann weiter.",
+  "tally.critical_tell_nobody":
+    "Jetzt der Leitung Bescheid rufen. Das Teil auf den Sperrplatz; die guten Teile dieser Schale bleiben zusammen. Dann weiter.",
+  "tally.or": "{names} oder {last}",
+  "tally.class.critical": "kritisch",
+  "tally.class.major": "schwer",
+  "tally.class.minor": "leicht",
+  "tally.class.query": "nicht sicher",
+  "tally.kept": "im Arbeitsspeicher, wird gesendet; geschrieben mit der nächsten Taste",
+  "tally.not_stored": "Nicht gespeichert",
+  "tally.not_stored_what":
+    "{count, plural, one {Dieser Eintrag ist nicht im Speicher des Tablets:} other {Diese Einträge sind nicht im Speicher des Tablets:}}",
+  "tally.not_stored_do":
+    "Bis dahin wird nichts mehr angenommen. Auf die Karte der Schale schreiben, dann noch einmal versuchen oder eine Rettungsdatei sichern und die Leitung holen.",
+  "tally.try_again": "Noch einmal versuchen",
+  "tally.entry": "{what}, Schale {tray, number}",
+  "tally.entry_undo": "Zurücknehmen von {what}, Schale {tray, number}",
+  "tally.entry_repeat": "{what}, zweiter Tipp, Schale {tray, number}",
+  "tally.closed_already": "Diese Schale ist beendet. Ihre Funde lassen sich hier nicht mehr ändern.",
+  "tally.not_here": "Diese Schale ist auf diesem Tablet nicht bekannt.",
+
+  "end.title": "Ende der Schale {number, number}",
+  "end.repeat_title": "{what}: einer oder zwei?",
+  "end.repeat_what": "Die Taste wurde um {when} zweimal kurz nacheinander getippt. Wie viele Funde waren es?",
+  "end.one": "Einer",
+  "end.two": "Zwei",
+  "end.empty_title": "Auf wie vielen Plätzen lag kein Teil?",
+  "end.empty_what":
+    "An der Schale zählen, von {places, number} Plätzen. Plätze von Teilen, die als Ausschuss oder Rückfrage herausgenommen sind, zählen nicht dazu.",
+  "end.none_empty": "Keiner",
+  "end.empty_missing": "Es ist keine Zahl getippt. Die Plätze ohne Teil zählen und die Zahl eintippen.",
+  "end.empty_too_many":
+    "Die Schale hat {places, number} Plätze, und {empty, number} sind als leer getippt. Noch einmal zählen.",
+  "end.does_not_fit":
+    "{empty, number} leere Plätze und {marked, plural, one {# markiertes Teil} other {# markierte Teile}} sind mehr als die {places, number} Plätze der Schale. Die leeren Plätze noch einmal zählen, oder zurückgehen und einen Fund zurücknehmen, den es nicht gab.",
+  "end.show": "Zählung zeigen",
+  "end.check_title": "Stimmt das mit der Schale?",
+  "end.places": "Plätze",
+  "end.empty": "leer",
+  "end.accepted": "gut",
+  "end.all_looked_at": "Alle angesehen",
+  "end.all_looked_at_what": "beendet die Schale",
+  "end.count_again": "Neu zählen",
+  "end.not_yet": "Noch nicht: zurück zu den Tasten",
+  "end.closed": "Schale {number, number} ist beendet und gespeichert.",
+  "end.closing": "Wird beendet.",
+
+  "pareto.title": "Was gefunden wurde",
+  "pareto.span_shift": "Diese Schicht",
+  "pareto.span_day": "Dieser Tag",
+  "pareto.span_all": "Alles",
+  "pareto.by_marks": "Nach Strichen",
+  "pareto.by_pieces": "Nach Teilen",
+  "pareto.n":
+    "n = {marks, plural, one {# Strich} other {# Striche}} an {pieces, plural, one {# Teil} other {# Teilen}}",
+  "pareto.period": "{from} bis {to}",
+  "pareto.period_shift": "Schicht {shift}, {from} bis {to}",
+  "pareto.period_all": "alles bisher Aufgezeichnete",
+  "pareto.from_server": "Vom Server berechnet um {when}, aus dem, was bei ihm angekommen ist.",
+  "pareto.from_tablet":
+    "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets, vor {age} zuletzt mit dem Server abgeglichen.",
+  "pareto.from_tablet_never": "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets.",
+  "pareto.none":
+    "In diesem Zeitraum wurde nichts gefunden. Funde erscheinen hier als Balken, die häufigsten zuerst.",
+  "pareto.col_defect": "Fehler",
+  "pareto.col_marks": "Striche",
+  "pareto.col_pieces": "Teile",
+  "pareto.col_share": "Anteil",
+  "pareto.col_cumulative": "Aufsummiert",
+  "pareto.chart":
+    "Balken der Funde nach Fehler, die häufigsten zuerst, mit einer Linie des aufsummierten Anteils, die bei 100 % endet.",
+  "pareto.bar": "{name}: {count, number}, aufsummiert {cumulative}",
+  "pareto.axis": "Anteil an allem, aufsummiert",
+  "pareto.refresh": "Neu fragen",
+  "pareto.working": "Der Server wird gefragt.",
+
+  "error.code-refused":
+    "Der Server kennt diesen Code nicht, oder er ist verbraucht oder älter als zehn Minuten. Die Verwaltung um einen neuen bitten.",
+  "error.no-contact":
+    "Der Server hat nicht geantwortet. Nachsehen, ob das Tablet im Netz des Betriebs ist, dann noch einmal versuchen.",
+  "error.not-ours":
+    "Etwas anderes als der Server hat geantwortet, vielleicht die Anmeldeseite des Netzes. Diese Seite einmal öffnen, dann noch einmal versuchen.",
+  "error.enrolled-before": "Der Server kennt dieses Tablet schon. Die Seite neu laden.",
+  "error.not-enrolled":
+    "Der Server kennt dieses Tablet nicht. Die Verwaltung bitten, es neu bekannt zu machen.",
+  "error.not-allowed": "Der Server erlaubt das diesem Tablet nicht. Der Leitung sagen, was geschehen sollte.",
+  "error.request-not-understood":
+    "Der Server konnte nicht lesen, was dieses Tablet gesendet hat. Die Seite neu laden und noch einmal versuchen; bleibt es so, der Leitung sagen.",
+  "error.too-many-tries": "Es waren zu viele Versuche. Einige Minuten warten, dann noch einmal versuchen.",
+  "error.not-ready": "Der Server ist beschäftigt oder startet. Kurz warten, dann noch einmal versuchen.",
+  "error.store-full":
+    "Der Server hat keinen Platz mehr. Der Leitung sagen; was auf diesem Tablet ist, bleibt hier.",
+  "error.other":
+    "Es ging nicht, und der Server nannte als Grund „{code}“. Noch einmal versuchen; bleibt es so, der Leitung dieses Wort sagen.",
+};

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+// Times, ages and numbers in the present language, by Intl.
+import { language, say } from "./say.js";
+
+const MINUTE_MS = 60_000;
+const HOUR_MS = 60 * MINUTE_MS;
+const DAY_MS = 24 * HOUR_MS;
+
+export function number(value: number): string {
+  return new Intl.NumberFormat(language.value).format(value);
+}
+
+/** A fraction as a percentage; the whole is always written as exactly 100 %. */
+export function percent(fraction: number): string {
+  const digits = fraction === 1 ? 0 : 1;
+  return new Intl.NumberFormat(language.value, {
+    style: "percent",
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+  }).format(fraction);
+}
+
+export function clock(at: number): string {
+  return new Intl.DateTimeFormat(language.value, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }).format(
+    at,
+  );
+}
+
+export function day(at: number): string {
+  return new Intl.DateTimeFormat(language.value, { day: "numeric", month: "short", year: "numeric" }).format(at);
+}
+
+/** Day and time; the year is left to places where it matters. */
+export function moment(at: number): string {
+  return new Intl.DateTimeFormat(language.value, {
+    day: "numeric",
+    month: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  }).format(at);
+}
+
+/** How long something has waited, in the two largest units that matter. */
+export function age(ms: number): string {
+  const waited = Math.max(0, ms);
+  if (waited < MINUTE_MS) return say("age.moments");
+  if (waited < HOUR_MS) return say("age.minutes", { minutes: Math.floor(waited / MINUTE_MS) });
+  if (waited < 2 * DAY_MS) {
+    return say("age.hours", {
+      hours: Math.floor(waited / HOUR_MS),
+      minutes: Math.floor((waited % HOUR_MS) / MINUTE_MS),
+    });
+  }
+  return say("age.days", { days: Math.floor(waited / DAY_MS) });
+}

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the screens say, in the language of whoever works here now.
+import { signal } from "@preact/signals";
+import { IntlMessageFormat } from "intl-messageformat";
+import { de } from "./de.js";
+import { en } from "./en.js";
+
+export type Key = keyof typeof en;
+export type Values = Readonly<Record<string, string | number>>;
+
+/** Every language by its code, with its own name as it calls itself. */
+export const CATALOGUES = { en, de } as const;
+export const LANGUAGES = { en: "English", de: "Deutsch" } as const;
+export type Language = keyof typeof CATALOGUES;
+
+/** The present language. It lives in the page's address, so nothing about a person is kept in the browser. */
+export const language = signal<Language>("en");
+
+const ready = new Map<string, IntlMessageFormat>();
+
+/** The message in the present language; a screen that calls it is drawn again when the language changes. */
+export function say(key: Key, values?: Values): string {
+  const spoken = language.value;
+  const message = CATALOGUES[spoken][key];
+  if (values === undefined) return message;
+  const name = `${spoken} ${key}`;
+  let format = ready.get(name);
+  if (format === undefined) {
+    format = new IntlMessageFormat(message, spoken);
+    ready.set(name, format);
+  }
+  const said: unknown = format.format(values);
+  return String(said);
+}
+
+/** The text a team wrote in several languages: the present one, else English, else any. */
+export function inWords(translations: Readonly<Record<string, string>>): string {
+  return translations[language.value] ?? translations["en"] ?? Object.values(translations)[0] ?? "";
+}
+
+/** The first of the wanted languages that there is a catalogue for. */
+export function languageFrom(wanted: readonly string[]): Language {
+  for (const tag of wanted) {
+    const primary = tag.toLowerCase().split("-")[0] ?? "";
+    if (isLanguage(primary)) return primary;
+  }
+  return "en";
+}
+
+export function isLanguage(text: string): text is Language {
+  return Object.hasOwn(CATALOGUES, text);
+}

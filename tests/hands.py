@@ -1,0 +1,98 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A person at a tablet: what hands do on the screens, in the words that stand on them (English)."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page, expect
+
+# Defect words of the demo whose class does not depend on the zone: one tap is the whole find.
+ONE_TAP = ["Lap", "Cold shut", "Underfill", "Burn", "Staining"]
+REPEAT_MS = 300  # longer than a bounce: two taps on one key are then two finds
+
+
+@dataclass
+class Hands:
+    """Somebody working at one browser."""
+
+    context: BrowserContext
+    page: Page
+    address: str
+
+    @classmethod
+    def at(cls, context: BrowserContext, address: str) -> Hands:
+        """Open the app in a tablet's browser."""
+        page = context.pages[0] if context.pages else context.new_page()
+        page.goto(f"{address}/#/en/batches")
+        return cls(context, page, address)
+
+    def press(self, name: str | re.Pattern[str]) -> None:
+        """Press the button of that name."""
+        self.page.get_by_role("button", name=name).first.click()
+
+    def enrol(self) -> None:
+        """Make this browser a tablet of the demo, with its one button."""
+        self.press("Use this browser as a tablet of the demo")
+
+    def sign_on(self, person: str = "Ines Brandt") -> None:
+        """Choose who works here."""
+        self.press(re.compile(person))
+
+    def take_up(self, batch: str = "SK70-0501", look: str = "First look") -> None:
+        """Choose the batch and the look."""
+        self.press(re.compile(batch))
+        self.press(re.compile(look))
+
+    def begin_tray(self, number: int) -> None:
+        """Begin a tray."""
+        self.press(re.compile(f"^Begin tray {number}"))
+        expect(self.page.get_by_label("Defect keys")).to_be_visible()
+
+    def find(self, word: str) -> None:
+        """Tap a defect key and wait until the tray counts one mark more, and says that it is stored."""
+        before = self.marked()
+        key = self.page.get_by_role("button", name=re.compile(f"^{word}, "))
+        key.click()
+        expect(self.page.locator(".tally-head .fact").nth(2)).to_contain_text(str(before + 1))
+        expect(key.locator(".key-said")).to_have_text("stored")
+        self.page.wait_for_timeout(REPEAT_MS)
+
+    def find_several(self, count: int) -> None:
+        """Tap that many one-tap words in turn."""
+        for place in range(count):
+            self.find(ONE_TAP[place % len(ONE_TAP)])
+
+    def marked(self) -> int:
+        """How many marks of the open tray count."""
+        counts = self.page.locator(".defect-key .key-count").all_inner_texts()
+        return sum(int(text) for text in counts if text)
+
+    def undo(self) -> None:
+        """Take the last find back, and wait until the tray counts one mark less."""
+        before = self.marked()
+        self.press(re.compile("Undo"))
+        expect(self.page.locator(".tally-head .fact").nth(2)).to_contain_text(str(before - 1))
+        self.page.wait_for_timeout(REPEAT_MS)
+
+    def end_tray(self, empty: int = 0) -> None:
+        """Count the empty places, look at the tally, say that all were looked at."""
+        self.press("Tray end")
+        if empty:
+            for digit in str(empty):
+                self.press(digit)
+            self.press("Show the tally")
+        else:
+            self.press("None")
+        self.press(re.compile("^All looked at"))
+        expect(self.page.get_by_text("is closed and stored")).to_be_visible()
+
+    def wait_until_confirmed(self) -> None:
+        """Wait until nothing waits: every record is confirmed by the server."""
+        expect(self.page.get_by_text("nothing waits")).to_be_visible(timeout=20_000)
+
+    def read(self, path: str) -> Any:
+        """What the server answers this browser."""
+        return self.page.evaluate("path => fetch(path).then(answer => answer.json())", path)

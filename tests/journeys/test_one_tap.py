@@ -1,0 +1,154 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The road of a tap in a real browser: online, offline, over a reload, back, to the server and to the Pareto."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections import Counter
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, expect
+
+from tests.hands import Hands
+from tests.served import Served
+
+pytestmark = pytest.mark.browser
+
+TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
+
+
+def new_tablet(browser: Browser) -> BrowserContext:
+    return browser.new_context(**TABLET)  # type: ignore[arg-type]
+
+
+def server_finds(served: Served) -> list[tuple[str, str]]:
+    """The rows of `finds` as they lie in the server's database."""
+    with sqlite3.connect(served.data / "works.db") as connection:
+        return sorted(connection.execute("SELECT id, defect FROM finds"))
+
+
+def bars_of_server(hands: Hands) -> Counter[str]:
+    return Counter({bar["name"]: bar["count"] for bar in hands.read("/api/v1/pareto")["bars"]})
+
+
+def table_on_screen(hands: Hands) -> dict[str, int]:
+    """The Pareto page's table twin: defect word and marks."""
+    rows = hands.page.locator("main table tbody tr").all()
+    cells = [row.locator("th, td").all_inner_texts() for row in rows]
+    return {row[0]: int(row[1]) for row in cells}
+
+
+def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
+    context = new_tablet(browser)
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up()
+
+    hands.begin_tray(1)
+    hands.find_several(15)
+    hands.end_tray()
+    hands.begin_tray(2)
+    hands.find_several(15)
+    hands.wait_until_confirmed()
+    assert len(server_finds(served)) == 30
+
+    context.set_offline(True)
+    hands.find_several(10)
+    hands.undo()
+    hands.undo()
+    assert hands.marked() == 23
+    hands.page.reload()
+    expect(hands.page.get_by_label("Defect keys")).to_be_visible()
+    assert hands.marked() == 23
+    hands.find_several(5)
+    hands.end_tray(empty=2)
+    assert len(server_finds(served)) == 30
+
+    context.set_offline(False)
+    hands.wait_until_confirmed()
+    rows = server_finds(served)
+    assert len(rows) == 43
+    assert sum(bars_of_server(hands).values()) == 43
+
+    hands.page.goto(f"{served.address}/#/en/pareto")
+    expect(hands.page.get_by_text("n = 43 marks on 43 pieces")).to_be_visible()
+    on_screen = table_on_screen(hands)
+    assert sum(on_screen.values()) == 43
+    assert sorted(on_screen.values()) == sorted(bars_of_server(hands).values())
+
+    # The tablet's own fold of its own journal, without any contact, says the same.
+    context.set_offline(True)
+    hands.page.reload()
+    expect(hands.page.get_by_text("No contact", exact=False).first).to_be_visible()
+    assert table_on_screen(hands) == on_screen
+    context.set_offline(False)
+
+    checked = served.run("rebuild", "--check")
+    assert (checked.returncode, checked.stdout) == (0, "The rows are what the log says.\n")
+    assert served.run("rebuild").returncode == 0
+    assert server_finds(served) == rows
+    verified = served.run("verify")
+    assert (verified.returncode, verified.stdout) == (0, "The log is whole.\n")
+    context.close()
+
+
+def test_two_tablets_on_one_batch_agree_after_three_rounds(browser: Browser, served: Served) -> None:
+    contexts = [new_tablet(browser), new_tablet(browser)]
+    first, second = (Hands.at(context, served.address) for context in contexts)
+    first.enrol()
+    first.sign_on("Ines Brandt")
+    first.take_up()
+    first.begin_tray(1)
+    first.find_several(4)
+    first.wait_until_confirmed()
+
+    second.enrol()
+    second.sign_on("Piotr Zielny")
+    second.take_up()
+    second.begin_tray(2)
+    second.find_several(3)
+    second.wait_until_confirmed()
+    first.find("Burn")
+    first.wait_until_confirmed()
+
+    assert len(server_finds(served)) == 8
+    tables = []
+    for hands, context in ((first, contexts[0]), (second, contexts[1])):
+        # Three rounds of asking every five seconds, at the longest.
+        hands.page.wait_for_timeout(3 * 5_500 if hands is first else 0)
+        context.set_offline(True)
+        hands.page.goto(f"{served.address}/#/en/pareto")
+        expect(hands.page.get_by_text("n = 8 marks on 8 pieces")).to_be_visible()
+        tables.append(table_on_screen(hands))
+        context.set_offline(False)
+    assert tables[0] == tables[1]
+    assert sum(tables[0].values()) == 8
+    for context in contexts:
+        context.close()
+
+
+def test_a_tablet_starts_and_tallies_while_the_server_is_off(browser: Browser, served: Served) -> None:
+    context = new_tablet(browser)
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up()
+    hands.begin_tray(1)
+    hands.find_several(2)
+    hands.wait_until_confirmed()
+    served.stop()
+
+    hands.page.close()
+    hands = Hands(context, context.new_page(), served.address)
+    hands.page.goto(f"{served.address}/#/en/batches")
+    hands.take_up()
+    hands.press("Go on with tray 1")
+    hands.find_several(3)
+    assert hands.marked() == 5
+    expect(hands.page.get_by_text("3 stored here")).to_be_visible()
+
+    served.start()
+    hands.wait_until_confirmed()
+    assert len(server_finds(served)) == 5
+    context.close()
