@@ -34,19 +34,17 @@ export function AnswerStrip(props: AnswerStripProps) {
 function Zones(props: AnswerStripProps & { readonly asking: Asking }) {
   const word = wordOf(props.definition, props.asking.find.defect);
   return (
-    <>
-      <h2 class="strip-title">{say("tally.where", { what: word })}</h2>
-      <div class="zones">
-        {(props.definition.zones ?? []).map((zone) => (
-          <PressKey key={zone.zone} class="zone-key" onPress={() => props.onZone(zone.zone)}>
-            {inWords(zone.words)}
-          </PressKey>
-        ))}
-        <PressKey class="zone-key is-skip" onPress={() => props.onNoZone()}>
-          {say("tally.where_not_said")}
+    <div class="zones">
+      <h2>{say("tally.where", { what: word })}</h2>
+      {(props.definition.zones ?? []).map((zone) => (
+        <PressKey key={zone.zone} class="zone-key" onPress={() => props.onZone(zone.zone)}>
+          {inWords(zone.words)}
         </PressKey>
-      </div>
-    </>
+      ))}
+      <PressKey class="zone-key is-skip" onPress={() => props.onNoZone()}>
+        {say("tally.where_not_said")}
+      </PressKey>
+    </div>
   );
 }
 

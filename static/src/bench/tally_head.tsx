@@ -14,30 +14,33 @@ export interface TallyHeadProps {
   readonly places: number;
   readonly dueTrays: number;
   readonly counts: TrayCounts;
-  readonly onTrays: () => void;
+  /** The key that turns the pages of a pad that does not fit at once. */
+  readonly children: ComponentChildren;
 }
 
 export function TallyHead(props: TallyHeadProps) {
   const { counts } = props;
   return (
     <header class="tally-head">
-      <button type="button" class="key leave" onClick={() => props.onTrays()}>
-        {say("nav.trays")}
-      </button>
       <Fact large={props.batchNumber} small={lookName(props.look)} />
       <Fact
         large={say("tally.tray", { number: props.tray })}
-        small={say("tally.of_trays", { count: props.dueTrays, places: props.places })}
+        small={
+          <>
+            <span class="of-trays">{say("tally.of_trays", { count: props.dueTrays })}, </span>
+            {say("tray.places", { count: props.places })}
+          </>
+        }
       />
-      <span class="head-space" />
-      <Fact large={number(counts.marked)} small={say("tally.marked")} />
+      <span class="head-space">{props.children}</span>
+      <Fact large={number(counts.marked)} small={say("tally.marked")} kind="marked" />
       <Fact large={number(counts.rejected)} small={say("tally.rejects")} mark={<ClassMark shape="major" />} />
       {counts.locked > 0 && (
         <Fact
           large={number(counts.locked)}
           small={say("tally.locked")}
           mark={<ClassMark shape="critical" />}
-          alarming
+          kind="alarming"
         />
       )}
       <Fact large={number(counts.query)} small={say("tally.queries")} mark={<ClassMark shape="query" />} />
@@ -47,14 +50,14 @@ export function TallyHead(props: TallyHeadProps) {
 
 interface FactProps {
   readonly large: string;
-  readonly small: string;
+  readonly small: ComponentChildren;
   readonly mark?: ComponentChildren;
-  readonly alarming?: boolean;
+  readonly kind?: "marked" | "alarming";
 }
 
-function Fact({ large, small, mark, alarming = false }: FactProps) {
+function Fact({ large, small, mark, kind }: FactProps) {
   return (
-    <p class={`fact${alarming ? " is-alarming" : ""}`}>
+    <p class={`fact${kind === undefined ? "" : ` is-${kind}`}`}>
       <strong>
         {mark} {large}
       </strong>

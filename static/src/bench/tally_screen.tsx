@@ -12,6 +12,7 @@ import { soundOf } from "../widgets/tones.js";
 import { say } from "../words/say.js";
 import { AnswerStrip } from "./answer_strip.js";
 import { DefectPad, KeyWord } from "./defect_pad.js";
+import { layKeys, pagesOf, type Row } from "./key_layout.js";
 import { wordOf } from "./names.js";
 import { NotStored } from "./not_stored.js";
 import { padSize, type PadSize } from "./pad_size.js";
@@ -29,14 +30,16 @@ export interface TallyScreenProps {
   readonly pieces: number;
   readonly leads: readonly string[];
   readonly onEnd: () => void;
-  readonly onTrays: () => void;
 }
 
 export function TallyScreen(props: TallyScreenProps) {
   const { session, tally } = props;
   const { definition, tray: trayId, look } = session.bench;
   const size = usePadSize();
+  const [turned, setTurned] = useState(0);
   useTakenOnLeaving(session);
+  const pages = pagesOf(layKeys(definition.defects, size.columns), size.rowsAtOnce);
+  const page = Math.min(turned, pages.length - 1);
   const counts = countTray(tally, trayId);
   const tray = tally.trays.find((one) => one.id === trayId);
   const number = tray?.number ?? 0;
@@ -50,8 +53,14 @@ export function TallyScreen(props: TallyScreenProps) {
         places={tray?.places ?? definition.tray_places}
         dueTrays={Math.ceil(props.pieces / definition.tray_places)}
         counts={counts}
-        onTrays={props.onTrays}
-      />
+      >
+        {pages.length > 1 && (
+          <button type="button" class="key turn" onClick={() => setTurned((page + 1) % pages.length)}>
+            {say("tally.more_words")}{" "}
+            <small>{say("tally.page", { page: page + 1, pages: pages.length })}</small>
+          </button>
+        )}
+      </TallyHead>
       {unstored.length > 0 ? (
         <NotStored
           definition={definition}
@@ -61,7 +70,13 @@ export function TallyScreen(props: TallyScreenProps) {
           exportJournal={() => props.tablet.exportJournal()}
         />
       ) : (
-        <Pad session={session} size={size} counts={counts} leads={props.leads} />
+        <Pad
+          session={session}
+          rows={pages[page] ?? []}
+          columns={size.columns}
+          counts={counts}
+          leads={props.leads}
+        />
       )}
       <Side session={session} blocked={unstored.length > 0} onEnd={props.onEnd} />
     </main>
@@ -70,12 +85,13 @@ export function TallyScreen(props: TallyScreenProps) {
 
 interface PadProps {
   readonly session: TallySession;
-  readonly size: PadSize;
+  readonly rows: readonly Row[];
+  readonly columns: number;
   readonly counts: TrayCounts;
   readonly leads: readonly string[];
 }
 
-function Pad({ session, size, counts, leads }: PadProps) {
+function Pad({ session, rows, columns, counts, leads }: PadProps) {
   const { definition } = session.bench;
   const asking = session.asking.value;
   const pressed = (word: DefectWord, at: number): void => {
@@ -91,7 +107,8 @@ function Pad({ session, size, counts, leads }: PadProps) {
     <>
       <DefectPad
         definition={definition}
-        size={size}
+        rows={rows}
+        columns={columns}
         marks={counts.marks}
         last={session.last.value}
         waiting={asking?.find.defect}

@@ -59,7 +59,10 @@ export function TrayChoice(props: TrayChoiceProps) {
           onClick={() => props.onBegin(state.nextNumber)}
         >
           {say("tray.begin", { number: state.nextNumber })}
-          <small>{say("tally.of_trays", { count: dueTrays, places })}</small>
+          <small>
+            {state.nextNumber <= dueTrays && `${say("tally.of_trays", { count: dueTrays })}, `}
+            {say("tray.places", { count: places })}
+          </small>
         </button>
         <OtherNumber taken={state.trays.map((tray) => tray.number)} onBegin={props.onBegin} />
       </div>

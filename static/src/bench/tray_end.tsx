@@ -4,10 +4,10 @@
 import { useState } from "preact/hooks";
 import type { Mark, Tally } from "../folds/tally.js";
 import type { Tablet } from "../sync/contract.js";
-import { ClassMark } from "../widgets/class_mark.js";
+import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
 import { Keypad } from "../widgets/keypad.js";
 import { clock, number } from "../words/measures.js";
-import { say } from "../words/say.js";
+import { say, type Key } from "../words/say.js";
 import { wordOf } from "./names.js";
 import { NotStored } from "./not_stored.js";
 import type { TallySession } from "./tally_session.js";
@@ -109,7 +109,7 @@ function EmptyPlaces({ places, onCounted }: EmptyPlacesProps) {
         <h1>{say("end.empty_title")}</h1>
         <p>{say("end.empty_what", { places })}</p>
         <div class="pair">
-          <button type="button" class="key main" onClick={() => onCounted(0)}>
+          <button type="button" class="key" disabled={typed !== ""} onClick={() => onCounted(0)}>
             {say("end.none_empty")}
           </button>
           <button type="button" class="key main" onClick={counted}>
@@ -181,41 +181,38 @@ interface NumbersProps {
   readonly accepted: number;
 }
 
+/** The tray as a sum that closes: the pieces and the empty places make up its places. */
 function Numbers({ counts, places, empty, accepted }: NumbersProps) {
   return (
     <dl class="tray-numbers">
-      <div class="is-large">
-        <dd>{number(accepted)}</dd>
-        <dt>{say("end.accepted")}</dt>
-      </div>
-      <div>
-        <dd>
-          <ClassMark shape="major" /> {number(counts.rejected)}
-        </dd>
-        <dt>{say("tally.rejects")}</dt>
-      </div>
+      <Term value={accepted} name="end.accepted" />
+      <Term sign="+" value={counts.rejected} name="tally.rejects" mark="major" />
       {counts.locked > 0 && (
-        <div class="is-alarming">
-          <dd>
-            <ClassMark shape="critical" /> {number(counts.locked)}
-          </dd>
-          <dt>{say("tally.locked")}</dt>
-        </div>
+        <Term value={counts.locked} name="end.locked_of_these" mark="critical" alarming />
       )}
-      <div>
-        <dd>
-          <ClassMark shape="query" /> {number(counts.query)}
-        </dd>
-        <dt>{say("tally.queries")}</dt>
-      </div>
-      <div>
-        <dd>{number(empty)}</dd>
-        <dt>{say("end.empty")}</dt>
-      </div>
-      <div>
-        <dd>{number(places)}</dd>
-        <dt>{say("end.places")}</dt>
-      </div>
+      <Term sign="+" value={counts.query} name="tally.queries" mark="query" />
+      <Term sign="+" value={empty} name="end.empty" />
+      <Term sign="=" value={places} name="end.places" />
     </dl>
+  );
+}
+
+interface TermProps {
+  readonly sign?: "+" | "=";
+  readonly value: number;
+  readonly name: Key;
+  readonly mark?: MarkShape;
+  readonly alarming?: boolean;
+}
+
+function Term({ sign, value, name, mark, alarming = false }: TermProps) {
+  return (
+    <div class={alarming ? "is-alarming" : ""}>
+      <dd>
+        {sign !== undefined && <span class="sign">{sign}</span>}
+        {mark !== undefined && <ClassMark shape={mark} />} {number(value)}
+      </dd>
+      <dt>{say(name)}</dt>
+    </div>
   );
 }

@@ -85,7 +85,7 @@ function Axis({ x, top, bottom }: AxisProps) {
           {percent(tick).replace(/[.,]0/, "")}
         </text>
       ))}
-      <text x={x(1) + 36} y={bottom + 62} text-anchor="end">
+      <text x={x(1)} y={bottom + 62} text-anchor="end">
         {say("pareto.axis")}
       </text>
     </g>

@@ -25,6 +25,8 @@ const UNITS: readonly (readonly [Unit, Key])[] = [
 interface Shown {
   readonly view: ParetoView;
   readonly at: number;
+  /** The site's zone: a shift begins by the clock on the works' wall, wherever the tablet is. */
+  readonly zone: string | undefined;
 }
 
 export function ParetoPage({ tablet }: { readonly tablet: Tablet }) {
@@ -71,7 +73,7 @@ function useView(tablet: Tablet, span: SpanName, asked: number): Shown | undefin
     const query = span === "shift" ? "" : `?from=${wanted.from}&to=${wanted.to}`;
     void tablet.read(`/api/v1/pareto${query}`).then((answer) => {
       const view = fromServer(answer) ?? fromTablet(records, partDefinitions(records), wanted);
-      if (isCurrent) setShown({ view, at: now });
+      if (isCurrent) setShown({ view, at: now, zone: shifts?.time_zone });
     });
     return () => {
       isCurrent = false;
@@ -99,7 +101,7 @@ function Findings({ shown, span, unit, heardAt, definitions }: FindingsProps) {
     <>
       <p class="n">
         <strong>{say("pareto.n", { marks: view.marks, pieces: view.pieces })}</strong>
-        <span>{periodOf(view, span)}</span>
+        <span>{periodOf(shown, span)}</span>
       </p>
       <p class={`source is-${view.source}`}>{sourceOf(view, at, heardAt)}</p>
       {bars.length === 0 ? (
@@ -114,9 +116,9 @@ function Findings({ shown, span, unit, heardAt, definitions }: FindingsProps) {
   );
 }
 
-function periodOf(view: ParetoView, span: SpanName): string {
+function periodOf({ view, zone }: Shown, span: SpanName): string {
   if (span === "all") return say("pareto.period_all");
-  const values = { from: moment(view.span.from), to: moment(view.span.to) };
+  const values = { from: moment(view.span.from, zone), to: moment(view.span.to, zone) };
   if (view.span.shift === "") return say("pareto.period", values);
   return say("pareto.period_shift", { ...values, shift: view.span.shift });
 }

@@ -9,7 +9,7 @@ const MEANT: Readonly<Record<string, string>> = { I: "1", L: "1", O: "0" };
 
 /** Only characters of a code, the look-alikes put right, no longer than a code is. */
 export function cleanCode(typed: string): string {
-  return [...typed.toUpperCase()]
+  return Array.from(typed.toUpperCase())
     .map((character) => MEANT[character] ?? character)
     .filter((character) => CODE_CHARACTERS.includes(character))
     .join("")

@@ -102,7 +102,7 @@ function CodeForm({ isWorking, onProblem, onTyped }: CodeFormProps) {
         />
       </label>
       <div class="code-keys">
-        {[...CODE_CHARACTERS].map((character) => (
+        {Array.from(CODE_CHARACTERS).map((character) => (
           <button
             key={character}
             type="button"

@@ -74,9 +74,7 @@ function Ready({ tablet }: { readonly tablet: Tablet }) {
 
 /** Invented works say so on every screen but the tally, where the room belongs to the keys. */
 function Demo({ tablet }: { readonly tablet: Tablet }) {
-  const isDemo = tablet.records.value.some(
-    ({ known }) => known?.kind === "works_opened" && known.body.demo,
-  );
+  const isDemo = tablet.records.value.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
   if (!isDemo || route.value.at === "tally") return null;
   return <p class="demo-mark">{say("app.demo")}</p>;
 }
@@ -116,9 +114,7 @@ function Screen({ tablet, chain, leads, sessions }: ScreenProps) {
       </main>
     );
   }
-  return (
-    <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, sessions }} place={place} />
-  );
+  return <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, sessions }} place={place} />;
 }
 
 function partName(definition: PartDefinition | undefined): string {

@@ -166,7 +166,6 @@ function AtTray({ desk, place, tally, onClosed }: AtTrayProps) {
       pieces={line.pieces}
       leads={leads}
       onEnd={() => go({ ...place, at: "end" })}
-      onTrays={() => trays()}
     />
   );
 }

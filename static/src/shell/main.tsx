@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
+import "./house.css";
 import { render } from "preact";
 import { startTablet } from "../sync/tablet.js";
 import { App } from "./app.js";
-import "./house.css";
 import { followAddress } from "./routes.js";
 import { CannotRecord } from "./stops.js";
 import { keepApp } from "./update.js";

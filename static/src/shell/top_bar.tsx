@@ -2,7 +2,7 @@
 import type { Person } from "../definitions/people.js";
 import type { Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
-import { go, route } from "./routes.js";
+import { go, route, type Route } from "./routes.js";
 import { SyncWords } from "./sync_words.js";
 import { changeNow, updateWaits } from "./update.js";
 
@@ -16,8 +16,8 @@ export interface TopBarProps {
 
 /** Sync words and, where nothing keeps the hand at the bench, the ways to elsewhere. */
 export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
-  const { at } = route.value;
-  const isAtTray = at === "tally" || at === "end";
+  const place = route.value;
+  const isAtTray = place.at === "tally" || place.at === "end";
   return (
     <div class="top-bar">
       <SyncWords state={tablet.sync.value} />
@@ -31,10 +31,12 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
       )}
       {person !== undefined && !isHeld && (
         <nav>
-          {!isAtTray && (
+          {isAtTray ? (
+            <NavKey to={{ at: "trays", batch: place.batch, look: place.look }} text={say("nav.trays")} />
+          ) : (
             <>
-              <NavKey to="batches" text={say("nav.batches")} />
-              <NavKey to="pareto" text={say("nav.pareto")} />
+              <NavKey to={{ at: "batches" }} text={say("nav.batches")} />
+              <NavKey to={{ at: "pareto" }} text={say("nav.pareto")} />
             </>
           )}
           <button
@@ -51,13 +53,13 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
   );
 }
 
-function NavKey({ to, text }: { readonly to: "batches" | "pareto"; readonly text: string }) {
+function NavKey({ to, text }: { readonly to: Route; readonly text: string }) {
   return (
     <button
       type="button"
       class="key"
-      aria-current={route.value.at === to ? "page" : undefined}
-      onClick={() => go({ at: to })}
+      aria-current={route.value.at === to.at ? "page" : undefined}
+      onClick={() => go(to)}
     >
       {text}
     </button>

@@ -72,7 +72,8 @@ export const de: Readonly<Record<Key, string>> = {
   "sign_on.title": "Wer arbeitet hier jetzt?",
   "sign_on.what":
     "Den eigenen Namen antippen. Jeder Fund steht darunter, bis jemand anders übernimmt. Die offene Schale bleibt offen.",
-  "sign_on.nobody": "Noch sind keine Namen vom Server da. Sie erscheinen hier von selbst, sobald Kontakt besteht.",
+  "sign_on.nobody":
+    "Noch sind keine Namen vom Server da. Sie erscheinen hier von selbst, sobald Kontakt besteht.",
   "sign_on.ask_server": "Den Server jetzt fragen",
   "sign_on.language": "Sprache",
   "sign_on.present": "arbeitet jetzt hier",
@@ -99,7 +100,8 @@ export const de: Readonly<Record<Key, string>> = {
     "Auf diesem Tablet ist noch kein Los bekannt. Lose erscheinen hier, sobald sie begonnen sind und Kontakt besteht.",
   "batches.none_match":
     "Kein Los hat „{text}“ in seiner Nummer. Noch einmal auf die Karte sehen oder ein Zeichen löschen.",
-  "batches.no_definition": "Die Fehlerliste dieses Loses ist noch nicht da. Sie kommt, sobald Kontakt besteht.",
+  "batches.no_definition":
+    "Die Fehlerliste dieses Loses ist noch nicht da. Sie kommt, sobald Kontakt besteht.",
 
   "look.title": "Welche Durchsicht?",
   "look.first": "Erste Durchsicht",
@@ -134,7 +136,7 @@ export const de: Readonly<Record<Key, string>> = {
   "tray.too_many_known":
     "In den beendeten Schalen liegen mehr Teile als fällig sind. Der Leitung sagen, bevor das Los weitergeht.",
 
-  "tally.of_trays": "von {count, number}, {places, plural, one {# Platz} other {# Plätze}}",
+  "tally.of_trays": "von {count, number}",
   "tally.tray": "Schale {number, number}",
   "tally.marked": "markiert",
   "tally.rejects": "Ausschuss",
@@ -143,8 +145,8 @@ export const de: Readonly<Record<Key, string>> = {
   "tally.pad": "Fehlertasten",
   "tally.key_count": "{count, plural, one {# Strich} other {# Striche}} in dieser Schale",
   "tally.not_sure": "Nicht sicher",
-  "tally.not_sure_do": "nummerierter Rückfrageplatz",
-  "tally.undo": "Zurücknehmen",
+  "tally.not_sure_do": "Rückfrageplatz",
+  "tally.undo": "Rückgängig",
   "tally.undo_what": "nimmt zurück: {what}",
   "tally.undo_nothing": "nichts zum Zurücknehmen",
   "tally.end": "Schale zu Ende",
@@ -160,7 +162,7 @@ export const de: Readonly<Record<Key, string>> = {
   "tally.repeat_kept": "zweiter Tipp behalten, Frage am Schalenende",
   "tally.taken_back": "zurückgenommen",
   "tally.lock_stays": "Eine Sperre dadurch bleibt.",
-  "tally.where": "{what}: wo am Teil?",
+  "tally.where": "{what}: wo?",
   "tally.where_not_said": "Ohne Angabe: schlimmste Klasse",
   "tally.zones_rest": "Nach der Stelle wird nur gefragt, wo sie die Klasse bestimmt.",
   "tally.critical": "Kritisch",
@@ -205,6 +207,7 @@ export const de: Readonly<Record<Key, string>> = {
   "end.places": "Plätze",
   "end.empty": "leer",
   "end.accepted": "gut",
+  "end.locked_of_these": "davon gesperrt",
   "end.all_looked_at": "Alle angesehen",
   "end.all_looked_at_what": "beendet die Schale",
   "end.count_again": "Neu zählen",

@@ -8,7 +8,8 @@ export const en = {
   "app.back": "Back",
   "app.go_on": "Go on",
   "app.save_rescue": "Save a rescue file",
-  "app.rescue_saved": "The rescue file is made. Give it to the lead before anything else is done to this tablet.",
+  "app.rescue_saved":
+    "The rescue file is made. Give it to the lead before anything else is done to this tablet.",
   "app.rescue_failed":
     "The rescue file could not be made. Leave this page open and fetch the lead: what the tablet holds is still here.",
   "app.update_waits": "A newer version is ready.",
@@ -71,7 +72,8 @@ export const en = {
   "sign_on.title": "Who works here now?",
   "sign_on.what":
     "Tap your name. Every find is kept under it until somebody else takes over. The open tray stays open.",
-  "sign_on.nobody": "No names have come from the server yet. They appear here by themselves once there is contact.",
+  "sign_on.nobody":
+    "No names have come from the server yet. They appear here by themselves once there is contact.",
   "sign_on.ask_server": "Ask the server now",
   "sign_on.language": "Language",
   "sign_on.present": "works here now",
@@ -90,11 +92,14 @@ export const en = {
   "batches.filter": "Number on the card",
   "batches.filter_hint": "any part of the number",
   "batches.as_of": "List of {when} from the server.",
-  "batches.as_of_never": "No list has come from the server yet. Batches that stand here are from this tablet's own records.",
+  "batches.as_of_never":
+    "No list has come from the server yet. Batches that stand here are from this tablet's own records.",
   "batches.pieces": "{count, plural, one {# piece} other {# pieces}}",
   "batches.opened": "opened {when}",
-  "batches.none": "No batch is known on this tablet yet. Batches appear here once they are opened and there is contact.",
-  "batches.none_match": "No batch has “{text}” in its number. Look at the card again, or rub out a character.",
+  "batches.none":
+    "No batch is known on this tablet yet. Batches appear here once they are opened and there is contact.",
+  "batches.none_match":
+    "No batch has “{text}” in its number. Look at the card again, or rub out a character.",
   "batches.no_definition":
     "The defect list of this batch has not come yet. It appears once there is contact.",
 
@@ -130,7 +135,7 @@ export const en = {
   "tray.too_many_known":
     "The closed trays hold more pieces than are due. Tell the lead before the batch moves on.",
 
-  "tally.of_trays": "of {count, number}, {places, plural, one {# place} other {# places}}",
+  "tally.of_trays": "of {count, number}",
   "tally.tray": "Tray {number, number}",
   "tally.marked": "marked",
   "tally.rejects": "reject",
@@ -139,7 +144,7 @@ export const en = {
   "tally.pad": "Defect keys",
   "tally.key_count": "{count, plural, one {# mark} other {# marks}} in this tray",
   "tally.not_sure": "Not sure",
-  "tally.not_sure_do": "numbered query place",
+  "tally.not_sure_do": "query place",
   "tally.undo": "Undo",
   "tally.undo_what": "takes back: {what}",
   "tally.undo_nothing": "nothing to take back",
@@ -156,12 +161,14 @@ export const en = {
   "tally.repeat_kept": "second tap kept, asked at tray end",
   "tally.taken_back": "taken back",
   "tally.lock_stays": "A lock it caused stays.",
-  "tally.where": "{what}: where on the piece?",
+  "tally.where": "{what}: where?",
   "tally.where_not_said": "Not said: worst class",
   "tally.zones_rest": "Zones are asked only where they decide the class.",
   "tally.critical": "Critical",
-  "tally.critical_tell": "Tell {who} now, by voice. Put the piece in the locked place; this tray's good pieces stay together. Then go on.",
-  "tally.critical_tell_nobody": "Tell the lead now, by voice. Put the piece in the locked place; this tray's good pieces stay together. Then go on.",
+  "tally.critical_tell":
+    "Tell {who} now, by voice. Put the piece in the locked place; this tray's good pieces stay together. Then go on.",
+  "tally.critical_tell_nobody":
+    "Tell the lead now, by voice. Put the piece in the locked place; this tray's good pieces stay together. Then go on.",
   "tally.or": "{names} or {last}",
   "tally.class.critical": "critical",
   "tally.class.major": "major",
@@ -199,6 +206,7 @@ export const en = {
   "end.places": "places",
   "end.empty": "empty",
   "end.accepted": "accepted",
+  "end.locked_of_these": "of these locked",
   "end.all_looked_at": "All looked at",
   "end.all_looked_at_what": "closes the tray",
   "end.count_again": "Count again",
@@ -212,7 +220,8 @@ export const en = {
   "pareto.span_all": "All",
   "pareto.by_marks": "By marks",
   "pareto.by_pieces": "By pieces",
-  "pareto.n": "n = {marks, plural, one {# mark} other {# marks}} on {pieces, plural, one {# piece} other {# pieces}}",
+  "pareto.n":
+    "n = {marks, plural, one {# mark} other {# marks}} on {pieces, plural, one {# piece} other {# pieces}}",
   "pareto.period": "{from} to {to}",
   "pareto.period_shift": "{shift} shift, {from} to {to}",
   "pareto.period_all": "everything recorded so far",
@@ -233,15 +242,20 @@ export const en = {
   "pareto.refresh": "Ask again",
   "pareto.working": "Asking the server.",
 
-  "error.code-refused": "The server does not know this code, or it was used or is older than ten minutes. Ask the administrator for a new one.",
-  "error.no-contact": "The server did not answer. Check that the tablet is in the works' network, then try again.",
-  "error.not-ours": "Something other than the server answered, perhaps the network's own sign-in page. Open that page once, then try again.",
+  "error.code-refused":
+    "The server does not know this code, or it was used or is older than ten minutes. Ask the administrator for a new one.",
+  "error.no-contact":
+    "The server did not answer. Check that the tablet is in the works' network, then try again.",
+  "error.not-ours":
+    "Something other than the server answered, perhaps the network's own sign-in page. Open that page once, then try again.",
   "error.enrolled-before": "This tablet is known to the server already. Reload the page.",
   "error.not-enrolled": "The server does not know this tablet. Ask an administrator to make it known again.",
   "error.not-allowed": "The server does not allow this to this tablet. Tell the lead what you wanted to do.",
-  "error.request-not-understood": "The server could not read what this tablet sent. Reload the page, then try again; if it stays, tell the lead.",
+  "error.request-not-understood":
+    "The server could not read what this tablet sent. Reload the page, then try again; if it stays, tell the lead.",
   "error.too-many-tries": "There were too many tries. Wait a few minutes, then try again.",
   "error.not-ready": "The server is busy or starting. Wait a moment, then try again.",
   "error.store-full": "The server has no room left. Tell the lead; what is on this tablet stays here.",
-  "error.other": "It did not work, and the server gave the reason “{code}”. Try again; if it stays, tell the lead this word.",
+  "error.other":
+    "It did not work, and the server gave the reason “{code}”. Try again; if it stays, tell the lead this word.",
 } as const satisfies Record<string, string>;

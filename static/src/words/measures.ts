@@ -21,23 +21,28 @@ export function percent(fraction: number): string {
 }
 
 export function clock(at: number): string {
-  return new Intl.DateTimeFormat(language.value, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }).format(
+  return new Intl.DateTimeFormat(language.value, {
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  }).format(at);
+}
+
+export function day(at: number): string {
+  return new Intl.DateTimeFormat(language.value, { day: "numeric", month: "short", year: "numeric" }).format(
     at,
   );
 }
 
-export function day(at: number): string {
-  return new Intl.DateTimeFormat(language.value, { day: "numeric", month: "short", year: "numeric" }).format(at);
-}
-
-/** Day and time; the year is left to places where it matters. */
-export function moment(at: number): string {
+/** Day and time; `zone` where it is the site's clock that counts and not this device's. */
+export function moment(at: number, zone?: string): string {
   return new Intl.DateTimeFormat(language.value, {
     day: "numeric",
     month: "short",
     hour: "2-digit",
     minute: "2-digit",
     hourCycle: "h23",
+    ...(zone === undefined ? {} : { timeZone: zone }),
   }).format(at);
 }
 
