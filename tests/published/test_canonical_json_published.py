@@ -12,11 +12,11 @@ from typing import Any
 
 import msgspec
 import pytest
-from tests.server.records.test_decode import a_find
 
 from tallywright.errors import NotCanonical, RefusedRecord
 from tallywright.records.compose import canonical
 from tallywright.records.decode import decode
+from tests.server.records.test_decode import a_find
 
 # Appendix B: IEEE 754 bits and the text they have in canonical JSON.
 NUMBERS = """

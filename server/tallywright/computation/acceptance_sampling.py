@@ -36,6 +36,7 @@ __all__ = [
 ]
 
 LARGEST_SAMPLE = 100_000
+LARGEST_LOT = 1_000_000
 _SEVERITIES = ("normal", "tightened", "reduced", "discontinued")
 
 
@@ -122,7 +123,7 @@ def acceptance_probability(
     quality = require.share("quality", quality)
     if lot is None:
         return 1.0 if accept >= n else float(special.bdtr(accept, n, quality))
-    lot = require.whole("lot", lot, n)
+    lot = require.whole("lot", lot, n, LARGEST_LOT)
     defectives = quality * lot
     whole = math.isclose(defectives, round(defectives), abs_tol=1e-6)
     require.holds("quality", f"a whole number of pieces of the lot of {lot}", quality, whole)
@@ -142,7 +143,7 @@ def acceptance_probability_lot(n: int, accept: int, defectives: int, lot: int) -
     source      definition
     checked     tests/published/test_acceptance_sampling_published.py
     """
-    lot = require.whole("lot", lot, 1)
+    lot = require.whole("lot", lot, 1, LARGEST_LOT)
     n = require.whole("n", n, 1, lot)
     defectives = require.whole("defectives", defectives, 0, lot)
     accept = require.whole("accept", accept, 0)

@@ -28,6 +28,8 @@ __all__ = [
 ]
 
 FEWEST_PIECES = 25
+# Beyond, the noncentral distribution cannot be reckoned for every index; no sample is that large.
+MOST_PIECES = 100_000
 # The outer percentiles, 0.135 % and 99.865 %, lie inside the data from this number of pieces on.
 OUTER_TAIL = 0.00135
 FEWEST_FOR_PERCENTILES = 740
@@ -90,7 +92,7 @@ def capability(
     """
     mean = require.number("mean", mean)
     sd = require.number("sd", sd, above=0.0)
-    n = require.whole("n", n, FEWEST_PIECES)
+    n = require.whole("n", n, FEWEST_PIECES, MOST_PIECES)
     confidence = require.between_0_and_1("confidence", confidence)
     lower, upper = _limits(lower, upper)
     below = None if lower is None else (mean - lower) / (3.0 * sd)
@@ -156,7 +158,7 @@ def one_sided_index_lower(index: float, n: int, confidence: float) -> float:
     checked     tests/published/test_capability_published.py
     """
     index = require.number("index", index, at_least=-100.0, at_most=100.0)
-    n = require.whole("n", n, 2)
+    n = require.whole("n", n, 2, MOST_PIECES)
     return _noncentral(index, n, require.between_0_and_1("confidence", confidence))
 
 

@@ -35,6 +35,7 @@ __all__ = [
 
 WATCH_CHANCE = 0.8
 WATCH_TRAYS = 2
+LARGEST_BATCH = 1_000_000
 
 Word = Literal["within", "watch", "broken", "over", "met"]
 
@@ -257,7 +258,7 @@ def chance_over(defective: int, looked: int, due: int, limit: float | Decimal) -
 
     defective   pieces found defective so far, 0 <= defective <= looked           [pieces]
     looked      pieces looked at so far, 0 <= looked <= due                       [pieces]
-    due         pieces of the batch, at least 1                                   [pieces]
+    due         pieces of the batch, 1 to a million                                 [pieces]
     limit       rate allowed in the batch, 0..1; a float is read as its shortest decimal text   [1]
     returns     0..1; exactly 0 or 1 once nothing that comes can change it        [1]
     valid       the pieces not yet looked at are like those looked at (trays in mixed order)
@@ -266,7 +267,7 @@ def chance_over(defective: int, looked: int, due: int, limit: float | Decimal) -
                 207-219; prior: Jeffreys (both from memory)
     checked     tests/published/test_rate_limit_published.py
     """
-    due = require.whole("due", due, 1)
+    due = require.whole("due", due, 1, LARGEST_BATCH)
     looked = require.whole("looked", looked, 0, due)
     defective = require.whole("defective", defective, 0, looked)
     needed = _allowed(limit, due) + 1 - defective
@@ -301,7 +302,7 @@ def limit_verdict(
     defective     pieces of closed trays whose worst confirmed mark is of the class, 0 <= defective <=
                   looked  [pieces]
     looked        pieces of closed trays, 0 <= looked <= due                      [pieces]
-    due           pieces of the batch, at least 1                                 [pieces]
+    due           pieces of the batch, 1 to a million                               [pieces]
     limit         rate allowed in the batch, 0..1; a float is read as its shortest decimal text   [1]
     marked        the same count with open trays too, defective <= marked <= due; None: as defective
                   [pieces]

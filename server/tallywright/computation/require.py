@@ -18,6 +18,12 @@ from tallywright.computation.errors import OutOfRange
 
 Floats = NDArray[np.float64]
 
+# Sizes whose squares and quotients a float still carries. Nothing that is counted or measured here lies
+# outside.
+MOST = 10**9
+LARGEST, SMALLEST = 1e15, 1e-100
+_SIZES = f", of a size from {SMALLEST:g} to {LARGEST:g}"
+
 
 def _outside(name: str, wanted: str, value: object) -> OutOfRange:
     shown = repr(value)
@@ -25,13 +31,13 @@ def _outside(name: str, wanted: str, value: object) -> OutOfRange:
 
 
 def whole(name: str, value: object, low: int, high: int | None = None) -> int:
-    """A whole number from low to high, both included; high None means no upper end."""
-    wanted = f"a whole number from {low} to {high}" if high is not None else f"a whole number of at least {low}"
+    """A whole number from low to high, both included; high None means a thousand million."""
+    wanted = f"a whole number from {low} to {MOST if high is None else high}"
     try:
         number = operator.index(value)  # type: ignore[arg-type]
     except TypeError:
         raise _outside(name, wanted, value) from None
-    if number < low or (high is not None and number > high):
+    if number < low or number > (MOST if high is None else high):
         raise _outside(name, wanted, value)
     return number
 
@@ -45,17 +51,19 @@ def number(
     below: float | None = None,
     at_most: float | None = None,
 ) -> float:
-    """A finite number inside the ends given; an end that is None does not exist."""
+    """A number inside the ends given, of a size that can be reckoned with; an end that is None does not exist."""
     words = [
         f"{word} {end:g}"
         for word, end in (("above", above), ("at least", at_least), ("below", below), ("at most", at_most))
         if end is not None
     ]
-    wanted = "a finite number" + (" " + " and ".join(words) if words else "")
+    wanted = "a number" + (" " + " and ".join(words) if words else "")
     try:
         real = float(value)  # type: ignore[arg-type]
     except (TypeError, ValueError, OverflowError):
         raise _outside(name, wanted, value) from None
+    if _is_beyond_reckoning(real, real, above):
+        raise _outside(name, wanted + _SIZES, value)
     inside = (
         math.isfinite(real)
         and (above is None or real > above)
@@ -66,6 +74,12 @@ def number(
     if not inside or isinstance(value, str):
         raise _outside(name, wanted, value)
     return real
+
+
+def _is_beyond_reckoning(low: float, high: float, above: float | None) -> bool:
+    """Whether finite numbers from low to high are too large, or too near to the 0 they must lie above."""
+    too_near = above == 0.0 and 0.0 < low < SMALLEST
+    return too_near or LARGEST < max(abs(low), abs(high)) < math.inf
 
 
 def between_0_and_1(name: str, value: object) -> float:
@@ -97,12 +111,12 @@ def array(
     min_size: int = 1,
     number_too: bool = False,
 ) -> Floats:
-    """A float array of the given number of dimensions, every element finite and inside the ends given.
+    """A float array of the given number of dimensions, every element inside the ends given.
 
     number_too lets a single number stand for a list of one.
     """
     shape = {1: "a list", 2: "a table with two dimensions", 3: "a block with three dimensions"}[ndim]
-    kind = "whole numbers" if whole_numbers else "finite numbers"
+    kind = "whole numbers" if whole_numbers else "numbers"
     wanted = f"{shape} of {kind}"
     if at_least is not None:
         wanted += f", each at least {at_least:g}"
@@ -112,11 +126,13 @@ def array(
         wanted += f", at least {min_size} of them"
     try:
         data = np.asarray(values, dtype=np.float64)
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, OverflowError):
         raise _outside(name, wanted, values) from None
     if number_too and data.ndim == 0:
         data = data.reshape(1)
     sound = data.ndim == ndim and data.size >= max(min_size, 1) and bool(np.isfinite(data).all())
+    if sound and _is_beyond_reckoning(float(data.min()), float(data.max()), above):
+        raise _outside(name, wanted + _SIZES, values)
     if sound and at_least is not None:
         sound = bool(data.min() >= at_least)
     if sound and above is not None:
