@@ -251,7 +251,8 @@ function marked(state: CoreState, event: CoreEvent & { event: "marked" }, effect
     failed: undefined,
     isHeard: true,
     send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
-    pull: isNewEpoch ? { ...state.pull, due: event.now } : state.pull,
+    // Whoever has just sent may have changed what others see, and wants to see what they did.
+    pull: isNewEpoch || isMoved ? { ...state.pull, due: Math.min(state.pull.due, event.now) } : state.pull,
   };
   const kept = keepConfirmed(next, effects);
   if (sending.halted !== undefined) return { ...kept, send: { ...RESTING, due: event.now + ASK_HIDDEN_MS } };

@@ -1,0 +1,242 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The tablet's store and sync in a real Chromium, on real files, in front of the real server."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Playwright
+
+from tests.acceptance.journal_browser import (
+    Profile,
+    build_page,
+    enrol,
+    own_ids,
+    phase,
+    read,
+    tap,
+    wait_for,
+)
+from tests.served import Served
+
+pytestmark = [pytest.mark.browser, pytest.mark.node]
+
+KILLS = 5
+
+
+@pytest.fixture(scope="session")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The built test page."""
+    return build_page(tmp_path_factory.mktemp("tablet_page"))
+
+
+@pytest.fixture
+def open_profile(
+    playwright: Playwright, tmp_path: Path, pages: Path, served: Served
+) -> Iterator[Callable[[], Profile]]:
+    """Make profiles, each new; all are closed at the end."""
+    number = itertools.count()
+    opened: list[Profile] = []
+
+    def make() -> Profile:
+        opened.append(Profile.open(playwright, tmp_path / f"profile-{next(number)}", pages, served))
+        return opened[-1]
+
+    yield make
+    for profile in opened:
+        profile.close()
+
+
+def test_the_store_on_real_files_passes_the_same_suite_as_in_memory(open_profile: Callable[[], Profile]) -> None:
+    page = open_profile().tablet("acceptance.html", wait=False)
+    page.wait_for_function("() => window.results !== undefined")
+    results: dict[str, str] = page.evaluate("() => window.results")
+    assert len(results) > 10
+    assert {name: result for name, result in results.items() if result != "ok"} == {}
+
+
+def test_a_tap_is_stored_sent_and_confirmed(open_profile: Callable[[], Profile], served: Served) -> None:
+    page = open_profile().tablet()
+    wait_for(page, "tablet.state.value.demo === true")
+    enrol(page)
+    answer = tap(page)
+    assert answer["stored"] is True
+    wait_for(page, "tablet.sync.value.confirmed === 3")
+    assert read(page, "tablet.sync.value.contact") == "server"
+    assert re.fullmatch("[A-Z]{2,4}", read(page, "tablet.letters.value"))
+    page.evaluate("() => window.tablet.syncNow()")
+    wait_for(page, f"tablet.batches.value.lines.some((one) => one.batch === '{answer['id']}')")
+    assert served.run("verify").returncode == 0
+
+
+def test_a_tablet_starts_taps_and_reloads_while_the_server_is_off(
+    open_profile: Callable[[], Profile], served: Served
+) -> None:
+    page = open_profile().tablet()
+    enrol(page)
+    wait_for(page, "tablet.sync.value.confirmed === 2")
+    signed_on = read(page, "tablet.signOn.value")
+    served.stop()
+    assert tap(page)["stored"] is True
+    page.reload()
+    wait_for(page, "tablet.state.value.phase === 'ready'")
+    assert read(page, "tablet.signOn.value") == signed_on
+    assert read(page, "tablet.sync.value.confirmed") == 2
+    assert read(page, "tablet.sync.value.contact") == "none"
+    assert tap(page)["stored"] is True
+    ids = own_ids(page)
+    assert [int(one.split(":")[1]) for one in ids] == [1, 2, 3, 4]
+    served.start()
+    wait_for(page, "tablet.sync.value.confirmed === 4")
+    assert served.run("verify").returncode == 0
+
+
+def test_a_killed_browser_loses_nothing_that_was_shown_stored(
+    open_profile: Callable[[], Profile], served: Served
+) -> None:
+    profile = open_profile()
+    page = profile.tablet()
+    enrol(page)
+    served.stop()
+    shown = [f"{own_ids(page)[0].split(':')[0]}:{n}" for n in (1, 2)]
+    for taps in range(1, KILLS + 1):
+        for _ in range(taps):
+            answer = tap(page)
+            assert answer["stored"] is True
+            shown.append(answer["id"])
+        profile.kill()
+        profile = profile.again()
+        page = profile.tablet()
+        assert own_ids(page)[: len(shown)] == shown
+        shown = own_ids(page)
+    served.start()
+    wait_for(page, f"tablet.sync.value.confirmed === {len(shown)}")
+    profile.close()
+
+
+def test_the_tap_after_the_site_data_were_cleared_is_not_called_stored_and_still_reaches_the_server(
+    open_profile: Callable[[], Profile], served: Served
+) -> None:
+    profile = open_profile()
+    page = profile.tablet()
+    enrol(page)
+    wait_for(page, "tablet.sync.value.confirmed === 2")
+    served.stop()
+    before = tap(page)
+    assert before["stored"] is True
+    session = profile.context.new_cdp_session(page)
+    session.send("Storage.clearDataForOrigin", {"origin": served.address, "storageTypes": "all"})
+    answer = tap(page)
+    assert answer["stored"] is False
+    assert answer["why"] == "file_gone"
+    assert answer["kept"] is True
+    assert len(own_ids(page)) == 4
+    served.start()
+    # Memory and the key in it are all that is left, and both are enough.
+    wait_for(page, "tablet.sync.value.confirmed === 4")
+    assert served.run("verify").returncode == 0
+
+
+def test_a_second_tab_waits_and_has_the_files_when_the_first_closes(open_profile: Callable[[], Profile]) -> None:
+    profile = open_profile()
+    first = profile.tablet()
+    enrol(first)
+    tap(first)
+    second = profile.tablet()
+    assert phase(second) == "open_elsewhere"
+    assert second.evaluate("() => window.tablet.signOnAs(`${'a'.repeat(26)}:1`)")["stored"] is False
+    ids = own_ids(first)
+    first.close()
+    wait_for(second, "tablet.state.value.phase === 'ready'")
+    assert own_ids(second) == ids
+    assert tap(second)["stored"] is True
+
+
+def test_a_second_tab_has_the_files_when_the_first_reloads_and_the_first_waits(
+    open_profile: Callable[[], Profile],
+) -> None:
+    profile = open_profile()
+    first = profile.tablet()
+    enrol(first)
+    second = profile.tablet()
+    assert phase(second) == "open_elsewhere"
+    first.reload()
+    wait_for(second, "tablet.state.value.phase === 'ready'")
+    wait_for(first, "tablet.state.value.phase === 'open_elsewhere'")
+
+
+def test_two_tablets_of_one_batch_agree_after_they_took_up_the_same_look(
+    open_profile: Callable[[], Profile],
+) -> None:
+    pages = [open_profile().tablet() for _ in range(2)]
+    tally = """async () => {
+        const batch = tablet.batches.value.lines[0];
+        tablet.carry(batch.batch, 'first');
+        const about = { batch: batch.batch, definition: batch.definition, v: 1 };
+        const opened = { look: 'first', number: 1, places: 9 };
+        const tray = await tablet.add({ ...about, kind: 'tray_opened', body: opened });
+        for (let n = 0; n < 3; n += 1) {
+            const body = { look: 'first', tray: tray.record.id, defect: 'lap' };
+            await tablet.add({ ...about, kind: 'defect_tallied', body });
+        }
+    }"""
+    for page in pages:
+        enrol(page)
+        wait_for(page, "tablet.batches.value !== undefined")
+        page.evaluate(tally)
+    marks = "tablet.records.value.filter((one) => one.kind === 'defect_tallied').map((one) => one.id).sort()"
+    for page in pages:
+        page.evaluate("() => window.tablet.syncNow()")
+        wait_for(page, f"({marks}).length === 6")
+    assert read(pages[0], marks) == read(pages[1], marks)
+    whole = "tablet.isWhole(tablet.batches.value.lines[0].batch, 'first')"
+    assert [read(page, whole) for page in pages] == [True, True]
+
+
+def test_a_second_look_is_sent_no_mark_of_the_first(open_profile: Callable[[], Profile]) -> None:
+    first, second = (open_profile().tablet() for _ in range(2))
+    for page, look in ((first, "first"), (second, "second")):
+        enrol(page)
+        wait_for(page, "tablet.batches.value !== undefined")
+        page.evaluate(
+            """async (look) => {
+                const { batch, definition } = tablet.batches.value.lines[0];
+                tablet.carry(batch, look);
+                const body = { look, number: 1, places: 9 };
+                await tablet.add({ kind: 'tray_opened', v: 1, batch, definition, body });
+            }""",
+            look,
+        )
+        wait_for(page, "tablet.sync.value.confirmed === 3")
+    wait_for(second, "tablet.isWhole(tablet.batches.value.lines[0].batch, 'second')")
+    looks = "tablet.records.value.filter((one) => one.kind === 'tray_opened').map((one) => one.known.body.look)"
+    assert read(second, looks) == ["second"]
+
+
+def test_a_session_that_ended_is_renewed_with_the_devices_key(open_profile: Callable[[], Profile]) -> None:
+    profile = open_profile()
+    page = profile.tablet()
+    enrol(page)
+    wait_for(page, "tablet.sync.value.confirmed === 2")
+    profile.context.clear_cookies()
+    with page.expect_response(lambda answer: answer.url.endswith("/api/v1/sessions") and answer.ok):
+        page.evaluate("() => window.tablet.syncNow()")
+    with page.expect_response(lambda answer: "/sync/pull" in answer.url and answer.ok):
+        page.evaluate("() => window.tablet.syncNow()")
+    wait_for(page, "tablet.sync.value.contact === 'server'")
+
+
+def test_a_page_without_a_secure_context_says_that_it_cannot_record(
+    open_profile: Callable[[], Profile],
+) -> None:
+    profile = open_profile()
+    page = profile.context.new_page()
+    # The name is answered by the browser's own map, not by a look-up: only 127.0.0.1 and localhost are secure.
+    page.route("http://tablet.test/**", profile._answer)
+    page.goto("http://tablet.test/tablet/index.html")
+    wait_for(page, "tablet.state.value.phase === 'cannot_record'")
+    assert read(page, "tablet.state.value.why") == "no_secure_context"
