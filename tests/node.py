@@ -46,7 +46,7 @@ def run(words: list[str], stdin: bytes = b"", folder: Path = REPOSITORY) -> byte
     done = subprocess.run(
         ["node", *words], input=stdin, capture_output=True, cwd=folder, env=environment(), check=False
     )
-    assert done.returncode == 0, done.stderr.decode()
+    assert done.returncode == 0, (done.stdout + done.stderr).decode()[-8_000:]
     return done.stdout
 
 

@@ -18,7 +18,6 @@ import time
 from contextlib import ExitStack
 from pathlib import Path
 
-from sqlalchemy import insert
 from tests import postgres
 from tests.actors import Tablet, Works, open_demo_works, push_body
 
