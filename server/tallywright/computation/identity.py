@@ -80,6 +80,7 @@ def shift_of(instant: datetime, calendar: ShiftCalendar) -> Shift:
     valid       years 2 to 9998. A start on a clock time that a change leaves out is the moment of the
                 change; a start on a time that comes twice is the first of the two. So shifts cut time
                 without gap or overlap, and a night is an hour shorter or longer when the clock changes.
+    formula     the last start at or before the instant, of the starts put on the local clock of each day
     source      clock changes: IANA time zone data; the day of a night shift is a convention, stated here
     checked     tests/published/test_identity_published.py
     """

@@ -183,8 +183,9 @@ def z_above(defective: int, inspected: int, limit: float) -> float:
     defective   pieces found defective, 0 <= defective <= inspected               [pieces]
     inspected   pieces looked at, at least 1                                      [pieces]
     limit       rate allowed, strictly between 0 and 1                            [1]
-    returns     (p - limit) / sqrt(limit (1 - limit) / n)                         [1]
+    returns     score, above 0 when the rate is above the limit                   [1]
     valid       large counts only; the exact test needs no such condition
+    formula     (p - limit) / sqrt(limit (1 - limit) / n)
     source      normal approximation of the binomial test, any textbook (from memory)
     checked     tests/published/test_rate_limit_published.py
     """

@@ -201,3 +201,33 @@ def test_poisson_limits_are_means_at_which_the_count_is_at_the_edge(count: int, 
 def test_z_equals_that_of_a_second_library(look: tuple[int, int], limit: float) -> None:
     wanted = proportion.proportions_ztest(*look, value=limit, alternative="larger", prop_var=limit)[0]
     assert rate_limit.z_above(*look, limit) == pytest.approx(wanted, rel=1e-9, abs=1e-12)
+
+
+def _batches_at(rate: float) -> list[tuple[bool, bool]]:
+    """Whether each of 300 batches ended over its limit, and whether it was watched before that was certain."""
+    marks = np.random.default_rng(3).random((300, 681)) < rate
+    words: dict[tuple[int, int], str] = {}
+    batches = []
+    for batch in marks.cumsum(axis=1):
+        watched = False
+        for trays, looked in enumerate(range(50, 681, 50), start=1):
+            moment = (int(batch[looked - 1]), looked)
+            if moment not in words:
+                words[moment] = rate_limit.limit_verdict(*moment, 681, 0.04, trays_closed=trays).state
+            watched = watched or words[moment] == "watch"
+            if words[moment] == "broken":
+                break
+        batches.append((bool(batch[-1] > 27), watched))
+    return batches
+
+
+def test_the_watch_warns_before_the_break_in_most_batches_that_end_over() -> None:
+    ended_over = [watched for over, watched in _batches_at(0.05) if over]
+    assert len(ended_over) > 200
+    assert np.mean(ended_over) > 0.9
+
+
+def test_the_watch_rarely_warns_in_batches_of_half_the_limit() -> None:
+    good = [watched for over, watched in _batches_at(0.02) if not over]
+    assert len(good) > 290
+    assert np.mean(good) < 0.05
