@@ -2,12 +2,13 @@
 // The answer to the last press, always at the same place: what was taken and whether it is stored, whom to tell of
 // a critical find, the key for a further defect on the same piece. While a find waits for its place on the piece,
 // the zones stand here; the defect keys stay where they are and take the next find at any time.
-import type { PartDefinition } from "../records/kinds.js";
+import { classIn } from "../folds/tally.js";
+import { NOT_SURE, type PartDefinition } from "../records/kinds.js";
 import { ClassMark } from "../widgets/class_mark.js";
 import { PressKey } from "../widgets/press_key.js";
 import { inWords, say } from "../words/say.js";
 import { oneOf, wordOf, zoneName } from "./names.js";
-import type { Asking, LastAct } from "./tally_session.js";
+import type { Asking, Find, LastAct } from "./tally_session.js";
 
 export interface AnswerStripProps {
   readonly definition: PartDefinition;
@@ -83,8 +84,14 @@ function LastFind(props: { readonly definition: PartDefinition; readonly last: L
         {zone}
       </strong>
       <span class={`is-${last.fate}`}>{saidOf(last)}</span>
+      {last.entry.act === "undo" && isCritical(definition, find) && <span>{say("tally.lock_stays")}</span>}
     </p>
   );
+}
+
+function isCritical(definition: PartDefinition, { defect, zone = "" }: Find): boolean {
+  const word = definition.defects.find((entry) => entry.defect === defect);
+  return defect !== NOT_SURE && classIn(word, zone) === "critical";
 }
 
 function saidOf({ entry, fate }: LastAct): string {

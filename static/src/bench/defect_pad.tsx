@@ -2,14 +2,22 @@
 // The keys of the defect list: a road's first step, from a finger to a record.
 import type { DefectWord, PartDefinition } from "../records/kinds.js";
 import { classIn } from "../folds/tally.js";
-import { ClassMark } from "../widgets/class_mark.js";
+import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
 import { PressKey } from "../widgets/press_key.js";
 import { number } from "../words/measures.js";
-import { say } from "../words/say.js";
+import { say, type Key } from "../words/say.js";
 import type { Row } from "./key_layout.js";
 import { wordOf } from "./names.js";
 import type { LastAct } from "./tally_session.js";
 import { zoneDecides } from "./word_class.js";
+
+const CLASS_WORDS: Readonly<Record<MarkShape, Key>> = {
+  critical: "tally.class.critical",
+  major: "tally.class.major",
+  minor: "tally.class.minor",
+  query: "tally.class.query",
+  by_zone: "tally.class.by_zone",
+};
 
 export interface DefectPadProps {
   readonly definition: PartDefinition;
@@ -44,12 +52,17 @@ function DefectKey({ word, pad }: { readonly word: DefectWord; readonly pad: Def
   return (
     <PressKey
       class={`defect-key${pad.waiting === word.defect ? " is-waiting" : ""}`}
-      name={`${name}, ${say("tally.key_count", { count })}`}
+      name={`${name}, ${say(CLASS_WORDS[shape])}, ${say("tally.key_count", { count })}`}
       onPress={(at) => pad.onPress(word, at)}
     >
       <KeyWord text={name} />
-      <ClassMark shape={shape} />
-      {isStoredOn(word.defect, pad.last) && <span class="key-stored" aria-hidden="true" />}
+      {isStoredOn(word.defect, pad.last) ? (
+        <span class="key-said" aria-hidden="true">
+          {say("tally.stored")}
+        </span>
+      ) : (
+        <ClassMark shape={shape} />
+      )}
       <span class="key-count" aria-hidden="true">
         {count > 0 ? number(count) : ""}
       </span>
@@ -68,7 +81,7 @@ export function KeyWord({ text }: { readonly text: string }) {
   );
 }
 
-/** The last press of this key is in the store: the strip says so in words, a filled square here at its place. */
+/** The last press of this key is in the store. */
 function isStoredOn(defect: string, last: LastAct | undefined): boolean {
   return last?.entry.find.defect === defect && last.entry.act !== "undo" && last.fate === "stored";
 }

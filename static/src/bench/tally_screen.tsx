@@ -29,6 +29,7 @@ export interface TallyScreenProps {
   readonly batchNumber: string;
   readonly pieces: number;
   readonly leads: readonly string[];
+  readonly isDemo: boolean;
   readonly onEnd: () => void;
 }
 
@@ -54,6 +55,7 @@ export function TallyScreen(props: TallyScreenProps) {
         dueTrays={Math.ceil(props.pieces / definition.tray_places)}
         counts={counts}
       >
+        {props.isDemo && <span class="demo-tag">{say("app.demo_short")}</span>}
         {pages.length > 1 && (
           <button type="button" class="key turn" onClick={() => setTurned((page + 1) % pages.length)}>
             {say("tally.more_words")}{" "}

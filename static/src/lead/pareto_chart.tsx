@@ -128,7 +128,7 @@ function useWidth(box: { readonly current: HTMLElement | null }): number {
   useEffect(() => {
     const element = box.current;
     if (element === null) return undefined;
-    const observer = new ResizeObserver(() => setWidth(Math.floor(element.clientWidth)));
+    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)));
     observer.observe(element);
     return () => observer.disconnect();
   }, [box]);

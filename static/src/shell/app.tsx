@@ -44,6 +44,8 @@ function Ready({ tablet }: { readonly tablet: Tablet }) {
   const sessions = useRef(new Sessions()).current;
   const isHeld = sessions.isHeld();
   const choosing = signOn === undefined || (isChoosing.value && !isHeld);
+  // Invented works say so on every screen; on the tally with one word, because the room belongs to the keys.
+  const isDemo = records.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
   const leads = everybody.filter((one) => one.roles.includes("lead")).map((one) => one.name);
   return (
     <div class="app">
@@ -55,7 +57,7 @@ function Ready({ tablet }: { readonly tablet: Tablet }) {
           isChoosing.value = true;
         }}
       />
-      <Demo tablet={tablet} />
+      {isDemo && route.value.at !== "tally" && <p class="demo-mark">{say("app.demo")}</p>}
       {choosing ? (
         <SignOn
           tablet={tablet}
@@ -66,27 +68,27 @@ function Ready({ tablet }: { readonly tablet: Tablet }) {
           onLanguage={speak}
         />
       ) : (
-        <Screen tablet={tablet} chain={signOn.id.split(":")[0] ?? ""} leads={leads} sessions={sessions} />
+        <Screen
+          tablet={tablet}
+          chain={signOn.id.split(":")[0] ?? ""}
+          leads={leads}
+          isDemo={isDemo}
+          sessions={sessions}
+        />
       )}
     </div>
   );
-}
-
-/** Invented works say so on every screen but the tally, where the room belongs to the keys. */
-function Demo({ tablet }: { readonly tablet: Tablet }) {
-  const isDemo = tablet.records.value.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
-  if (!isDemo || route.value.at === "tally") return null;
-  return <p class="demo-mark">{say("app.demo")}</p>;
 }
 
 interface ScreenProps {
   readonly tablet: Tablet;
   readonly chain: string;
   readonly leads: readonly string[];
+  readonly isDemo: boolean;
   readonly sessions: Sessions;
 }
 
-function Screen({ tablet, chain, leads, sessions }: ScreenProps) {
+function Screen({ tablet, chain, leads, isDemo, sessions }: ScreenProps) {
   const records = tablet.records.value;
   const parts = useMemo(() => partDefinitions(records), [records]);
   const place = route.value;
@@ -114,7 +116,9 @@ function Screen({ tablet, chain, leads, sessions }: ScreenProps) {
       </main>
     );
   }
-  return <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, sessions }} place={place} />;
+  return (
+    <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions }} place={place} />
+  );
 }
 
 function partName(definition: PartDefinition | undefined): string {

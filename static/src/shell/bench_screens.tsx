@@ -21,6 +21,7 @@ export interface Desk {
   readonly parts: ReadonlyMap<string, PartDefinition>;
   readonly leads: readonly string[];
   readonly chain: string;
+  readonly isDemo: boolean;
   readonly sessions: Sessions;
 }
 
@@ -165,6 +166,7 @@ function AtTray({ desk, place, tally, onClosed }: AtTrayProps) {
       batchNumber={line.number}
       pieces={line.pieces}
       leads={leads}
+      isDemo={desk.isDemo}
       onEnd={() => go({ ...place, at: "end" })}
     />
   );

@@ -3,10 +3,7 @@
 import type { Key } from "./say.js";
 
 export const de: Readonly<Record<Key, string>> = {
-  "app.name": "Tallywright",
   "app.starting": "Start: das Tablet liest, was es gespeichert hat.",
-  "app.back": "Zurück",
-  "app.go_on": "Weiter",
   "app.save_rescue": "Rettungsdatei sichern",
   "app.rescue_saved":
     "Die Rettungsdatei ist fertig. Der Leitung geben, bevor an diesem Tablet sonst etwas geschieht.",
@@ -15,6 +12,8 @@ export const de: Readonly<Record<Key, string>> = {
   "app.update_waits": "Eine neuere Fassung liegt bereit.",
   "app.update_now": "Jetzt wechseln",
   "app.demo": "Demo-Betrieb: erfundene Grenzen und Klassen. Sie raten niemandem.",
+
+  "app.demo_short": "Demo",
 
   "stop.elsewhere.title": "Tallywright ist in einem anderen Tab offen",
   "stop.elsewhere.do":
@@ -164,7 +163,6 @@ export const de: Readonly<Record<Key, string>> = {
   "tally.lock_stays": "Eine Sperre dadurch bleibt.",
   "tally.where": "{what}: wo?",
   "tally.where_not_said": "Ohne Angabe: schlimmste Klasse",
-  "tally.zones_rest": "Nach der Stelle wird nur gefragt, wo sie die Klasse bestimmt.",
   "tally.critical": "Kritisch",
   "tally.critical_tell":
     "Jetzt {who} Bescheid rufen. Das Teil auf den Sperrplatz; die guten Teile dieser Schale bleiben zusammen. Dann weiter.",
@@ -174,6 +172,7 @@ export const de: Readonly<Record<Key, string>> = {
   "tally.class.critical": "kritisch",
   "tally.class.major": "schwer",
   "tally.class.minor": "leicht",
+  "tally.class.by_zone": "Klasse nach der Stelle",
   "tally.class.query": "nicht sicher",
   "tally.kept": "im Arbeitsspeicher, wird gesendet; geschrieben mit der nächsten Taste",
   "tally.not_stored": "Nicht gespeichert",
@@ -228,7 +227,7 @@ export const de: Readonly<Record<Key, string>> = {
   "pareto.period_all": "alles bisher Aufgezeichnete",
   "pareto.from_server": "Vom Server berechnet um {when}, aus dem, was bei ihm angekommen ist.",
   "pareto.from_tablet":
-    "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets, vor {age} zuletzt mit dem Server abgeglichen.",
+    "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets. Zeit seit dem letzten Abgleich mit dem Server: {age}.",
   "pareto.from_tablet_never": "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets.",
   "pareto.none":
     "In diesem Zeitraum wurde nichts gefunden. Funde erscheinen hier als Balken, die häufigsten zuerst.",

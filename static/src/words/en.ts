@@ -3,10 +3,7 @@
 // ICU messages; a number goes in as a number, so that its form follows the language.
 
 export const en = {
-  "app.name": "Tallywright",
   "app.starting": "Starting: reading what this tablet holds.",
-  "app.back": "Back",
-  "app.go_on": "Go on",
   "app.save_rescue": "Save a rescue file",
   "app.rescue_saved":
     "The rescue file is made. Give it to the lead before anything else is done to this tablet.",
@@ -15,6 +12,8 @@ export const en = {
   "app.update_waits": "A newer version is ready.",
   "app.update_now": "Change to it now",
   "app.demo": "Demo works: invented limits and classes. They advise nobody.",
+
+  "app.demo_short": "Demo",
 
   "stop.elsewhere.title": "Tallywright is open in another tab",
   "stop.elsewhere.do":
@@ -163,7 +162,6 @@ export const en = {
   "tally.lock_stays": "A lock it caused stays.",
   "tally.where": "{what}: where?",
   "tally.where_not_said": "Not said: worst class",
-  "tally.zones_rest": "Zones are asked only where they decide the class.",
   "tally.critical": "Critical",
   "tally.critical_tell":
     "Tell {who} now, by voice. Put the piece in the locked place; this tray's good pieces stay together. Then go on.",
@@ -173,6 +171,7 @@ export const en = {
   "tally.class.critical": "critical",
   "tally.class.major": "major",
   "tally.class.minor": "minor",
+  "tally.class.by_zone": "class by its place",
   "tally.class.query": "not sure",
   "tally.kept": "held in memory and sent; written with the next key",
   "tally.not_stored": "Not stored",
@@ -227,7 +226,7 @@ export const en = {
   "pareto.period_all": "everything recorded so far",
   "pareto.from_server": "Worked out by the server at {when}, from what has reached it.",
   "pareto.from_tablet":
-    "No contact: these are only the records this tablet holds, last put together with the server {age} ago.",
+    "No contact: these are only the records this tablet holds. Time since the last exchange with the server: {age}.",
   "pareto.from_tablet_never": "No contact: these are only the records this tablet holds.",
   "pareto.none": "Nothing was found in this period. Finds appear here as bars, the most frequent first.",
   "pareto.col_defect": "Defect",

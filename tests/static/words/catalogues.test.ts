@@ -1,15 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-import {
-  parse,
-  TYPE,
-  type MessageFormatElement,
-} from "@formatjs/icu-messageformat-parser";
+import { parse, TYPE, type MessageFormatElement } from "@formatjs/icu-messageformat-parser";
 import { describe, expect, test } from "vitest";
-import {
-  CATALOGUES,
-  type Key,
-  type Language,
-} from "../../../static/src/words/say.js";
+import { CATALOGUES, type Key, type Language } from "../../../static/src/words/say.js";
 
 const sources = import.meta.glob<string>("../../../static/src/**/*.{ts,tsx}", {
   eager: true,
@@ -33,8 +25,7 @@ function takes(elements: readonly MessageFormatElement[]): Map<string, string[]>
   for (const element of elements) {
     if (element.type === TYPE.literal || element.type === TYPE.pound) continue;
     if (element.type === TYPE.tag) continue;
-    const forms =
-      element.type === TYPE.plural ? Object.keys(element.options) : [];
+    const forms = element.type === TYPE.plural ? Object.keys(element.options) : [];
     found.set(element.value, [...(found.get(element.value) ?? []), ...forms]);
   }
   return found;
@@ -60,8 +51,7 @@ describe("catalogues", () => {
 
   test("a plural offers every form its language has", () => {
     for (const [language, key, message] of messages) {
-      const forms = new Intl.PluralRules(language).resolvedOptions()
-        .pluralCategories;
+      const forms = new Intl.PluralRules(language).resolvedOptions().pluralCategories;
       for (const offered of takes(parse(message)).values()) {
         if (offered.length === 0) continue;
         expect(offered.sort(), `${language} ${key}`).toEqual([...forms].sort());
@@ -72,14 +62,10 @@ describe("catalogues", () => {
   test("no message blames, begs or shrugs", () => {
     const unwanted =
       /\b(invalid|oops|please|sorry|illegal|failed|error|ungültig|hoppla|bitte|leider|fehlgeschlagen)\b/i;
-    expect(
-      messages.filter(([, , message]) => unwanted.test(message)),
-    ).toEqual([]);
+    expect(messages.filter(([, , message]) => unwanted.test(message))).toEqual([]);
   });
 
   test("nothing is left empty or untrimmed", () => {
-    expect(
-      messages.filter(([, , text]) => text === "" || text.trim() !== text),
-    ).toEqual([]);
+    expect(messages.filter(([, , text]) => text === "" || text.trim() !== text)).toEqual([]);
   });
 });

@@ -1,0 +1,270 @@
+// SPDX-License-Identifier: Apache-2.0
+import { signal } from "@preact/signals";
+import { describe, expect, test } from "vitest";
+import { TallySession } from "../../../static/src/bench/tally_session.js";
+import { foldTally } from "../../../static/src/folds/tally.js";
+import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
+import type { Stored } from "../../../static/src/sync/contract.js";
+import { BATCH, DEFINITION, PART, record, SIGN_ON, TRAY } from "./demo_words.js";
+
+type Keeping = "stored" | "kept" | "lost" | "late";
+
+/** A store in memory that can be told to refuse; `late` makes the record but gives up waiting for it. */
+class Keeper {
+  readonly records = signal<readonly ReadRecord[]>([]);
+  readonly signOn = signal<{ id: string; person: string } | undefined>({
+    id: SIGN_ON,
+    person: "p",
+  });
+  keeping: Keeping = "stored";
+  private n = 10;
+
+  add(draft: Draft): Promise<Stored> {
+    if (this.keeping === "lost") return Promise.resolve({ stored: false, why: "full" });
+    const made = record(this.n, draft.kind, draft.body as never);
+    this.n += 1;
+    this.records.value = [...this.records.value, made];
+    if (this.keeping === "stored") return Promise.resolve({ stored: true, record: made });
+    return Promise.resolve({
+      stored: false,
+      why: "late",
+      kept: this.keeping === "kept",
+    });
+  }
+
+  bodies(): unknown[] {
+    return this.records.value.map((one) => one.known?.body);
+  }
+
+  counted(): number {
+    const tally = foldTally(this.records.value, new Map([[PART, DEFINITION]]));
+    return tally.marks.filter((mark) => !mark.quick_repeat).length;
+  }
+}
+
+function open(): { keeper: Keeper; session: TallySession } {
+  const keeper = new Keeper();
+  const bench = {
+    batch: BATCH,
+    definitionId: PART,
+    definition: DEFINITION,
+    look: "first",
+    tray: TRAY,
+  };
+  return { keeper, session: new TallySession(keeper, bench) };
+}
+
+describe("a press", () => {
+  test("is called stored only after the store said so", async () => {
+    const { session } = open();
+    session.press("lap", 1000);
+    expect(session.last.value?.fate).toBe("storing");
+    await session.settled();
+    expect(session.last.value?.fate).toBe("stored");
+  });
+
+  test("repeated within a moment is kept, flagged, and not counted", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    session.press("lap", 1200);
+    await session.settled();
+    expect(keeper.bodies()).toHaveLength(2);
+    expect(keeper.bodies()[1]).toMatchObject({
+      defect: "lap",
+      quick_repeat: true,
+    });
+    expect(keeper.counted()).toBe(1);
+  });
+
+  test("repeated later is a second find", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    session.press("lap", 1300);
+    await session.settled();
+    expect(keeper.counted()).toBe(2);
+  });
+});
+
+describe("a word whose class the zone decides", () => {
+  test("is recorded with the zone, by one more tap", async () => {
+    const { keeper, session } = open();
+    session.press("scratch", 1000);
+    expect(keeper.bodies()).toEqual([]);
+    session.answer("flank");
+    await session.settled();
+    expect(keeper.bodies()).toMatchObject([{ defect: "scratch", zone: "flank" }]);
+  });
+
+  test("gives way to the next find and is taken without a zone", async () => {
+    const { keeper, session } = open();
+    session.press("scratch", 1000);
+    session.press("lap", 2000);
+    await session.settled();
+    expect(keeper.bodies()).toMatchObject([{ defect: "scratch" }, { defect: "lap" }]);
+    expect(keeper.bodies()[0]).not.toHaveProperty("zone");
+  });
+
+  test("keeps an echo that came before its zone", async () => {
+    const { keeper, session } = open();
+    session.press("scratch", 1000);
+    session.press("scratch", 1100);
+    session.answer("flank");
+    await session.settled();
+    expect(keeper.bodies()).toMatchObject([{ zone: "flank" }, { zone: "flank", quick_repeat: true }]);
+  });
+
+  test("is dropped by undo before anything was recorded", async () => {
+    const { keeper, session } = open();
+    session.press("scratch", 1000);
+    session.undo(2000);
+    await session.settled();
+    expect(keeper.bodies()).toEqual([]);
+  });
+});
+
+describe("undo", () => {
+  test("adds a withdrawal of the last find", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    await session.settled();
+    session.undo(2000);
+    await session.settled();
+    expect(keeper.bodies()[1]).toEqual({
+      look: "first",
+      record: keeper.records.value[0]?.id,
+    });
+    expect(keeper.counted()).toBe(0);
+  });
+
+  test("pressed twice before the store answered takes back two different finds", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    session.press("underfill", 2000);
+    await session.settled();
+    session.undo(3000);
+    session.undo(3400);
+    await session.settled();
+    expect(keeper.counted()).toBe(0);
+    expect(keeper.bodies()).toHaveLength(4);
+  });
+
+  test("takes back one find when the finger bounces", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    session.press("underfill", 2000);
+    await session.settled();
+    session.undo(3000);
+    session.undo(3100);
+    await session.settled();
+    expect(keeper.counted()).toBe(1);
+  });
+});
+
+describe("the same piece", () => {
+  test("takes the next find and no further one", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    await session.settled();
+    session.samePiece.value = true;
+    session.press("underfill", 2000);
+    session.press("staining", 3000);
+    await session.settled();
+    const [first, second, third] = keeper.bodies();
+    expect(second).toMatchObject({ piece: keeper.records.value[0]?.id });
+    expect([first, third].some((body) => Object.hasOwn(body as object, "piece"))).toBe(false);
+  });
+});
+
+describe("what is not stored", () => {
+  test("stays, in order, with what was pressed behind it, and stops the keys", async () => {
+    const { keeper, session } = open();
+    keeper.keeping = "lost";
+    session.press("lap", 1000);
+    session.press("underfill", 2000);
+    await session.settled();
+    expect(session.unstored.value.map(({ entry }) => entry.draft.body)).toMatchObject([
+      { defect: "lap" },
+      { defect: "underfill" },
+    ]);
+    session.press("staining", 3000);
+    await session.settled();
+    expect(session.unstored.value).toHaveLength(2);
+  });
+
+  test("is recorded once each when the store takes it again", async () => {
+    const { keeper, session } = open();
+    keeper.keeping = "lost";
+    session.press("lap", 1000);
+    session.press("underfill", 2000);
+    await session.settled();
+    keeper.keeping = "stored";
+    session.tryAgain();
+    await session.settled();
+    expect(keeper.bodies()).toMatchObject([{ defect: "lap" }, { defect: "underfill" }]);
+    expect(session.unstored.value).toEqual([]);
+  });
+
+  test("is not entered a second time when memory holds it", async () => {
+    const { keeper, session } = open();
+    keeper.keeping = "kept";
+    session.press("lap", 1000);
+    await session.settled();
+    session.tryAgain();
+    await session.settled();
+    expect(keeper.counted()).toBe(1);
+    expect(session.last.value?.fate).toBe("kept");
+  });
+
+  test("is not entered a second time when its record came to light later", async () => {
+    const { keeper, session } = open();
+    keeper.keeping = "late";
+    session.press("lap", 1000);
+    await session.settled();
+    keeper.keeping = "stored";
+    session.tryAgain();
+    await session.settled();
+    expect(keeper.counted()).toBe(1);
+    expect(session.last.value?.fate).toBe("stored");
+  });
+});
+
+describe("one or two", () => {
+  const twice = async (): Promise<{
+    keeper: Keeper;
+    session: TallySession;
+  }> => {
+    const opened = open();
+    opened.session.press("lap", 1000);
+    opened.session.press("lap", 1100);
+    await opened.session.settled();
+    return opened;
+  };
+  const repeatOf = (keeper: Keeper) => {
+    const tally = foldTally(keeper.records.value, new Map([[PART, DEFINITION]]));
+    const mark = tally.marks.find((one) => one.quick_repeat);
+    if (mark === undefined) throw new Error("no second tap was kept");
+    return mark;
+  };
+
+  test("two counts the second tap once", async () => {
+    const { keeper, session } = await twice();
+    session.sayHowMany(repeatOf(keeper), 2);
+    await session.settled();
+    expect(keeper.counted()).toBe(2);
+  });
+
+  test("one leaves the count as it is", async () => {
+    const { keeper, session } = await twice();
+    session.sayHowMany(repeatOf(keeper), 1);
+    await session.settled();
+    expect(keeper.counted()).toBe(1);
+  });
+
+  test("an answered tap is not asked about again after a restart", async () => {
+    const { keeper, session } = await twice();
+    session.sayHowMany(repeatOf(keeper), 2);
+    await session.settled();
+    const tally = foldTally(keeper.records.value, new Map([[PART, DEFINITION]]));
+    expect(tally.marks.filter((mark) => mark.quick_repeat)).toEqual([]);
+  });
+});
