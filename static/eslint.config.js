@@ -31,7 +31,10 @@ const callsGoDown = {
       const to = roomOf(target);
       if (to === undefined || to === from) return;
       if (!levelOf.has(from) || !levelOf.has(to)) {
-        context.report({ node, message: `'${levelOf.has(from) ? to : from}' is not a room: add it to ROOMS.` });
+        context.report({
+          node,
+          message: `'${levelOf.has(from) ? to : from}' is not a room: add it to ROOMS.`,
+        });
       } else if (levelOf.get(to) >= levelOf.get(from)) {
         context.report({ node, message: `'${from}' may not import '${to}': calls go down only.` });
       }
@@ -58,7 +61,10 @@ export default tseslint.config(
     plugins: { house: { rules: { "calls-go-down": callsGoDown } } },
     rules: {
       "house/calls-go-down": "error",
-      "@typescript-eslint/restrict-template-expressions": ["error", { allowNumber: true, allowBoolean: true }],
+      "@typescript-eslint/restrict-template-expressions": [
+        "error",
+        { allowNumber: true, allowBoolean: true },
+      ],
       "@typescript-eslint/no-confusing-void-expression": "off",
     },
   },

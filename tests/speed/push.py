@@ -18,13 +18,12 @@ import time
 from contextlib import ExitStack
 from pathlib import Path
 
-from tests import postgres
-from tests.actors import Tablet, Works, open_demo_works, push_body
-
 from tallywright.config import sqlite_url
 from tallywright.db import insert_rows, open_engine, writing
 from tallywright.log.tables import records
 from tallywright.records.kinds import BatchOpenedV1
+from tests import postgres
+from tests.actors import Tablet, Works, open_demo_works, push_body
 
 A_PUSH = 500
 
