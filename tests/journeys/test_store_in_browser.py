@@ -169,6 +169,119 @@ def test_a_second_tab_has_the_files_when_the_first_reloads_and_the_first_waits(
     wait_for(first, "tablet.state.value.phase === 'open_elsewhere'")
 
 
+LOOK_AWAY = """(state) => {
+    Object.defineProperty(document, 'visibilityState', { value: state, configurable: true });
+    document.dispatchEvent(new Event('visibilitychange'));
+}"""
+
+
+def test_a_tab_nobody_looks_at_lets_the_files_go_once_all_is_confirmed(
+    open_profile: Callable[[], Profile], served: Served
+) -> None:
+    profile = open_profile()
+    first = profile.tablet()
+    enrol(first)
+    wait_for(first, "tablet.sync.value.confirmed === 2")
+    served.stop()
+    assert tap(first)["stored"] is True
+    first.evaluate(LOOK_AWAY, "hidden")
+    second = profile.tablet()
+    assert phase(second) == "open_elsewhere"
+    served.start()
+    first.evaluate("() => window.tablet.syncNow()")
+    wait_for(second, "tablet.state.value.phase === 'ready'")
+    assert tap(second)["stored"] is True
+    wait_for(second, "tablet.sync.value.confirmed === 4")
+    second.evaluate(LOOK_AWAY, "hidden")
+    first.evaluate(LOOK_AWAY, "visible")
+    wait_for(first, "tablet.sync.value.confirmed === 4 && tablet.state.value.phase === 'ready'")
+    assert own_ids(first) == own_ids(second)
+    assert tap(first)["stored"] is True
+
+
+def test_a_full_disk_is_shown_at_the_tap_and_what_waits_is_stored_when_there_is_room(
+    open_profile: Callable[[], Profile], served: Served
+) -> None:
+    profile = open_profile()
+    page = profile.tablet()
+    enrol(page)
+    wait_for(page, "tablet.sync.value.confirmed === 2")
+    served.stop()
+    session = profile.context.new_cdp_session(page)
+    session.send("Storage.overrideQuotaForOrigin", {"origin": served.address, "quotaSize": 1})
+    # A handle that was opened before has room set aside for it.
+    page.reload()
+    wait_for(page, "tablet.state.value.phase === 'ready'")
+    answers = [tap(page) for _ in range(200)]
+    refused = [answer for answer in answers if not answer["stored"]]
+    assert refused
+    assert {answer["kept"] for answer in refused} == {True}
+    session.send("Storage.overrideQuotaForOrigin", {"origin": served.address})
+    assert tap(page)["stored"] is True
+    ids = own_ids(page)
+    page.reload()
+    wait_for(page, "tablet.state.value.phase === 'ready'")
+    assert own_ids(page) == ids
+    assert len(ids) == 203
+
+
+def test_a_journal_broken_in_the_middle_is_red_and_its_export_holds_every_whole_line(
+    open_profile: Callable[[], Profile], served: Served
+) -> None:
+    profile = open_profile()
+    page = profile.tablet()
+    enrol(page)
+    for _ in range(4):
+        tap(page)
+    wait_for(page, "tablet.sync.value.confirmed === 6")
+    ids = own_ids(page)
+    page.goto(f"{served.address}/api/v1/works")
+    page.evaluate(
+        """async () => {
+            const folder = await navigator.storage.getDirectory();
+            const file = await folder.getFileHandle('journal-a');
+            const text = await (await file.getFile()).text();
+            const at = text.split('\\n').slice(0, 4).join('\\n').length - 1;
+            const writer = await file.createWritable({ keepExistingData: true });
+            await writer.write({ type: 'write', position: at, data: '?' });
+            await writer.close();
+        }"""
+    )
+    page = profile.tablet()
+    assert phase(page) == "journal_broken"
+    assert own_ids(page) == ids[:2] + ids[3:]
+    assert page.evaluate("() => window.tablet.signOnAs(`${'a'.repeat(26)}:1`)")["stored"] is False
+
+
+def test_a_tablet_whose_key_was_lost_goes_on_in_a_new_chain_beside_the_old(
+    open_profile: Callable[[], Profile],
+) -> None:
+    page = open_profile().tablet()
+    enrol(page)
+    tap(page)
+    wait_for(page, "tablet.sync.value.confirmed === 3")
+    old = own_ids(page)
+    page.evaluate(
+        """() => new Promise((resolve, reject) => {
+            const request = indexedDB.deleteDatabase('tallywright');
+            request.onsuccess = resolve;
+            request.onerror = reject;
+        })"""
+    )
+    page.reload()
+    wait_for(page, "tablet.state.value.phase === 'not_enrolled'")
+    enrol(page)
+    wait_for(page, "tablet.sync.value.confirmed === 2")
+    ids = own_ids(page)
+    assert ids[:3] == old
+    assert [int(one.split(":")[1]) for one in ids[3:]] == [1, 2]
+    opened = read(
+        page, "tablet.records.value.filter((one) => one.kind === 'chain_opened').map((one) => one.known.body)"
+    )
+    assert opened[1]["why"] == "key_lost"
+    assert re.fullmatch("[0-9a-f]{64}", opened[1]["before"])
+
+
 def test_two_tablets_of_one_batch_agree_after_they_took_up_the_same_look(
     open_profile: Callable[[], Profile],
 ) -> None:

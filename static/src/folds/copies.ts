@@ -63,6 +63,9 @@ export type Entry =
   | { readonly entry: "batches"; readonly batches: BatchList }
   | { readonly entry: "all"; readonly format: number; readonly copies: Copies };
 
+/** A tablet carries what it works on; a pair that was left out is fetched whole when it is taken up again. */
+export const MOST_PAIRS = 20;
+
 export const NOTHING: Copies = {
   epoch: undefined,
   cursor: undefined,
@@ -80,9 +83,7 @@ export function after(copies: Copies, entry: Entry): Copies {
     case "rolled_back":
       return rolledBack(copies);
     case "taken_up":
-      return entry.pair in copies.pairs
-        ? copies
-        : { ...copies, pairs: { ...copies.pairs, [entry.pair]: { whole: false } } };
+      return { ...copies, pairs: withTakenUp(copies.pairs, entry.pair) };
     case "confirmed":
       return { ...copies, confirmed: entry.confirmed };
     case "batches":
@@ -92,9 +93,17 @@ export function after(copies: Copies, entry: Entry): Copies {
   }
 }
 
+/** The pair last taken up stands last; the one not taken up for longest is no longer carried when there are too many. */
+function withTakenUp(pairs: Copies["pairs"], pair: Pair): Copies["pairs"] {
+  const others = Object.entries(pairs).filter(([name]) => name !== pair);
+  const kept = others.slice(Math.max(0, others.length + 1 - MOST_PAIRS));
+  return Object.fromEntries([...kept, [pair, pairs[pair] ?? { whole: false }]]);
+}
+
 function withPage(copies: Copies, page: Page): Copies {
   const pairs = { ...copies.pairs };
   for (const pair of page.pairs) {
+    if (!(pair in pairs)) continue; // left out while the page was on its way
     // After a roll-back the old copy of a pair stands, and is still shown as whole, until the new one is.
     pairs[pair] = { cursor: page.cursor, whole: (pairs[pair]?.whole ?? false) || !page.more };
   }

@@ -6,7 +6,7 @@ import type { Copies, Entry } from "../folds/copies.js";
 
 /** The page asks; each question has a number, and the answer bears the same. */
 export type Question =
-  /** Make the four files, once, at enrolment; where there are some already they stay as they are. */
+  /** Make the four files, once, at enrolment, and open them; those that are there already stay as they are. */
   | { readonly ask: "make" }
   | { readonly ask: "append"; readonly draft: Draft; readonly writer: Writer; readonly stamp: Stamp }
   | { readonly ask: "keep"; readonly entry: Entry }

@@ -78,6 +78,7 @@ async function answer(asked: Asked): Promise<Answer> {
   switch (asked.ask) {
     case "make":
       if (store === undefined) await openStore(true);
+      else say(store.opened());
       return {};
     case "append":
       return store === undefined ? { why: "not_open" } : store.append(asked.draft, asked.writer, asked.stamp);

@@ -233,7 +233,7 @@ function started(state: CoreState, own: readonly Own[], copies: Copies): CoreSta
 }
 
 function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): CoreState {
-  if (pair in state.copies.pairs) return state;
+  if (Object.keys(state.copies.pairs).at(-1) === pair) return state;
   const entry: Entry = { entry: "taken_up", pair };
   effects.push({ effect: "keep", entry, isAwaited: false });
   return hurry({ ...state, copies: after(state.copies, entry) }, now, "pull");

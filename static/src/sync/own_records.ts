@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { ReadRecord } from "../records/kinds.js";
+import { utf8Length } from "../records/utf8.js";
+import type { Own } from "./outbox.js";
 
 /** The tablet's own records. A store has one chain after another when a key was lost; the last one is in use. */
 export class OwnRecords {
@@ -14,6 +16,11 @@ export class OwnRecords {
 
   with(record: ReadRecord): OwnRecords {
     return new OwnRecords([...this.all, record]);
+  }
+
+  /** What the outbox needs to know of the chain in use. */
+  outlines(): readonly Own[] {
+    return this.chain.map((record, at) => outlineOf(record, this.chain[at + 1]));
   }
 
   /** The first n that is missing in the chain in use; undefined when it is gap-free. */
@@ -35,4 +42,9 @@ export class OwnRecords {
       ? { id: record.id, person: record.known.body.person }
       : undefined;
   }
+}
+
+/** The record behind names the hash of this one, which spares a start thousands of hashes. */
+export function outlineOf(record: ReadRecord, behind: ReadRecord | undefined): Own {
+  return { hash: behind?.known?.previous ?? record.hash, bytes: utf8Length(record.line) };
 }

@@ -8,14 +8,13 @@ import type { Answer, Notice } from "../journal/messages.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Stamp } from "../records/compose.js";
 import { read } from "../records/read.js";
-import { utf8Length } from "../records/utf8.js";
 import { carryOut, type Outcome } from "./carry_out.js";
 import type { BatchLine, Phase, Stored, SyncState, Tablet } from "./contract.js";
 import { beginning, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { enrol } from "./enrolment.js";
 import { HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
-import { OwnRecords } from "./own_records.js";
+import { outlineOf, OwnRecords } from "./own_records.js";
 import { ServerClock } from "./server_clock.js";
 import { StoreLink } from "./store_link.js";
 import { trustOwnScripts } from "./trusted_scripts.js";
@@ -46,6 +45,8 @@ class OneTablet implements Tablet {
   /** True when a tablet that was enrolled before found no files. */
   #wasWiped = false;
   #appending = 0;
+  /** True while records are in memory only: a tab that let the files go now would lose them. */
+  #isUnsafe = false;
   /** Resolves when it is known whether the files are ours. */
   #opening: Promise<void>;
   #isKnown: () => void = () => undefined;
@@ -163,7 +164,7 @@ class OneTablet implements Tablet {
     this.signOn.value = this.#own.signOn();
     this.#happened({
       event: "started",
-      own: this.#own.chain.map((record) => ({ hash: record.hash, bytes: utf8Length(record.line) })),
+      own: this.#own.outlines(),
       copies: notice.copies,
     });
     this.#seen(document.visibilityState === "visible");
@@ -222,6 +223,7 @@ class OneTablet implements Tablet {
     this.#appending += 1;
     const answer = await this.#link.ask(question, (late) => this.#added(late.line));
     this.#appending -= 1;
+    if (answer.line !== undefined) this.#isUnsafe = answer.why !== undefined;
     return answer;
   }
 
@@ -231,7 +233,7 @@ class OneTablet implements Tablet {
     const record = read(line);
     this.#own = this.#own.with(record);
     this.#publishRecords();
-    this.#happened({ event: "saved", own: { hash: record.hash, bytes: utf8Length(line) } });
+    this.#happened({ event: "saved", own: outlineOf(record, undefined) });
     return record;
   }
 
@@ -309,12 +311,16 @@ class OneTablet implements Tablet {
 
   /** Nothing waits to be stored, sent or confirmed. */
   #isIdle(): boolean {
-    return this.#appending === 0 && this.#core.sending.confirmed === this.#own.chain.length;
+    return this.#mayLetGo() && this.#core.sending.confirmed === this.#own.chain.length;
+  }
+
+  #mayLetGo(): boolean {
+    return this.#isOpen && !this.#isLetGo && !this.#isUnsafe && this.#appending === 0;
   }
 
   /** Let another tab have the files; this one takes them again, and reads them anew, when it is looked at. */
   #letGo(): void {
-    if (this.#isLetGo || !this.#isOpen) return;
+    if (!this.#mayLetGo()) return;
     this.#isLetGo = true;
     this.#isOpen = false;
     this.#opening = this.#newOpening();

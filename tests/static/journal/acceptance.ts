@@ -156,6 +156,7 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
       pairs: ["b/first"],
       lines: ["one", "two"],
     };
+    await store.keep({ entry: "taken_up", pair: "b/first" });
     must((await store.keep({ entry: "page", page })).why === undefined, "it was not kept");
     const opened = (await Store.open(files, random)).opened();
     const copies = opened.notice === "opened" ? opened.copies : NOTHING;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
 import { after, NOTHING, type Copies } from "../../../static/src/folds/copies.js";
+import { hashOf } from "../../../static/src/records/hash.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { HeldRecords } from "../../../static/src/sync/held_records.js";
 import { OwnRecords } from "../../../static/src/sync/own_records.js";
@@ -11,7 +12,8 @@ import { Bench, BATCH, IDS } from "../folds/bench.js";
 
 function fetched(records: readonly ReadRecord[], pairs: readonly string[], more = false): Copies {
   const lines = records.map((record) => record.line);
-  return after(NOTHING, { entry: "page", page: { epoch: "e", cursor: "1.x", more, pairs, lines } });
+  const takenUp = pairs.reduce((copies, pair) => after(copies, { entry: "taken_up", pair }), NOTHING);
+  return after(takenUp, { entry: "page", page: { epoch: "e", cursor: "1.x", more, pairs, lines } });
 }
 
 const other = new Bench("b");
@@ -87,6 +89,12 @@ describe("the own records", () => {
     const [first, , third] = bench.records;
     expect(new OwnRecords([first, third].filter((one) => one !== undefined)).gapAt).toBe(2);
     expect(new OwnRecords(bench.records).gapAt).toBeUndefined();
+  });
+
+  it("tell the outbox each hash, worked out or named by the record behind", () => {
+    expect(new OwnRecords(bench.records).outlines().map((own) => own.hash)).toEqual(
+      bench.records.map((record) => hashOf(record.line)),
+    );
   });
 
   it("begin with the last chain, and nobody is signed on in a new one", () => {
