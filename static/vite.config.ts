@@ -2,6 +2,7 @@
 import preact from "@preact/preset-vite";
 import { VitePWA } from "vite-plugin-pwa";
 import { defineConfig } from "vitest/config";
+import { readyMessages } from "./ready_messages";
 
 export default defineConfig({
   root: import.meta.dirname,
@@ -10,6 +11,7 @@ export default defineConfig({
   worker: { format: "es" },
   plugins: [
     preact({ devToolsEnabled: false }),
+    readyMessages(/\/src\/words\/(en|de)\.ts$/),
     VitePWA({
       strategies: "injectManifest",
       srcDir: "src/shell",

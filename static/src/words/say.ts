@@ -18,10 +18,14 @@ export const language = signal<Language>("en");
 
 const ready = new Map<string, IntlMessageFormat>();
 
+/** A message with a value in it cannot be said without one. */
+type Needed<K extends Key> = (typeof en)[K] extends `${string}{${string}` ? [Values] : [Values?];
+
 /** The message in the present language; a screen that calls it is drawn again when the language changes. */
-export function say(key: Key, values?: Values): string {
+export function say<K extends Key>(key: K, ...[values]: Needed<K>): string {
   const spoken = language.value;
   const message = CATALOGUES[spoken][key];
+  // A message without a value is a text; in the built app one with values was taken apart beforehand.
   if (values === undefined) return message;
   const name = `${spoken} ${key}`;
   let format = ready.get(name);
