@@ -4,6 +4,8 @@ import { readAll, writeSafely, type NotKept, type StoreFile } from "./file.js";
 import { frame, scan } from "./frame.js";
 
 const FORMAT = 1;
+/** More bytes than the head of a journal ever has. */
+const LONGEST_HEAD = 512;
 
 /** The first line of a journal. Of two journals the one with the higher generation is in use. */
 interface Head {
@@ -40,7 +42,7 @@ export class Journal {
 
   /** The generation of a file; 0 for one that was never begun. */
   static generationOf(file: StoreFile): number {
-    const [first] = scan(readAll(file)).texts;
+    const [first] = scan(file.read(0, Math.min(file.size(), LONGEST_HEAD))).texts;
     return first === undefined ? 0 : (headOf(first)?.generation ?? 0);
   }
 

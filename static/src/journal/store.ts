@@ -3,7 +3,7 @@
 import { CHAIN_NAME_BYTES, chainName } from "../records/chain_name.js";
 import { compose, headAfter, type Head, type Stamp, type Writer } from "../records/compose.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
-import { read } from "../records/read.js";
+import { recall } from "../records/read.js";
 import { RefusedRecord } from "../records/refused.js";
 import type { Entry } from "../folds/copies.js";
 import { Fetched } from "./fetched.js";
@@ -26,7 +26,7 @@ export class Store {
     private readonly random: (length: number) => Uint8Array,
   ) {
     const last = journal.lines.at(-1);
-    this.#head = last === undefined ? undefined : headAfter(read(last));
+    this.#head = last === undefined ? undefined : headAfter(recall(last));
   }
 
   /** Open the files; the journal in use is the one of the higher generation. */

@@ -239,7 +239,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
@@ -291,11 +291,47 @@ export interface components {
             starts: string;
         };
         /**
+         * SignOnJudgedV1
+         * @description The server opened the sealed PIN of a sign-on: whether it was the person's. Proven once is proven.
+         */
+        SignOnJudgedV1: {
+            proven: boolean;
+            sign_on: string;
+        };
+        /**
+         * SignOnJudgedV1Record
+         * @description One record as it stands in a line.
+         */
+        SignOnJudgedV1Record: {
+            batch?: string;
+            body: components["schemas"]["SignOnJudgedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "sign_on_judged";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site?: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * SignedOnV1
          * @description A person signed on at this tablet; records that name this one are that person's.
+         *
+         *         sealing_key  name of the server's key the PIN was sealed with; left out where the tablet never had one
+         *         sealed       SHA-256 of the sealed PIN, which travels beside the record and is destroyed once judged
          */
         SignedOnV1: {
             person: string;
+            sealed?: string;
+            sealing_key?: string;
         };
         /**
          * SignedOnV1Record

@@ -121,7 +121,14 @@ const FORMS: Readonly<Record<string, Form>> = {
     }),
     needs: [],
   },
-  "signed_on 1": { body: object({ needed: { person: recordId } }), needs: [] },
+  "signed_on 1": {
+    body: object({
+      needed: { person: recordId },
+      optional: { sealing_key: pattern(/^[0-9a-f]{16}$/), sealed: hash },
+    }),
+    needs: [],
+  },
+  "sign_on_judged 1": { body: object({ needed: { sign_on: recordId, proven: boolean } }), needs: [] },
   "batch_opened 1": {
     body: object({ needed: { number: label, pieces: count } }),
     needs: ["definition", "sign_on", "site"],

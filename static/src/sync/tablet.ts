@@ -7,7 +7,7 @@ import { NOTHING, type Entry } from "../folds/copies.js";
 import type { Answer, Notice } from "../journal/messages.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Stamp } from "../records/compose.js";
-import { read } from "../records/read.js";
+import { recall } from "../records/read.js";
 import { carryOut, type Outcome } from "./carry_out.js";
 import type { BatchLine, Phase, Stored, SyncState, Tablet } from "./contract.js";
 import { beginning, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
@@ -141,7 +141,7 @@ class OneTablet implements Tablet {
 
   async #opened(notice: Notice & { notice: "opened" }): Promise<void> {
     this.#identity ??= await readIdentity();
-    this.#own = new OwnRecords(notice.lines.map((line) => read(line)));
+    this.#own = new OwnRecords(notice.lines.map(recall));
     this.letters.value = this.#identity?.letters ?? "";
     const broken = notice.brokenAt ?? this.#own.gapAt;
     if (broken !== undefined) {
@@ -230,7 +230,7 @@ class OneTablet implements Tablet {
   /** A record was made, stored or kept in memory: either way it is ours, is shown, and goes to the server. */
   #added(line: string | undefined): ReadRecord | undefined {
     if (line === undefined) return undefined;
-    const record = read(line);
+    const record = recall(line);
     this.#own = this.#own.with(record);
     this.#publishRecords();
     this.#happened({ event: "saved", own: outlineOf(record, undefined) });

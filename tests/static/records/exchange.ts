@@ -76,7 +76,13 @@ const BODIES: Bodies = {
   definition_published: (chance) => ({
     content: chance.flip() ? part(chance) : shifts(chance),
   }),
-  signed_on: (chance) => ({ person: id(chance) }),
+  signed_on: (chance) =>
+    given({
+      person: id(chance),
+      sealing_key: optional(chance, () => chance.one("0123456789abcdef", "ffffffffffffffff")),
+      sealed: optional(chance, () => hash(chance)),
+    }),
+  sign_on_judged: (chance) => ({ sign_on: id(chance), proven: chance.flip() }),
   batch_opened: (chance) => ({ number: label(chance), pieces: count(chance) }),
   tray_opened: (chance) => ({
     look: word(chance),

@@ -4,7 +4,7 @@ import { CHAIN_NAME_BYTES, chainName } from "../../../static/src/records/chain_n
 import { compose, headAfter } from "../../../static/src/records/compose.js";
 import { KNOWN_KINDS } from "../../../static/src/records/forms.js";
 import { hashOf } from "../../../static/src/records/hash.js";
-import { decode, LONGEST_RECORD, read } from "../../../static/src/records/read.js";
+import { decode, LONGEST_RECORD, read, recall } from "../../../static/src/records/read.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";
 import { check, write } from "./exchange.js";
 
@@ -84,7 +84,8 @@ describe("a line", () => {
   );
 
   it("of the journal is read again without the comparison of bytes", () => {
-    expect(read(OPENED).id).toBe(`${CHAIN}:1`);
+    const [again, own] = [read(OPENED), recall(OPENED)];
+    expect([again.id, own.id, own.hash]).toEqual([`${CHAIN}:1`, `${CHAIN}:1`, hashOf(OPENED)]);
   });
 });
 
