@@ -37,6 +37,19 @@ def test_piston_rings_have_the_indices_of_the_reference(table: Table) -> None:
     assert _ends(found.cpk_interval) == pytest.approx((1.44808424, 1.878253046), rel=1e-6)
 
 
+def test_one_side_of_the_rings_at_97_5_percent_is_not_the_narrower_one_of_the_reference() -> None:
+    # A statistics reference library prints z = 1.645 intervals of one side under 2.5 % and 97.5 %: they are
+    # 90 %
+    # intervals, and this room calls them so.
+    assert _ends(capability.cpk_interval(1.743288515, 125, 0.90)) == pytest.approx(
+        (1.554716665, 1.931860365), rel=1e-6
+    )
+    assert _ends(capability.cpk_interval(1.663168643, 125, 0.90)) == pytest.approx(
+        (1.482664122, 1.843673164), rel=1e-6
+    )
+    assert capability.cpk_interval(1.663168643, 125).lower < 1.482664122
+
+
 def test_piston_rings_off_their_target_have_the_interval_with_the_square(table: Table) -> None:
     # Source: Boyles (1991), formula from memory; own computation. A statistics reference library leaves out
     # the

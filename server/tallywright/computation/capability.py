@@ -245,7 +245,7 @@ def _noncentral(index: float, n: int, share_below: float) -> float:
     seen = scale * index
 
     def excess(noncentrality: float) -> float:
-        return float(special.nctdtr(n - 1, noncentrality, seen)) - share_below
+        return _noncentral_chance(seen, n - 1, noncentrality) - share_below
 
     # The distribution moves down as its noncentrality grows, so the root lies between two ends that step
     # outwards.
@@ -256,3 +256,21 @@ def _noncentral(index: float, n: int, share_below: float) -> float:
     while excess(high) > 0.0:
         high += step
     return float(optimize.brentq(excess, low, high, xtol=1e-12, rtol=1e-13)) / scale
+
+
+def _noncentral_chance(t: float, freedom: int, noncentrality: float) -> float:
+    """P(T <= t) for noncentral t."""
+    if t < 0.0:
+        return 1.0 - _noncentral_chance(-t, freedom, -noncentrality)
+    # The series of the library gives no number next to 0 and in far tails, where the normal curve is exact
+    # enough.
+    if t < 1e-8:
+        return float(special.ndtr(t - noncentrality))
+    if noncentrality <= -7.0:
+        return 1.0
+    chance = float(special.nctdtr(freedom, noncentrality, t))
+    if math.isfinite(chance):
+        return chance
+    scale = math.sqrt(1.0 + t * t / (2.0 * freedom))
+    # Never below the chance at 0, which is exact.
+    return float(special.ndtr(max(-noncentrality, (t * (1.0 - 0.25 / freedom) - noncentrality) / scale)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -37,10 +37,17 @@ def test_intervals_shrink_with_more_pieces(index: float, n: int, times: int) -> 
 
 @given(st.floats(-1, 3), st.integers(2, 200), st.floats(0.5, 0.99))
 @settings(max_examples=60)
+@example(0.0, 2, 0.5)
+@example(0.0, 2, 0.99)
+@example(1e-200, 2, 0.6)
 def test_the_exact_lower_end_is_where_the_sample_is_at_the_edge(index: float, n: int, confidence: float) -> None:
     lower = capability.one_sided_index_lower(index, n, confidence)
     scale = 3 * np.sqrt(n)
-    assert stats.nct.cdf(scale * index, n - 1, scale * lower) == pytest.approx(confidence, abs=1e-6)
+    # By the definition: T <= t exactly when a standard normal value lies below t times the spread, less the
+    # centre.
+    spread = stats.chi(df=n - 1, scale=1 / np.sqrt(n - 1))
+    chances = spread.expect(lambda s: stats.norm.cdf(scale * index * s - scale * lower))
+    assert chances == pytest.approx(confidence, abs=1e-6)
 
 
 @given(st.floats(0.3, 2), st.integers(25, 200))
