@@ -25,7 +25,30 @@ export interface Asker {
 
 type Request = Exclude<Effect, { effect: "keep" }>;
 
+/** True when the outcome is something the server said, and be it a refusal. */
+export function isFromServer(outcome: Outcome): boolean {
+  return !("why" in outcome) || (outcome.why !== "no_answer" && outcome.why !== "not_ours");
+}
+
+/** Carry out a request. It always ends in an outcome: the core waits for one before it asks again. */
 export async function carryOut(request: Request, asker: Asker): Promise<Outcome> {
+  try {
+    return await outcomeOf(request, asker);
+  } catch {
+    // The browser refused to sign or to send; to the core that is a request that never left.
+    return { event: FAILED[request.effect], why: "no_answer" };
+  }
+}
+
+const FAILED = {
+  push: "send_failed",
+  ask_mark: "send_failed",
+  pull: "pull_failed",
+  renew_session: "not_renewed",
+  list_batches: "list_failed",
+} as const;
+
+async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
   switch (request.effect) {
     case "push":
       return pushRun(asker, await signedRun(asker, request.first, request.last));

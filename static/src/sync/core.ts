@@ -28,6 +28,8 @@ export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy"
 
 export interface CoreState {
   readonly sending: Sending;
+  /** The epoch of the last mark: a page of another one says that the server was restored since. */
+  readonly epoch: string | undefined;
   readonly copies: Copies;
   /** The send under way: a stretch, or the bare question for the mark. */
   readonly underWay: Stretch | "mark" | undefined;
@@ -108,6 +110,7 @@ export function beginning(copies: Copies): CoreState {
       aside: {},
       exceptions: [],
     },
+    epoch: undefined,
     copies,
     underWay: undefined,
     asksMark: true,
@@ -154,7 +157,7 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
   const { now } = event;
   switch (event.event) {
     case "started":
-      return started(state, event.own, event.copies);
+      return started(state, event, effects);
     case "saved":
       return hurry(
         { ...state, sending: { ...state.sending, own: [...state.sending.own, event.own] } },
@@ -220,16 +223,20 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   return next;
 }
 
-function started(state: CoreState, own: readonly Own[], copies: Copies): CoreState {
+function started(state: CoreState, event: CoreEvent & { event: "started" }, effects: Effect[]): CoreState {
+  const { own, copies } = event;
   const said = copies.confirmed;
   const isOurs = said !== undefined && own[said.n - 1]?.hash === said.hash;
   const confirmed = isOurs ? said.n : 0;
-  return {
+  const begun: CoreState = {
     ...state,
     sending: { ...state.sending, own, confirmed, reached: confirmed, exceptions: said?.exceptions ?? [] },
     copies,
     isStarted: true,
   };
+  // A pair may have been taken up before the store could say what it holds.
+  const early = Object.keys(state.copies.pairs).filter((pair) => !(pair in copies.pairs));
+  return early.reduce((next, pair) => takenUp(next, pair, event.now, effects), begun);
 }
 
 function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): CoreState {
@@ -246,6 +253,7 @@ function marked(state: CoreState, event: CoreEvent & { event: "marked" }, effect
   const next: CoreState = {
     ...state,
     sending,
+    epoch: event.mark.epoch,
     underWay: undefined,
     asksMark: sending.halted !== undefined,
     failed: undefined,
@@ -293,12 +301,9 @@ function sendFailed(state: CoreState, event: CoreEvent & { event: "send_failed" 
 
 function pulled(state: CoreState, page: Page, effects: Effect[]): CoreState {
   if (!state.pull.isUnderWay) return state;
-  const isNewEpoch = state.copies.epoch !== undefined && page.epoch !== state.copies.epoch;
-  return keep(
-    { ...state, isHeard: true, asksMark: state.asksMark || isNewEpoch },
-    { entry: "page", page },
-    effects,
-  );
+  const isRestored = state.epoch !== undefined && page.epoch !== state.epoch;
+  const next = { ...state, isHeard: true, asksMark: state.asksMark || isRestored };
+  return keep(next, { entry: "page", page }, effects);
 }
 
 function keep(state: CoreState, entry: Entry, effects: Effect[]): CoreState {

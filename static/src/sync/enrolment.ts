@@ -14,7 +14,11 @@ export async function enrol(code: string | undefined, name: string): Promise<Enr
   if (answer.sort !== "ours") return { code: codeOf(answer) };
   const { device, letters, site } = answer.value;
   const identity: Identity = { keys, device, letters, site };
-  await writeIdentity(identity);
+  try {
+    await writeIdentity(identity);
+  } catch {
+    return { code: "no-store" };
+  }
   return { identity };
 }
 

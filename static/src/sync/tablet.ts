@@ -8,7 +8,7 @@ import type { Answer, Notice } from "../journal/messages.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Stamp } from "../records/compose.js";
 import { recall } from "../records/read.js";
-import { carryOut, type Outcome } from "./carry_out.js";
+import { carryOut, isFromServer, type Outcome } from "./carry_out.js";
 import type { BatchLine, Phase, Stored, SyncState, Tablet } from "./contract.js";
 import { beginning, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { enrol } from "./enrolment.js";
@@ -56,7 +56,7 @@ class OneTablet implements Tablet {
     this.#link = new StoreLink((notice) => void this.#hear(notice));
     document.addEventListener("visibilitychange", () => this.#seen(document.visibilityState === "visible"));
     document.addEventListener("freeze", () => this.#letGo());
-    document.addEventListener("resume", () => this.#seen(true));
+    document.addEventListener("resume", () => this.#seen(document.visibilityState === "visible"));
     addEventListener("online", () => this.#happened({ event: "online" }));
   }
 
@@ -110,7 +110,13 @@ class OneTablet implements Tablet {
   }
 
   async #hear(notice: Notice): Promise<void> {
-    await this.#learn(notice);
+    try {
+      await this.#learn(notice);
+    } catch {
+      // The browser's database or the worker failed in a way nobody foresaw: no recording, and it is said.
+      this.#isOpen = false;
+      this.state.value = { phase: "cannot_record", why: "failed" };
+    }
     this.#isKnown();
   }
 
@@ -154,7 +160,6 @@ class OneTablet implements Tablet {
       return;
     }
     this.#isOpen = true;
-    this.#core = { ...this.#core, copies: notice.copies };
     if (!this.#own.isOf(this.#identity.device)) await this.#openChain();
     if (!this.#own.isOf(this.#identity.device)) {
       this.#isOpen = false;
@@ -263,13 +268,9 @@ class OneTablet implements Tablet {
     if (effect.effect === "keep") return this.#keep(effect.entry, effect.isAwaited);
     const [first] = this.#own.chain;
     if (this.#identity === undefined || first === undefined) return;
-    const outcome = await carryOut(effect, {
-      identity: this.#identity,
-      chain: first.chain,
-      own: this.#own.chain,
-      clock: this.#clock,
-    });
-    if (!outcome.event.endsWith("failed")) this.#heardAt = Date.now();
+    const asker = { identity: this.#identity, chain: first.chain, own: this.#own.chain, clock: this.#clock };
+    const outcome = await carryOut(effect, asker);
+    if (isFromServer(outcome)) this.#heardAt = Date.now();
     this.#happened(outcome);
   }
 

@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { NOTHING } from "../../../static/src/folds/copies.js";
+import { beginning } from "../../../static/src/sync/core.js";
 import { ModelServer, ModelTablet, RECORD_BYTES, type Way } from "./model.js";
 
 function tabletWith(records: number): ModelTablet {
@@ -86,6 +87,17 @@ describe("pushing", () => {
     expect([tablet.state.sending.confirmed, tablet.state.sending.reached]).toEqual([0, 4]);
     tablet.settle();
     expect(tablet.server.held.size).toBe(4);
+  });
+
+  it("finds out that the server was restored though it had fetched nothing before", () => {
+    const tablet = tabletWith(1);
+    const restore = tablet.server.backup();
+    for (let round = 0; round < 4; round += 1) tablet.answer("open");
+    expect(tablet.state.sending.confirmed).toBe(1);
+    while (tablet.isWaiting) tablet.answer("portal");
+    restore();
+    tablet.settle();
+    expect([...tablet.server.held.values()]).toEqual(["h1"]);
   });
 
   it("halves what a way station finds too much, and grows again", () => {
@@ -266,6 +278,16 @@ describe("pulling", () => {
       cursor: "3.e1",
       whole: true,
     });
+  });
+
+  it("carries a pair that was taken up before the store was read, and keeps that", () => {
+    const tablet = tabletWith(0);
+    tablet.state = beginning(NOTHING);
+    tablet.happens({ event: "taken_up", pair: "b/first" });
+    tablet.kept = NOTHING;
+    tablet.happens({ event: "started", own: [], copies: NOTHING });
+    expect(tablet.kept.pairs).toEqual({ "b/first": { whole: false } });
+    expect(tablet.asked.at(-2)).toMatchObject({ effect: "pull", carry: { "b/first": {} } });
   });
 
   it("renews the session when it ended, and goes on", () => {
