@@ -75,14 +75,10 @@ function LastFind(props: { readonly definition: PartDefinition; readonly last: L
     return <p class="last-find is-none">{say("tally.no_find")}</p>;
   }
   const { find } = last.entry;
-  const zone = find.zone === undefined ? "" : `, ${zoneName(definition, find.zone)}`;
   return (
     <p class="last-find">
-      <small>{say("tally.last")}</small>
-      <strong>
-        {wordOf(definition, find.defect)}
-        {zone}
-      </strong>
+      <small>{find.zone === undefined ? say("tally.last") : zoneName(definition, find.zone)}</small>
+      <strong>{wordOf(definition, find.defect)}</strong>
       <span class={`is-${last.fate}`}>{saidOf(last)}</span>
       {last.entry.act === "undo" && isCritical(definition, find) && <span>{say("tally.lock_stays")}</span>}
     </p>

@@ -55,7 +55,6 @@ export function TallyScreen(props: TallyScreenProps) {
         dueTrays={Math.ceil(props.pieces / definition.tray_places)}
         counts={counts}
       >
-        {props.isDemo && <span class="demo-tag">{say("app.demo_short")}</span>}
         {pages.length > 1 && (
           <button type="button" class="key turn" onClick={() => setTurned((page + 1) % pages.length)}>
             {say("tally.more_words")}{" "}
@@ -80,7 +79,7 @@ export function TallyScreen(props: TallyScreenProps) {
           leads={props.leads}
         />
       )}
-      <Side session={session} blocked={unstored.length > 0} onEnd={props.onEnd} />
+      <Side session={session} blocked={unstored.length > 0} isDemo={props.isDemo} onEnd={props.onEnd} />
     </main>
   );
 }
@@ -137,10 +136,11 @@ function Pad({ session, rows, columns, counts, leads }: PadProps) {
 interface SideProps {
   readonly session: TallySession;
   readonly blocked: boolean;
+  readonly isDemo: boolean;
   readonly onEnd: () => void;
 }
 
-function Side({ session, blocked, onEnd }: SideProps) {
+function Side({ session, blocked, isDemo, onEnd }: SideProps) {
   const asked = session.asking.value?.find.defect;
   const target = session.undoable()?.known;
   const next = asked ?? (target?.kind === "defect_tallied" ? target.body.defect : undefined);
@@ -170,6 +170,7 @@ function Side({ session, blocked, onEnd }: SideProps) {
             : say("tally.undo_what", { what: wordOf(session.bench.definition, next) })}
         </span>
       </PressKey>
+      {isDemo && <span class="demo-tag">{say("app.demo_short")}</span>}
       <button type="button" class="key tray-end" disabled={blocked} onClick={() => void end()}>
         <span class="key-word">{say("tally.end")}</span>
       </button>

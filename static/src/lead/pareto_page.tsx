@@ -145,10 +145,10 @@ function TableTwin({ bars }: { readonly bars: readonly ChartBar[] }) {
         {bars.map((bar) => (
           <tr key={bar.name}>
             <th scope="row">{bar.label}</th>
-            <td>{number(bar.count)}</td>
-            <td>{number(bar.pieces)}</td>
-            <td>{percent(bar.share)}</td>
-            <td>{percent(bar.cumulative)}</td>
+            <td data-column={say("pareto.col_marks")}>{number(bar.count)}</td>
+            <td data-column={say("pareto.col_pieces")}>{number(bar.pieces)}</td>
+            <td data-column={say("pareto.col_share")}>{percent(bar.share)}</td>
+            <td data-column={say("pareto.col_cumulative")}>{percent(bar.cumulative)}</td>
           </tr>
         ))}
       </tbody>
