@@ -108,9 +108,13 @@ def remaining_after(found: int, power: float | Interval | None, confidence: floa
     confidence = require.between_0_and_1("confidence", confidence)
     if power is None:
         raise NotEstimable("power is not known, so the pieces still inside cannot be told from none")
-    middle, low = (
-        ((power.lower + power.upper) / 2.0, power.lower) if isinstance(power, Interval) else (power, power)
-    )
+    middle = low = power if not isinstance(power, Interval) else (power.lower + power.upper) / 2.0
+    if isinstance(power, Interval):
+        require.holds(
+            "power", "an interval whose lower end is not above its upper", power, power.lower <= power.upper
+        )
+        require.number("power", power.upper, at_most=1.0)
+        low = power.lower
     middle = require.number("power", middle, above=0.0, at_most=1.0)
     if low == 0.0:
         raise NotEstimable("power may be 0 at its lower end, so the pieces still inside have no upper limit")

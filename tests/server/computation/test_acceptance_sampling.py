@@ -98,3 +98,12 @@ def test_a_quality_that_no_lot_can_have_is_refused() -> None:
 def test_qualities_too_near_to_tell_apart_are_refused() -> None:
     with pytest.raises(OutOfRange, match="p2"):
         acceptance_sampling.design_plan(0.0100, 0.99, 0.0101, 0.01)
+
+
+def test_a_state_that_the_standard_does_not_know_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="severity"):
+        SwitchingState("strict")  # type: ignore[arg-type]
+    with pytest.raises(OutOfRange, match="history"):
+        SwitchingState("normal", (1,))  # type: ignore[arg-type]
+    with pytest.raises(OutOfRange, match="accepted"):
+        SwitchingState().after(None)  # type: ignore[arg-type]

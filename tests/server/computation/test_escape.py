@@ -122,3 +122,9 @@ def test_a_relook_that_sees_no_bad_piece_names_no_power() -> None:
     found = escape.relook(1000, 100, 0, 10, 10, 10)
     assert (found.finding_power, found.escapes, found.false_rejects) == (None, 0.0, 10.0)
     assert (found.intervals.finding_power.lower, found.intervals.finding_power.upper) == (0.0, 1.0)
+
+
+@pytest.mark.parametrize("power", [Interval(0.9, 0.5), Interval(0.5, 1.2), Interval(-0.2, 0.9), 0.0, 1.1])
+def test_a_power_that_cannot_be_is_refused(power: float | Interval) -> None:
+    with pytest.raises(OutOfRange, match="power"):
+        escape.remaining_after(4, power)
