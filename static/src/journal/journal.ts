@@ -80,6 +80,11 @@ export class Journal {
     if (this.brokenAt !== undefined) return { stored: false, why: "journal_broken" };
     this.#lines.push(line);
     this.#waiting.push(frame(line));
+    return this.settle();
+  }
+
+  /** Write what waits in memory. */
+  async settle(): Promise<Appended> {
     const bytes = joined(this.#waiting);
     const why = await writeSafely(this.file, this.#end, bytes);
     if (why !== undefined) return { stored: false, why };

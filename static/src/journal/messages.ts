@@ -9,6 +9,8 @@ export type Question =
   /** Make the four files, once, at enrolment, and open them; those that are there already stay as they are. */
   | { readonly ask: "make" }
   | { readonly ask: "append"; readonly draft: Draft; readonly writer: Writer; readonly stamp: Stamp }
+  /** Write the records that are in memory only. */
+  | { readonly ask: "settle" }
   | { readonly ask: "keep"; readonly entry: Entry }
   /** Close the files so that another tab may have them; `take` asks for them again. */
   | { readonly ask: "let_go" }

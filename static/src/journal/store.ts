@@ -66,6 +66,12 @@ export class Store {
     return answer.stored ? { line: record.line } : { line: record.line, why: answer.why };
   }
 
+  /** Write what could not be stored before. */
+  async settle(): Promise<Answer> {
+    const answer = await this.journal.settle();
+    return answer.stored ? {} : { why: answer.why };
+  }
+
   #newChain(): Head {
     return { chain: chainName(this.random(CHAIN_NAME_BYTES)), n: 0, hash: undefined };
   }

@@ -82,6 +82,8 @@ async function answer(asked: Asked): Promise<Answer> {
       return {};
     case "append":
       return store === undefined ? { why: "not_open" } : store.append(asked.draft, asked.writer, asked.stamp);
+    case "settle":
+      return store === undefined ? { why: "not_open" } : store.settle();
     case "keep":
       return store === undefined ? { why: "not_open" } : store.keep(asked.entry);
     case "let_go":

@@ -20,6 +20,7 @@ import { StoreLink } from "./store_link.js";
 import { trustOwnScripts } from "./trusted_scripts.js";
 
 const WORKS_AGAIN_MS = 5_000;
+const SETTLE_AGAIN_MS = 2_000;
 const SHORTEST_WAIT_MS = 20;
 const LONGEST_WAIT_MS = 60_000;
 
@@ -39,6 +40,7 @@ class OneTablet implements Tablet {
   #core: CoreState = beginning(NOTHING);
   #heardAt: number | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  #settling: ReturnType<typeof setTimeout> | undefined;
   #isOpen = false;
   /** True while the files were let go because nobody looks at this tab. */
   #isLetGo = false;
@@ -229,7 +231,21 @@ class OneTablet implements Tablet {
     const answer = await this.#link.ask(question, (late) => this.#added(late.line));
     this.#appending -= 1;
     if (answer.line !== undefined) this.#isUnsafe = answer.why !== undefined;
+    if (this.#isUnsafe) this.#settleLater();
     return answer;
+  }
+
+  /** What is in memory only is written as soon as the store takes it again, with or without a next tap. */
+  #settleLater(): void {
+    clearTimeout(this.#settling);
+    this.#settling = setTimeout(() => void this.#settle(), SETTLE_AGAIN_MS);
+  }
+
+  async #settle(): Promise<void> {
+    if (!this.#isUnsafe) return;
+    const { why } = await this.#link.ask({ ask: "settle" });
+    this.#isUnsafe = why !== undefined;
+    if (this.#isUnsafe) this.#settleLater();
   }
 
   /** A record was made, stored or kept in memory: either way it is ours, is shown, and goes to the server. */

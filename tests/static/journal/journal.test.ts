@@ -75,6 +75,16 @@ describe("a journal", () => {
     expect(Journal.open(file.afterKill()).lines).toEqual(["one", "two", "three"]);
   });
 
+  it("writes what waits when it is asked to, without a next record", async () => {
+    const { file, journal } = await journalOf("one");
+    file.faults.flushFails = true;
+    await journal.append("two");
+    expect(await journal.settle()).toEqual({ stored: false, why: "write_failed" });
+    file.faults.flushFails = false;
+    expect(await journal.settle()).toEqual({ stored: true });
+    expect(Journal.open(file.afterKill()).lines).toEqual(["one", "two"]);
+  });
+
   it("loses nothing that was called stored, whatever fails and whenever it is killed", async () => {
     const fault = fc.record({
       room: fc.oneof({ weight: 3, arbitrary: fc.constant(Infinity) }, fc.nat(60)),
