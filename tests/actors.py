@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import random
 from dataclasses import dataclass, field
@@ -18,11 +19,13 @@ from werkzeug.test import TestResponse
 
 from tallywright import create_app
 from tallywright.access.enrolment import make_code
+from tallywright.access.sealing import SealingKeys, seal
 from tallywright.cli.works import open_demo, prepare_data
 from tallywright.clock import new_chain_name
 from tallywright.config import Config
 from tallywright.db import reading, writing
 from tallywright.log.own_chain import OwnChain
+from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.rebuild import rows
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
@@ -30,11 +33,13 @@ from tallywright.records.kinds import (
     Body,
     ChainOpenedV1,
     DefectTalliedV1,
+    PersonChangedV1,
     RecordWithdrawnV1,
     SignedOnV1,
     TrayOpenedV1,
 )
 from tallywright.records.signature import public_text, run_text, sign
+from tallywright.sync.judge import Enclosure
 from tallywright.web.joined import NAME, Joined
 
 NOON = 1_795_608_000_000  # 2026-11-25 12:00:00 UTC
@@ -107,6 +112,15 @@ class Works:
         """The demo's open batch, as the list names it."""
         return self.rows("batches")[0]
 
+    def person(self, name: str) -> str:
+        """The id of one of the demo's people."""
+        with reading(self.engine) as connection:
+            return next(
+                record.id
+                for record in of_subject(connection, WORKS_WIDE)
+                if isinstance(record.body, PersonChangedV1) and record.body.name == name
+            )
+
     def rows(self, table: str) -> list[dict[str, Any]]:
         """All rows of a projected table, as objects."""
         from tallywright.db import projected
@@ -116,15 +130,21 @@ class Works:
             return [dict(zip(names, row, strict=True)) for row in rows(connection)[table]]
 
 
-def open_demo_works(data: Path, database_url: str) -> Works:
-    """Make a demo works in an empty database and join its server."""
+def make_demo_works(data: Path, database_url: str) -> None:
+    """Make a demo works in an empty database; slow, because keys are made and PINs are kept slowly on purpose."""
     clock = ScriptedClock()
     config = Config(data=data, database_url=database_url, demo=True)
     engine = prepare_data(config)
     from tallywright.log.own_chain import load_key
 
-    open_demo(engine, OwnChain(clock, load_key(config.key_file)))
+    open_demo(engine, OwnChain(clock, load_key(config.key_file)), SealingKeys(data, clock))
     engine.dispose()
+
+
+def join_works(data: Path, database_url: str) -> Works:
+    """Join the server of a demo works that was made before. Its chance differs from the one that made it."""
+    config = Config(data=data, database_url=database_url, demo=True)
+    clock = ScriptedClock(chance=random.Random(8))
     app = create_app(config, clock)
     app.config["PREFERRED_URL_SCHEME"] = "https"
     return Works(app, clock, config)
@@ -159,6 +179,14 @@ class Tablet:
         """Compose a record of the demo's batch."""
         return self.add(body, sign_on=self.sign_on, batch=self.batch["batch"], definition=self.batch["definition"])
 
+    def sign_on_as(self, person: str, pin: str) -> Enclosure:
+        """Sign somebody on with a sealed PIN; returns what has to travel beside the record."""
+        key = self.works.joined.sealing.current()
+        sealed = seal(key.public_key, f"{self.writer.chain}:{self.writer.n + 1}", pin)
+        body = SignedOnV1(person=person, sealing_key=key.name, sealed=sha256(sealed))
+        self.sign_on = self.add(body).id
+        return Enclosure(self.sign_on, sealed)
+
     def open_tray(self, number: int = 1, look: str = "first") -> Record:
         """Begin a tray; finds go into it from now on."""
         record = self.at_bench(TrayOpenedV1(look=look, number=number, places=60))
@@ -173,10 +201,16 @@ class Tablet:
         """Take a record back."""
         return self.at_bench(RecordWithdrawnV1(record=record_id))
 
-    def push(self, records: list[Record] | None = None) -> dict[str, Any]:
-        """Push some records, or the whole outbox, as one run."""
+    def push(
+        self, records: list[Record] | None = None, enclosures: list[Enclosure] | None = None
+    ) -> dict[str, Any]:
+        """Push some records, or the whole outbox, as one run, with sealed PINs beside them."""
         sending = self.outbox if records is None else records
-        answer = self.push_lines([record.line for record in sending], sending[0].envelope.n)
+        beside = [
+            {"record": one.record, "sealed": base64.b64encode(one.sealed).decode()} for one in enclosures or []
+        ]
+        lines = [record.line for record in sending]
+        answer = self.push_lines(lines, sending[0].envelope.n, enclosures=beside)
         if records is None:
             self.outbox = []
         return answer

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import shutil
 import socket
 import uuid
 from collections.abc import Iterator
@@ -13,7 +14,7 @@ import pytest
 
 from tallywright.config import sqlite_url
 from tests import postgres
-from tests.actors import Works, open_demo_works
+from tests.actors import Works, join_works, make_demo_works
 
 LOCAL = ("127.0.0.1", "::1", "localhost")
 
@@ -38,21 +39,44 @@ def postgres_address() -> Iterator[str]:
         yield address
 
 
-@pytest.fixture(params=["sqlite", "postgresql"])
-def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
-    """An empty database of each kind."""
-    if request.param == "sqlite":
-        yield sqlite_url(tmp_path)
-        return
-    address = request.getfixturevalue("postgres_address")
-    name = f"test_{uuid.uuid4().hex}"
-    yield postgres.make_database(address, name)
-    postgres.drop_database(address, name)
+@pytest.fixture(scope="session")
+def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a demo works on SQLite, made once and copied for each test."""
+    folder = tmp_path_factory.mktemp("sqlite_template")
+    make_demo_works(folder, sqlite_url(folder))
+    return folder
+
+
+@pytest.fixture(scope="session")
+def postgres_template(postgres_address: str, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
+    """The folder and the database of a demo works on PostgreSQL, made once and copied for each test."""
+    folder = tmp_path_factory.mktemp("postgres_template")
+    make_demo_works(folder, postgres.make_database(postgres_address, "demo_template"))
+    return folder, "demo_template"
 
 
 @pytest.fixture
-def works(database_url: str, tmp_path: Path) -> Iterator[Works]:
-    """A demo works and its server, on each database."""
-    opened = open_demo_works(tmp_path, database_url)
+def sqlite_works(sqlite_template: Path, tmp_path: Path) -> Iterator[Works]:
+    """A demo works and its server, on SQLite alone."""
+    folder = tmp_path / "works"
+    shutil.copytree(sqlite_template, folder)
+    opened = join_works(folder, sqlite_url(folder))
     yield opened
     opened.engine.dispose()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def works(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Works]:
+    """A demo works and its server, on each database."""
+    if request.param == "sqlite":
+        yield request.getfixturevalue("sqlite_works")
+        return
+    template, database = request.getfixturevalue("postgres_template")
+    address = request.getfixturevalue("postgres_address")
+    folder = tmp_path / "works"
+    shutil.copytree(template, folder)
+    name = f"test_{uuid.uuid4().hex}"
+    opened = join_works(folder, postgres.make_database(address, name, template=database))
+    yield opened
+    opened.engine.dispose()
+    postgres.drop_database(address, name)

@@ -66,10 +66,11 @@ def server() -> Iterator[str]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def make_database(address: str, name: str) -> str:
-    """Make an empty database and return the address the server under test uses for it."""
+def make_database(address: str, name: str, template: str = "template1") -> str:
+    """Make a database, a copy of another, and return the address the server under test uses for it."""
+    words = sql.SQL("CREATE DATABASE {} TEMPLATE {}").format(sql.Identifier(name), sql.Identifier(template))
     with psycopg.connect(address, autocommit=True) as connection:
-        connection.execute(sql.SQL("CREATE DATABASE {}").format(sql.Identifier(name)))
+        connection.execute(words)
     return address.rsplit("/", 1)[0].replace("postgresql://", "postgresql+psycopg://") + f"/{name}"
 
 

@@ -12,11 +12,11 @@ import pytest
 
 from tallywright import errors
 from tallywright.cli.main import tallywright
-from tallywright.config import PREFIX, Config, sqlite_url
+from tallywright.config import PREFIX, Config
 from tallywright.db import metadata, projected
 from tallywright.records.envelope import Envelope
 from tallywright.records.kinds import KINDS
-from tests.actors import open_demo_works
+from tests.actors import Works
 
 REPOSITORY = Path(__file__).parents[1]
 DOCS = REPOSITORY / "docs"
@@ -96,11 +96,9 @@ def test_every_command_and_option_is_described() -> None:
             assert option.opts[0] in row
 
 
-def test_every_route_of_the_api_is_described(tmp_path: Path) -> None:
-    works = open_demo_works(tmp_path, sqlite_url(tmp_path))
+def test_every_route_of_the_api_is_described(sqlite_works: Works) -> None:
     described = page("sync.md")
-    routes = {rule.rule for rule in works.app.url_map.iter_rules() if rule.rule.startswith("/api/")}
-    works.engine.dispose()
+    routes = {rule.rule for rule in sqlite_works.app.url_map.iter_rules() if rule.rule.startswith("/api/")}
     assert len(routes) > 8
     assert [route for route in routes if route not in described] == []
 

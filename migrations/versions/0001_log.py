@@ -71,6 +71,24 @@ def upgrade() -> None:
         sa.Column("minute", BIG, primary_key=True, autoincrement=False),
         sa.Column("tries", BIG, nullable=False),
     )
+    op.create_table(
+        "pin_verifiers",
+        sa.Column("person", sa.String(43), primary_key=True),
+        sa.Column("verifier", sa.String(200), nullable=False),
+        sa.Column("set_at", BIG, nullable=False),
+    )
+    op.create_table(
+        "wrong_pins",
+        sa.Column("person", sa.String(43), primary_key=True),
+        sa.Column("device", sa.String(43), primary_key=True),
+        sa.Column("tries", BIG, nullable=False),
+    )
+    op.create_table(
+        "sealed_pins",
+        sa.Column("sign_on", sa.String(43), primary_key=True),
+        sa.Column("sealed", sa.LargeBinary, nullable=False),
+        sa.Column("received_at", BIG, nullable=False),
+    )
 
 
 def downgrade() -> None:

@@ -26,6 +26,7 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
     # Inside, so that importing a lower room never loads the web.
     from flask import Flask
 
+    from tallywright.access.sealing import SealingKeys
     from tallywright.clock import SystemClock
     from tallywright.config import config_from
     from tallywright.db import db, prepare, writing
@@ -56,7 +57,9 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
         engine = prepare(db.engine)
     with writing(engine) as connection:
         ensure(connection)
-    app.extensions[NAME] = Joined(config, clock, engine, OwnChain(clock, load_key(config.key_file)))
+    app.extensions[NAME] = Joined(
+        config, clock, engine, OwnChain(clock, load_key(config.key_file)), SealingKeys(config.data, clock)
+    )
     hang_door(app)
     api = OurApi(app)
     for resource in (sync_api, enrolment_api, works_api, pareto_api):

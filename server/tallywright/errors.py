@@ -18,6 +18,7 @@ TallywrightError
 │   ├── NotEnrolled          not-enrolled             401
 │   ├── NotAllowed           not-allowed              403
 │   ├── CodeRefused          code-refused             403
+│   ├── PinRefused           pin-refused              400
 │   ├── NotFound             not-found                404
 │   ├── CursorVoid           cursor-void              409, the server was rolled back: fetch again from nothing
 │   ├── TooMuch              too-much                 413, try again with less
@@ -146,6 +147,12 @@ class CodeRefused(RefusedRequest):
 
     code = "code-refused"
     status = 403
+
+
+class PinRefused(RefusedRequest):
+    """A new PIN is too short, too long, or one that many people have."""
+
+    code = "pin-refused"
 
 
 class NotFound(RefusedRequest):

@@ -23,7 +23,7 @@ from tallywright.db import insert_rows, open_engine, writing
 from tallywright.log.tables import records
 from tallywright.records.kinds import BatchOpenedV1
 from tests import postgres
-from tests.actors import Tablet, Works, open_demo_works, push_body
+from tests.actors import Tablet, Works, join_works, make_demo_works, push_body
 
 A_PUSH = 500
 
@@ -65,7 +65,8 @@ def median_rate(times: list[tuple[float, float]]) -> tuple[float, float]:
 
 def measure(database_url: str, folder: Path, floor_url: str, count: int) -> None:
     """Push, replay, and fill the floor; print a table."""
-    works = open_demo_works(folder, database_url)
+    make_demo_works(folder, database_url)
+    works = join_works(folder, database_url)
     tablet, bodies = make_pushes(works, count)
     size = sum(len(line) for _, lines in bodies for line in lines) / (count * A_PUSH)
 

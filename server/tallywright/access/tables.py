@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Column, String, Table
+from sqlalchemy import Column, LargeBinary, String, Table
 
 from tallywright.db import metadata
 from tallywright.log.tables import Big
@@ -36,4 +36,28 @@ wrong_codes = Table(
     metadata,
     Column("minute", Big, primary_key=True, autoincrement=False),
     Column("tries", Big, nullable=False),
+)
+
+pin_verifiers = Table(
+    "pin_verifiers",
+    metadata,
+    Column("person", String(43), primary_key=True),
+    Column("verifier", String(200), nullable=False),
+    Column("set_at", Big, nullable=False),
+)
+
+wrong_pins = Table(
+    "wrong_pins",
+    metadata,
+    Column("person", String(43), primary_key=True),
+    Column("device", String(43), primary_key=True),
+    Column("tries", Big, nullable=False),
+)
+
+sealed_pins = Table(
+    "sealed_pins",
+    metadata,
+    Column("sign_on", String(43), primary_key=True),
+    Column("sealed", LargeBinary, nullable=False),
+    Column("received_at", Big, nullable=False),
 )

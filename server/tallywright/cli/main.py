@@ -14,7 +14,8 @@ import click
 
 from tallywright.access.devices import every_public_key
 from tallywright.access.enrolment import make_code
-from tallywright.cli.works import open_demo, open_works, prepare_data
+from tallywright.access.sealing import SealingKeys
+from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
 from tallywright.clock import SystemClock
 from tallywright.config import PREFIX, Config, config_from, sqlite_url
 from tallywright.db import reading, writing
@@ -58,10 +59,11 @@ def demo(data: Path | None, port: int) -> None:
     config = replace(_config(data), demo=True)
     check_port(port)
     engine = prepare_data(config)
-    open_demo(engine, _own(config))
+    open_demo(engine, _own(config), SealingKeys(config.data, SystemClock()))
     engine.dispose()
     click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
     click.echo("Everything in it is invented: its limits and classes are advice for nobody.")
+    click.echo("Its people, and their PINs: " + ", ".join(f"{name} {pin}" for name, pin in demo_people()) + ".")
     _serve(config, port)
 
 

@@ -11,6 +11,8 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from sqlalchemy import Engine
 
 from tallywright.access.enrolment import enrol, make_code
+from tallywright.access.pins import set_pin
+from tallywright.access.sealing import SealingKeys, seal
 from tallywright.clock import new_chain_name
 from tallywright.config import Config, packed_folder
 from tallywright.db import migrate, open_engine, reading, writing
@@ -21,7 +23,7 @@ from tallywright.log.own_chain import OwnChain
 from tallywright.projections.rebuild import ensure
 from tallywright.projections.refold import refold
 from tallywright.records.compose import ChainWriter
-from tallywright.records.decode import Record
+from tallywright.records.decode import Record, sha256
 from tallywright.records.kinds import (
     BatchOpenedV1,
     Body,
@@ -35,6 +37,7 @@ from tallywright.records.kinds import (
 )
 from tallywright.records.signature import public_text, run_text, sign
 from tallywright.sync.examine import Run
+from tallywright.sync.judge import Enclosure
 from tallywright.sync.push import push
 
 
@@ -65,7 +68,17 @@ def open_works(engine: Engine, own: OwnChain, body: WorksOpenedV1) -> None:
         refold(connection, {record.subject for record in opened})
 
 
-def open_demo(engine: Engine, own: OwnChain) -> None:
+def demo_people() -> list[tuple[str, str]]:
+    """Return names and PINs of the demo's people: they are nobody, so their PINs are no secret."""
+    return [(person["name"], person["pin"]) for person in _seed()["people"]]
+
+
+def _seed() -> dict[str, Any]:
+    seed: dict[str, Any] = json.loads((packed_folder("demo_seed") / "works.json").read_text(encoding="utf-8"))
+    return seed
+
+
+def open_demo(engine: Engine, own: OwnChain, keys: SealingKeys) -> None:
     """Open the invented works of demo_seed/, unless this database has it.
 
     raises  WrongUse for a live works: the demo lets any browser in
@@ -75,13 +88,16 @@ def open_demo(engine: Engine, own: OwnChain) -> None:
             if not works(connection)[1].demo:
                 raise WrongUse("This data folder holds a live works. Use `tallywright serve`, or another folder.")
             return
-    seed = json.loads((packed_folder("demo_seed") / "works.json").read_text(encoding="utf-8"))
+    seed = _seed()
     open_works(engine, own, WorksOpenedV1(**seed["works"], demo=True))
+    pins = [person.pop("pin") for person in seed["people"]]
     people: list[Body] = [msgspec.convert(person, PersonChangedV1) for person in seed["people"]]
     shifts = {"time_zone": seed["works"]["time_zone"], "shifts": seed["shifts"]}
     parts = [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in seed["parts"]]
     with writing(engine) as connection:
         persons = own.write(connection, people)
+        for record, pin, person in zip(persons, pins, seed["people"], strict=True):
+            set_pin(connection, own.clock.now_ms(), record.id, person["roles"], pin)
         own.write(
             connection,
             [DefinitionPublishedV1(content=msgspec.convert({"subject": "shifts", **shifts}, ShiftDefinition))],
@@ -89,11 +105,16 @@ def open_demo(engine: Engine, own: OwnChain) -> None:
         published = own.write(connection, [DefinitionPublishedV1(content=part) for part in parts])
         refold(connection, {record.subject for record in (*persons, *published)})
     definitions = {part.part: record.id for part, record in zip(parts, published, strict=True)}
-    _push_batches(engine, own, seed["batches"], definitions, persons[0].id)
+    _push_batches(engine, own, keys, seed["batches"], definitions, (persons[0].id, pins[0]))
 
 
 def _push_batches(
-    engine: Engine, own: OwnChain, batches: list[dict[str, Any]], definitions: dict[str, str], person: str
+    engine: Engine,
+    own: OwnChain,
+    keys: SealingKeys,
+    batches: list[dict[str, Any]],
+    definitions: dict[str, str],
+    person: tuple[str, str],
 ) -> None:
     """Open the demo's batches from a tablet of its own, through the same push as any tablet."""
     key = ec.generate_private_key(ec.SECP256R1())
@@ -103,14 +124,18 @@ def _push_batches(
     writer = ChainWriter(new_chain_name(own.clock), enrolled.device, "Europe/Berlin", site=enrolled.site)
     now = own.clock.now_ms()
     records: list[Record] = [writer.add(ChainOpenedV1(why="first"), now, skew_ms=0)]
-    signed_on = writer.add(SignedOnV1(person=person), now, skew_ms=0)
+    sealing_key = keys.current()
+    sealed = seal(sealing_key.public_key, f"{writer.chain}:2", person[1])
+    body = SignedOnV1(person=person[0], sealing_key=sealing_key.name, sealed=sha256(sealed))
+    signed_on = writer.add(body, now, skew_ms=0)
     records.append(signed_on)
     for batch in batches:
-        body = BatchOpenedV1(number=batch["number"], pieces=batch["pieces"])
+        opened = BatchOpenedV1(number=batch["number"], pieces=batch["pieces"])
         definition = definitions[batch["part"]]
-        records.append(writer.add(body, now, skew_ms=0, sign_on=signed_on.id, definition=definition))
+        records.append(writer.add(opened, now, skew_ms=0, sign_on=signed_on.id, definition=definition))
     signature = sign(key, run_text(writer.chain, writer.n, str(writer.head)))
     run = Run(writer.chain, 1, writer.n, signature)
-    answer = push(engine, own, [run], [record.line for record in records], [])
+    lines = [record.line for record in records]
+    answer = push(engine, own, keys, [run], lines, [], [Enclosure(signed_on.id, sealed)])
     for refused in answer.exceptions:
         raise refused.reason

@@ -79,14 +79,17 @@ class Tally(msgspec.Struct, frozen=True):
 LONGEST_SKEW_MS = 5 * 60 * 1000
 
 
-def fold_tally(records: Iterable[Record], definitions: Mapping[str, PartDefinition]) -> Tally:
+def fold_tally(
+    records: Iterable[Record], definitions: Mapping[str, PartDefinition], proven: Mapping[str, str]
+) -> Tally:
     """Fold all records of one batch.
 
     records      the batch's records, in any order, each once
     definitions  part definitions by the id of their publication; a mark is judged by the one it names
+    proven       persons by the sign-ons that were proven to be theirs
     """
     known = {record.id: record for record in records}
-    dead, useless = withdrawn(known)
+    dead, useless = withdrawn(known, proven)
     standing = [record for record in known.values() if record.id not in dead]
     by_word = {name: {word.defect: word for word in part.defects} for name, part in definitions.items()}
     marks: list[Mark] = []
@@ -108,27 +111,30 @@ def fold_tally(records: Iterable[Record], definitions: Mapping[str, PartDefiniti
     )
 
 
-def withdrawn(known: Mapping[str, Record]) -> tuple[set[str], set[str]]:
+def withdrawn(known: Mapping[str, Record], proven: Mapping[str, str]) -> tuple[set[str], set[str]]:
     """Return the ids that are dead for good, and the ids of withdrawals without effect.
 
-    A withdrawal counts when it was made under the same sign-on as what it takes back; an author is known no
-    better than that until a sign-on is proven. Withdrawing a withdrawal does nothing.
+    A withdrawal counts when it was made under the same sign-on as what it takes back, or when both sign-ons are
+    proven to be the same person's. Withdrawing a withdrawal does nothing.
     """
     dead, useless = set(), set()
     for record in known.values():
         if not isinstance(record.body, RecordWithdrawnV1):
             continue
         target = known.get(record.body.record)
-        same_author = (
-            target is not None
-            and target.envelope.sign_on is not UNSET
-            and target.envelope.sign_on == record.envelope.sign_on
-        )
-        if target is not None and same_author and target.envelope.kind != "record_withdrawn":
+        is_undo = target is not None and isinstance(target.body, RecordWithdrawnV1)
+        if target is not None and not is_undo and _same_author(target, record, proven):
             dead.add(target.id)
         else:
             useless.add(record.id)
     return dead, useless
+
+
+def _same_author(one: Record, other: Record, proven: Mapping[str, str]) -> bool:
+    first, second = one.envelope.sign_on, other.envelope.sign_on
+    if first is UNSET or second is UNSET:
+        return False
+    return first == second or (first in proven and proven[first] == proven.get(second))
 
 
 def class_in(word: DefectWord | None, zone: str) -> DefectClass:

@@ -49,6 +49,11 @@ def subjects(connection: Connection) -> list[str]:
     return list(connection.scalars(select(records.c.subject).distinct().order_by(records.c.subject)))
 
 
+def subjects_of_chain(connection: Connection, chain: str) -> list[str]:
+    """Return every subject that one chain wrote about."""
+    return list(connection.scalars(select(records.c.subject).distinct().where(records.c.chain == chain)))
+
+
 def id_at(connection: Connection, number: int) -> str | None:
     """Return the id of the record at a number, or None."""
     row = connection.execute(select(records.c.chain, records.c.n).where(records.c.number == number)).first()

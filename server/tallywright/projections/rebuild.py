@@ -8,19 +8,17 @@ from typing import Any
 from sqlalchemy import Connection, delete, insert, inspect, select
 
 from tallywright.db import projected
-from tallywright.log.read import WORKS_WIDE, subjects
+from tallywright.log.read import subjects
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import FOLDED_BY, folded_by
 
 
 def rebuild(connection: Connection) -> list[str]:
-    """Fold every subject anew; returns the stale ones. Works-wide records first: batches are judged by them."""
+    """Fold every subject anew; returns the stale ones."""
     for table in projected.sorted_tables:
         connection.execute(delete(table))
     connection.execute(insert(folded_by).values(version=FOLDED_BY))
-    return refold(connection, [WORKS_WIDE]) + refold(
-        connection, [subject for subject in subjects(connection) if subject != WORKS_WIDE]
-    )
+    return refold(connection, subjects(connection))
 
 
 def ensure(connection: Connection) -> bool:

@@ -7,15 +7,15 @@ import logging
 from collections.abc import Iterable, Mapping
 
 from msgspec import UNSET
-from sqlalchemy import Connection, delete, insert
+from sqlalchemy import Connection, delete, insert, select
 
 from tallywright.db import insert_rows
 from tallywright.definitions.published import parts
 from tallywright.folds.tally import Mark, Tally, fold_tally, found_at, withdrawn
 from tallywright.log.read import WORKS_WIDE, of_subject
-from tallywright.projections.tables import batches, devices, finds, stale
+from tallywright.projections.tables import authors, batches, devices, finds, sign_ons, stale
 from tallywright.records.decode import Record
-from tallywright.records.kinds import BatchOpenedV1, DeviceEnrolledV1, PartDefinition
+from tallywright.records.kinds import BatchOpenedV1, DeviceEnrolledV1, PartDefinition, SignedOnV1, SignOnJudgedV1
 
 _log = logging.getLogger(__name__)
 
@@ -32,19 +32,39 @@ def refold(
     returns  the subjects that are stale now
     """
     failed = []
-    for subject in sorted(set(subjects)):
+    for subject in sorted(set(subjects), key=_before_what_reads_it):
         connection.execute(delete(stale).where(stale.c.subject == subject))
         try:
             with connection.begin_nested():
                 if subject == WORKS_WIDE:
                     _works(connection)
-                elif not subject.startswith("@"):
+                elif subject.startswith("@"):
+                    _chain(connection, subject[1:])
+                else:
                     _batch(connection, subject, fresh)
         except Exception as problem:  # the one broad catch of the server; see the docstring
             _log.exception("fold of %s failed", subject)
             connection.execute(insert(stale).values(subject=subject, why=repr(problem)[:500]))
             failed.append(subject)
     return failed
+
+
+def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:
+    """Sort key: the works, then the chains with their sign-ons, then the batches that are judged by both."""
+    return subject != WORKS_WIDE, not subject.startswith("@"), subject
+
+
+def _chain(connection: Connection, chain: str) -> None:
+    connection.execute(delete(sign_ons).where(sign_ons.c.chain == chain))
+    records = of_subject(connection, f"@{chain}")
+    # Proven once is proven.
+    proven = {r.body.sign_on for r in records if isinstance(r.body, SignOnJudgedV1) and r.body.proven}
+    rows = [
+        (record.id, chain, record.body.person, record.id in proven)
+        for record in records
+        if isinstance(record.body, SignedOnV1)
+    ]
+    insert_rows(connection, sign_ons, rows)
 
 
 def _works(connection: Connection) -> None:
@@ -67,10 +87,20 @@ def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | N
     records = of_subject(connection, batch, fresh)
     named = {str(record.envelope.definition) for record in records if record.envelope.definition is not UNSET}
     definitions = parts(connection, named)
-    tally = fold_tally(records, definitions)
+    used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
+    proven = _proven(connection, {str(sign_on) for _, sign_on in used})
+    tally = fold_tally(records, definitions, proven)
+    connection.execute(delete(authors).where(authors.c.batch == batch))
+    insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     connection.execute(delete(finds).where(finds.c.batch == batch))
     insert_rows(connection, finds, [_find_row(batch, mark) for mark in tally.counted()])
-    _batch_line(connection, batch, records, definitions, tally)
+    _batch_line(connection, batch, records, definitions, proven, tally)
+
+
+def _proven(connection: Connection, names: set[str]) -> dict[str, str]:
+    those = sign_ons.c.sign_on.in_(sorted(names)) & sign_ons.c.proven
+    rows = connection.execute(select(sign_ons.c.sign_on, sign_ons.c.person).where(those))
+    return {row.sign_on: row.person for row in rows}
 
 
 def _find_row(batch: str, mark: Mark) -> tuple[object, ...]:
@@ -95,12 +125,13 @@ def _batch_line(
     batch: str,
     records: list[Record],
     definitions: dict[str, PartDefinition],
+    proven: dict[str, str],
     tally: Tally,
 ) -> None:
     connection.execute(delete(batches).where(batches.c.batch == batch))
     known = {record.id: record for record in records}
     opened = known.get(batch)
-    if opened is None or not isinstance(opened.body, BatchOpenedV1) or batch in withdrawn(known)[0]:
+    if opened is None or not isinstance(opened.body, BatchOpenedV1) or batch in withdrawn(known, proven)[0]:
         return
     part = definitions.get(str(opened.envelope.definition))
     connection.execute(

@@ -50,6 +50,23 @@ devices = Table(
     Column("public_key", Text, nullable=False),
 )
 
+sign_ons = Table(
+    "sign_ons",
+    projected,
+    Column("sign_on", String(43), primary_key=True),
+    Column("chain", String(26), nullable=False, index=True),
+    Column("person", String(43), nullable=False),
+    Column("proven", Boolean, nullable=False),
+)
+
+authors = Table(
+    "authors",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("look", String(64), primary_key=True),
+    Column("sign_on", String(43), primary_key=True),
+)
+
 stale = Table(
     "stale",
     projected,

@@ -16,7 +16,7 @@ import msgspec
 
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
 from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, CheckedEnvelope, Envelope
-from tallywright.records.kinds import KINDS, BatchOpenedV1, Body, Kind, Sort
+from tallywright.records.kinds import KINDS, BatchOpenedV1, Body, Kind, SignOnJudgedV1, Sort, chain_of
 
 DEEPEST = 32
 MEMBER_NAME = re.compile(r"^[a-z][a-z0-9_]*(?![\s\S])")
@@ -101,6 +101,8 @@ def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
     """
     if isinstance(body, BatchOpenedV1):
         return envelope.id, ""
+    if isinstance(body, SignOnJudgedV1):
+        return f"@{chain_of(body.sign_on)}", ""
     if envelope.batch is not msgspec.UNSET:
         content = msgspec.json.decode(envelope.body) if body is None else body
         look = content.get("look") if isinstance(content, dict) else getattr(content, "look", "")

@@ -15,6 +15,7 @@ LONGEST_RECORD = 16 * 1024
 ChainName = Annotated[str, Meta(pattern=r"^[a-z2-7]{26}(?![\s\S])")]
 RecordId = Annotated[str, Meta(pattern=r"^[a-z2-7]{26}:[1-9][0-9]{0,15}(?![\s\S])")]
 Hash = Annotated[str, Meta(pattern=r"^[0-9a-f]{64}(?![\s\S])")]
+SealingKey = Annotated[str, Meta(pattern=r"^[0-9a-f]{16}(?![\s\S])")]
 Word = Annotated[str, Meta(pattern=r"^[a-z][a-z0-9_]{0,63}(?![\s\S])")]
 Language = Annotated[str, Meta(pattern=r"^[a-z]{2,3}(?![\s\S])")]
 Label = Annotated[str, Meta(min_length=1, max_length=200)]

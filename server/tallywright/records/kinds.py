@@ -10,7 +10,17 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from tallywright.records.envelope import ChainName, Count, Hash, Label, Number, RecordId, Translations, Word
+from tallywright.records.envelope import (
+    ChainName,
+    Count,
+    Hash,
+    Label,
+    Number,
+    RecordId,
+    SealingKey,
+    Translations,
+    Word,
+)
 
 DefectClass = Literal["critical", "major", "minor"]
 NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
@@ -52,9 +62,22 @@ class PersonChangedV1(Body, frozen=True):
 
 
 class SignedOnV1(Body, frozen=True):
-    """A person signed on at this tablet; records that name this one are that person's."""
+    """A person signed on at this tablet; records that name this one are that person's.
+
+    sealing_key  name of the server's key the PIN was sealed with; left out where the tablet never had one
+    sealed       SHA-256 of the sealed PIN, which travels beside the record and is destroyed once judged
+    """
 
     person: RecordId
+    sealing_key: SealingKey | UnsetType = UNSET
+    sealed: Hash | UnsetType = UNSET
+
+
+class SignOnJudgedV1(Body, frozen=True):
+    """The server opened the sealed PIN of a sign-on: whether it was the person's. Proven once is proven."""
+
+    sign_on: RecordId
+    proven: bool
 
 
 class ZoneClass(Body, frozen=True):
@@ -194,6 +217,7 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("person_changed", 1): Kind(PersonChangedV1, Sort.SERVER),
     ("definition_published", 1): Kind(DefinitionPublishedV1, Sort.SERVER),
     ("signed_on", 1): Kind(SignedOnV1, Sort.OBSERVATION),
+    ("sign_on_judged", 1): Kind(SignOnJudgedV1, Sort.SERVER),
     ("batch_opened", 1): Kind(BatchOpenedV1, Sort.OBSERVATION, ("definition", "sign_on", "site")),
     ("tray_opened", 1): Kind(TrayOpenedV1, Sort.OBSERVATION, BENCH),
     ("defect_tallied", 1): Kind(DefectTalliedV1, Sort.OBSERVATION, BENCH),

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, and_, or_, select
 
 from tallywright.db import reading
 from tallywright.errors import CursorVoid
@@ -14,6 +14,7 @@ from tallywright.log.append import newest_number
 from tallywright.log.chains import Head
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.read import WORKS_WIDE, Stretch, id_at, lines_behind
+from tallywright.projections.tables import authors, sign_ons
 
 MOST_LINES = 2_000
 MOST_BYTES = 1024 * 1024
@@ -37,14 +38,28 @@ class Carried:
 
 
 @dataclass(frozen=True, slots=True)
+class SignOn:
+    """Whose a sign-on is, and whether that was proven."""
+
+    sign_on: str
+    person: str
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
 class PullAnswer:
-    """One page: the cursor that holds for all that was asked, and the lines."""
+    """One page: the cursor that holds for all that was asked, the lines, and who stands behind the pairs' records.
+
+    A sign-on lies under its own chain and may be years older than the pair, so the tablet gets a copy of the
+    projected rows in place of the records.
+    """
 
     epoch: str
     cursor: str
     more: bool
     head: Head
     lines: list[bytes]
+    sign_ons: list[SignOn]
 
 
 def pull(engine: Engine, own: OwnChain, after: Cursor | None, carried: Sequence[Carried], chain: str) -> PullAnswer:
@@ -59,7 +74,7 @@ def pull(engine: Engine, own: OwnChain, after: Cursor | None, carried: Sequence[
         newest = newest_number(connection)
         for cursor in {after, *(pair.after for pair in carried)} - {None}:
             _check(connection, cursor)
-        wanted = _stretches(after, carried)
+        wanted = _stretches(after, carried, chain)
         found: list[tuple[int, bytes]] = []
         if any(stretch.after < newest for stretch in wanted):
             found = lines_behind(connection, wanted, chain, newest, MOST_LINES + 1)
@@ -72,7 +87,22 @@ def pull(engine: Engine, own: OwnChain, after: Cursor | None, carried: Sequence[
             more=more,
             head=own.signed_head(connection),
             lines=[line for _, line in page],
+            sign_ons=_sign_ons(connection, carried),
         )
+
+
+def _sign_ons(connection: Connection, carried: Sequence[Carried]) -> list[SignOn]:
+    if not carried:
+        return []
+    behind = [and_(authors.c.batch == pair.batch, authors.c.look.in_(["", pair.look])) for pair in carried]
+    rows = connection.execute(
+        select(sign_ons.c.sign_on, sign_ons.c.person, sign_ons.c.proven)
+        .distinct()
+        .join(authors, authors.c.sign_on == sign_ons.c.sign_on)
+        .where(or_(*behind))
+        .order_by(sign_ons.c.sign_on)
+    )
+    return [SignOn(*row) for row in rows]
 
 
 def _check(connection: Connection, cursor: Cursor | None) -> None:
@@ -80,8 +110,12 @@ def _check(connection: Connection, cursor: Cursor | None) -> None:
         raise CursorVoid("This server's log is not the one the cursor came from. Fetch everything again.")
 
 
-def _stretches(after: Cursor | None, carried: Sequence[Carried]) -> list[Stretch]:
-    wanted = [Stretch(WORKS_WIDE, "", 0 if after is None else after.number)]
+def _stretches(after: Cursor | None, carried: Sequence[Carried], chain: str) -> list[Stretch]:
+    start = 0 if after is None else after.number
+    wanted = [Stretch(WORKS_WIDE, "", start)]
+    if chain:
+        # Judgements of the asker's own sign-ons lie under its chain.
+        wanted.append(Stretch(f"@{chain}", "", start))
     for pair in carried:
         start = 0 if pair.after is None else pair.after.number
         # What belongs to the batch but to no look goes with every pair of it; another look's records never do.

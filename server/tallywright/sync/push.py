@@ -10,6 +10,7 @@ from msgspec import UNSET
 from sqlalchemy import Connection, Engine
 
 from tallywright.access.devices import public_keys
+from tallywright.access.sealing import SealingKeys
 from tallywright.db import reading, writing
 from tallywright.errors import NotYours, NumberTaken, RefusedRecord, Unvouched
 from tallywright.log.append import append, newest_number, put_aside
@@ -19,6 +20,7 @@ from tallywright.projections.refold import refold
 from tallywright.records.decode import Record, sha256
 from tallywright.records.decode import read as read_record
 from tallywright.sync.examine import Candidate, Run, device_of, split, vouch
+from tallywright.sync.judge import Enclosure, judge, keep_sealed
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +53,20 @@ class PushAnswer:
 
 
 def push(
-    engine: Engine, own: OwnChain, runs: Sequence[Run], lines: Sequence[bytes], asked: Sequence[str]
+    engine: Engine,
+    own: OwnChain,
+    keys: SealingKeys,
+    runs: Sequence[Run],
+    lines: Sequence[bytes],
+    asked: Sequence[str],
+    enclosures: Sequence[Enclosure] = (),
 ) -> PushAnswer:
     """Store what can be stored, set aside the rest, and say how far each chain is held.
 
     runs    stretches of chains, in the order of the lines
     lines   the records' bytes
     asked   further chains whose marks are wanted
+    enclosures  sealed PINs that travel beside their sign-ons; judged before the answer
     raises  BodyCut, NotReady, StoreFull: nothing of the push was kept then
     """
     parts = split(runs, lines)
@@ -67,12 +76,12 @@ def push(
             run.chain: heads[run.chain].device if run.chain in heads else device_of(candidates)
             for run, candidates in parts
         }
-        keys = public_keys(connection, [device for device in devices.values() if device])
+        enrolled = public_keys(connection, [device for device in devices.values() if device])
         server_device = own.signed_head(connection).device
     for run, candidates in parts:
-        vouch(run, candidates, devices[run.chain], keys, server_device)
+        vouch(run, candidates, devices[run.chain], enrolled, server_device)
     answer = PushAnswer()
-    if not parts:
+    if not parts and not enclosures:
         with reading(engine) as connection:
             _say_where_we_stand(connection, own, asked, answer)
         return answer
@@ -82,7 +91,10 @@ def push(
         for run, candidates in parts:
             added += _take_run(connection, run, candidates, devices[run.chain], now, answer)
         refold(connection, [record.subject for record in added], {record.line: record for record in added})
+        keep_sealed(connection, enclosures, now)
         _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
+    if enclosures:
+        judge(engine, own, keys)
     return answer
 
 

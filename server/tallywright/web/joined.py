@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from flask import current_app
 from sqlalchemy import Engine
 
+from tallywright.access.sealing import SealingKeys
 from tallywright.clock import Clock
 from tallywright.config import Config
 from tallywright.log.own_chain import OwnChain
@@ -23,6 +24,7 @@ class Joined:
     clock: Clock
     engine: Engine
     own: OwnChain
+    sealing: SealingKeys
 
 
 def joined() -> Joined:

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import base64
 import re
 from typing import Any
 
@@ -14,6 +15,7 @@ from marshmallow import ValidationError
 
 from tallywright.errors import BodyCut, NotUnderstood
 from tallywright.sync.examine import Run
+from tallywright.sync.judge import Enclosure
 from tallywright.sync.pull import Carried, Cursor, pull
 from tallywright.sync.push import PushAnswer, push
 from tallywright.web.joined import joined
@@ -37,7 +39,8 @@ class Push(MethodView):
         here = joined()
         head, lines = _read_push(request.get_data(cache=False))
         runs = [Run(**run) for run in head["runs"]]
-        answer = push(here.engine, here.own, runs, lines, head["marks"])
+        enclosures = [Enclosure(one["record"], base64.b64decode(one["sealed"])) for one in head["enclosures"]]
+        answer = push(here.engine, here.own, here.sealing, runs, lines, head["marks"], enclosures)
         return _push_answer(answer, here.clock.now_ms())
 
 
@@ -59,6 +62,8 @@ class Pull(MethodView):
             "count": len(answer.lines),
             "more": answer.more,
             "head": answer.head,
+            "sealing": here.sealing.current(),
+            "sign_ons": answer.sign_ons,
         }
         first = msgspec.json.encode(PullHeadSchema().dump(head))
         return Response(b"".join(line + b"\n" for line in (first, *answer.lines)), mimetype=LINES)

@@ -65,14 +65,16 @@ export interface Tally {
  *
  * records      the batch's records, in any order; one that comes twice counts once
  * definitions  part definitions by the id of their publication; a mark is judged by the one it names
+ * proven       persons by the sign-ons that were proven to be theirs
  */
 export function foldTally(
   records: Iterable<ReadRecord>,
   definitions: ReadonlyMap<string, PartDefinition>,
+  proven: ReadonlyMap<string, string> = new Map(),
 ): Tally {
   const known = new Map<string, ReadRecord>();
   for (const record of records) known.set(record.id, record);
-  const { dead, useless } = withdrawn(known);
+  const { dead, useless } = withdrawn(known, proven);
   const standing = [...known.values()].filter((record) => !dead.has(record.id));
   const marks: Mark[] = [];
   const notUnderstood: string[] = [];
@@ -101,10 +103,13 @@ export function counted(tally: Tally): readonly Mark[] {
 /**
  * The ids that are dead for good, and the ids of withdrawals without effect.
  *
- * A withdrawal counts when it was made under the same sign-on as what it takes back; an author is known no
- * better than that until a sign-on is proven. Withdrawing a withdrawal does nothing.
+ * A withdrawal counts when it was made under the same sign-on as what it takes back, or when both sign-ons are
+ * proven to be the same person's. Withdrawing a withdrawal does nothing.
  */
-export function withdrawn(known: ReadonlyMap<string, ReadRecord>): {
+export function withdrawn(
+  known: ReadonlyMap<string, ReadRecord>,
+  proven: ReadonlyMap<string, string>,
+): {
   dead: Set<string>;
   useless: Set<string>;
 } {
@@ -113,11 +118,22 @@ export function withdrawn(known: ReadonlyMap<string, ReadRecord>): {
   for (const { id, known: record } of known.values()) {
     if (record?.kind !== "record_withdrawn") continue;
     const target = known.get(record.body.record);
-    const sameAuthor = target?.sign_on !== undefined && target.sign_on === record.sign_on;
-    if (sameAuthor && target.kind !== "record_withdrawn") dead.add(target.id);
+    if (target === undefined) useless.add(id);
+    else if (isSameAuthor(target.sign_on, record.sign_on, proven) && target.kind !== "record_withdrawn")
+      dead.add(target.id);
     else useless.add(id);
   }
   return { dead, useless };
+}
+
+function isSameAuthor(
+  one: string | undefined,
+  other: string | undefined,
+  proven: ReadonlyMap<string, string>,
+): boolean {
+  if (one === undefined || other === undefined) return false;
+  const person = proven.get(one);
+  return one === other || (person !== undefined && person === proven.get(other));
 }
 
 /**

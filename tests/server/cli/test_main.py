@@ -14,7 +14,7 @@ from sqlalchemy import delete, text
 from tallywright.config import sqlite_url
 from tallywright.db import open_engine, writing
 from tallywright.projections.tables import finds
-from tests.actors import open_demo_works
+from tests.actors import Works
 
 
 def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
@@ -28,15 +28,14 @@ def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
 
 
 @pytest.fixture
-def data(tmp_path: Path) -> Path:
+def data(sqlite_works: Works) -> Path:
     """The folder of a demo works with some finds."""
-    works = open_demo_works(tmp_path, sqlite_url(tmp_path))
-    tablet = works.tablet()
+    tablet = sqlite_works.tablet()
     tablet.open_tray()
     tablet.find()
     tablet.push()
-    works.engine.dispose()
-    return tmp_path
+    sqlite_works.engine.dispose()
+    return sqlite_works.config.data
 
 
 def test_a_live_works_is_opened_and_gives_out_codes(tmp_path: Path) -> None:

@@ -43,7 +43,8 @@ def test_a_vector_has_its_answer_in_every_order(path: Path) -> None:
     definitions = {name: msgspec.convert(content, PartDefinition) for name, content in case["definitions"].items()}
     orders = itertools.permutations(records) if len(records) < 6 else [records, records[::-1], shuffled(records)]
     for order in orders:
-        assert json.loads(msgspec.json.encode(fold_tally(order, definitions))) == case["expect"]
+        found = fold_tally(order, definitions, case["proven"])
+        assert json.loads(msgspec.json.encode(found)) == case["expect"]
 
 
 def shuffled(records: list[Record]) -> list[Record]:
@@ -111,8 +112,9 @@ class Bench:
         return self.write(RecordWithdrawnV1(record=record.id), **members)
 
 
-def tally(*benches: Bench) -> Tally:
-    return fold_tally([record for bench in benches for record in bench.records], {ANYBODY: PART})
+def tally(*benches: Bench, proven: dict[str, str] | None = None) -> Tally:
+    records = [record for bench in benches for record in bench.records]
+    return fold_tally(records, {ANYBODY: PART}, proven or {})
 
 
 def test_a_mark_without_a_piece_opens_one_and_a_further_mark_joins_it() -> None:
@@ -130,11 +132,15 @@ def test_a_withdrawal_of_another_author_takes_nothing_back() -> None:
     assert ([mark.id for mark in found.marks], found.useless_withdrawals) == ([find.id], (attempt.id,))
 
 
-def test_the_same_person_under_another_sign_on_is_not_yet_the_same_author() -> None:
+def test_the_same_person_under_another_sign_on_is_the_same_author_once_both_are_proven() -> None:
     bench = Bench()
     find = bench.find()
-    bench.take_back(find, sign_on=f"{'b' * 26}:3")
-    assert [mark.id for mark in tally(bench).marks] == [find.id]
+    later = f"{'b' * 26}:3"
+    bench.take_back(find, sign_on=later)
+    person, other = f"{'p' * 26}:1", f"{'p' * 26}:2"
+    for proven in ({}, {bench.sign_on: person}, {later: person}, {bench.sign_on: person, later: other}):
+        assert [mark.id for mark in tally(bench, proven=proven).marks] == [find.id]
+    assert tally(bench, proven={bench.sign_on: person, later: person}).marks == ()
 
 
 def test_a_closing_that_was_taken_back_leaves_the_tray_open() -> None:
@@ -170,10 +176,10 @@ def test_a_tally_is_a_function_of_the_set_of_records(data: st.DataObject) -> Non
         else:
             bench.find(data.draw(st.sampled_from(["stain", "dent", "not_sure", "unknown_word"])))
     records = [record for bench in benches for record in bench.records]
-    expected = fold_tally(records, {ANYBODY: PART})
+    expected = fold_tally(records, {ANYBODY: PART}, {})
     mixed = data.draw(st.permutations(records))
-    assert fold_tally(mixed, {ANYBODY: PART}) == expected
-    assert fold_tally([*mixed, *records], {ANYBODY: PART}) == expected
+    assert fold_tally(mixed, {ANYBODY: PART}, {}) == expected
+    assert fold_tally([*mixed, *records], {ANYBODY: PART}, {}) == expected
     # Undo never removes history: every record is a mark, a withdrawal, or named by one that took it back.
     taken_back = {r.body.record for r in records if isinstance(r.body, RecordWithdrawnV1)}
     standing = {mark.id for mark in expected.marks}

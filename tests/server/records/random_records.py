@@ -80,6 +80,7 @@ class Writer:
         makers = (
             self._id,
             lambda: self._letters("0123456789abcdef", 64),
+            lambda: self._letters("0123456789abcdef", 16),
             lambda: self._letters(
                 "abcdefghij_0123456789"[: self.chance.randint(10, 21)], self.chance.randint(2, 20)
             ),

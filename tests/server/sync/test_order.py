@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
@@ -20,16 +21,19 @@ from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.decode import Record
 from tallywright.records.kinds import TrayClosedV1
-from tests.actors import Tablet, Works, open_demo_works
+from tests.actors import Tablet, Works, join_works
 
 Row = tuple[Any, ...]
 
 
 @pytest.fixture(scope="module")
-def settled(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Works, list[Tablet]]]:
+def settled(
+    sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Works, list[Tablet]]]:
     """A works and two tablets with a shift's worth of records that nobody has pushed yet."""
-    folder: Path = tmp_path_factory.mktemp("order")
-    works = open_demo_works(folder, sqlite_url(folder))
+    folder = tmp_path_factory.mktemp("order") / "works"
+    shutil.copytree(sqlite_template, folder)
+    works = join_works(folder, sqlite_url(folder))
     tablets = [works.tablet("bench 1"), works.tablet("bench 2")]
     for tablet in tablets:
         tray = tablet.open_tray(number=1)

@@ -8,16 +8,24 @@ export interface Vector {
   readonly name: string;
   readonly records: readonly string[];
   readonly definitions: Readonly<Record<string, PartDefinition>>;
+  /** Persons by the sign-ons that were proven. */
+  readonly proven: Readonly<Record<string, string>>;
   readonly expect: object;
 }
 
 const of = (letter: string, n: number): string => `${letter.repeat(26)}:${n}`;
 
-function vector(name: string, records: readonly ReadRecord[], expect: object): Vector {
+function vector(
+  name: string,
+  records: readonly ReadRecord[],
+  expect: object,
+  proven: Readonly<Record<string, string>> = {},
+): Vector {
   return {
     name,
     records: records.map((record) => record.line),
     definitions: { [PART]: DEFINITION },
+    proven,
     expect: {
       marks: [],
       trays: [],
@@ -96,6 +104,28 @@ function anothersWithdrawal(): Vector {
       trays: [tray(open)],
       useless_withdrawals: useless,
     },
+  );
+}
+
+/** Anna signs on twice and takes back, under the second sign-on, what she marked under the first. */
+function ownUnderAnotherSignOn(isProven: boolean): Vector {
+  const bench = new Bench("a");
+  const first = bench.signOn(IDS.anna);
+  const open = bench.openTray(4);
+  const found = bench.find(open, "lap", { zone: "nose" });
+  const second = bench.signOn(IDS.anna);
+  const taken = bench.takeBack(found);
+  return vector(
+    isProven
+      ? "own mark taken back under another sign-on, both proven: dead"
+      : "own mark taken back under another sign-on, one not proven: no effect until it is",
+    bench.ofBatch(),
+    {
+      marks: isProven ? [] : [mark(found, 4, { defect: "lap", weight: "critical", zone: "nose" })],
+      trays: [tray(open)],
+      useless_withdrawals: isProven ? [] : [taken],
+    },
+    isProven ? { [first]: IDS.anna, [second]: IDS.anna } : { [first]: IDS.anna },
   );
 }
 
@@ -201,6 +231,8 @@ function doubtfulTime(): Vector {
 export function vectors(): Record<string, Vector> {
   return {
     another_withdraws: anothersWithdrawal(),
+    own_under_another_sign_on: ownUnderAnotherSignOn(false),
+    own_under_another_sign_on_proven: ownUnderAnotherSignOn(true),
     closed_twice: closedTwice(),
     closed_twice_alike: closedTwiceAlike(),
     doubtful_time: doubtfulTime(),

@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 
 from tallywright.records.envelope import LARGEST_INTEGER
-from tallywright.web.schemas.answer import CHAIN, Answer, Question
+from tallywright.web.schemas.answer import CHAIN, RECORD_ID, Answer, Question
 
 MOST_LINES = 500
 A_NUMBER = validate.Range(1, LARGEST_INTEGER)
@@ -29,6 +29,13 @@ class RunSchema(Question):
             raise ValidationError(f"A run holds 1 to {MOST_LINES} records.", "last")
 
 
+class EnclosureSchema(Question):
+    """A sealed PIN beside the sign-on it was sealed for; 3072 bits are 512 letters of base64."""
+
+    record = fields.String(required=True, validate=RECORD_ID)
+    sealed = fields.String(required=True, validate=validate.Regexp(r"^[A-Za-z0-9+/]{512}$"))
+
+
 class PushHeadSchema(Question):
     """The head line of a push."""
 
@@ -36,7 +43,7 @@ class PushHeadSchema(Question):
     count = fields.Integer(required=True, strict=True, validate=validate.Range(0, MOST_LINES))
     runs = fields.List(fields.Nested(RunSchema), required=True, validate=validate.Length(max=MOST_LINES))
     marks = fields.List(fields.String(validate=CHAIN), load_default=list, validate=validate.Length(max=100))
-    enclosures = fields.List(fields.Dict(), load_default=list, validate=validate.Length(max=0))
+    enclosures = fields.List(fields.Nested(EnclosureSchema), load_default=list, validate=validate.Length(max=100))
 
 
 class HeldSchema(Schema):
@@ -94,6 +101,21 @@ class HeadSchema(Schema):
     signature = fields.String(required=True)
 
 
+class SealingSchema(Schema):
+    """The key to seal PINs with."""
+
+    name = fields.String(required=True)
+    public_key = fields.String(required=True)
+
+
+class SignOnSchema(Schema):
+    """Whose sign-on stands behind records of the pairs, and whether that is proven: a copy of the server's rows."""
+
+    sign_on = fields.String(required=True)
+    person = fields.String(required=True)
+    proven = fields.Boolean(required=True)
+
+
 class PullHeadSchema(Answer):
     """The head line of a pull."""
 
@@ -103,3 +125,5 @@ class PullHeadSchema(Answer):
     count = fields.Integer(required=True)
     more = fields.Boolean(required=True)
     head = fields.Nested(HeadSchema, required=True)
+    sealing = fields.Nested(SealingSchema, required=True)
+    sign_ons = fields.List(fields.Nested(SignOnSchema), required=True)

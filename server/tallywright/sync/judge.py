@@ -1,0 +1,112 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Open the sealed PINs that came with sign-ons, and write down whether each was the person's.
+
+Opening one takes tens of milliseconds, so it is done outside any transaction; the sealed bytes are destroyed in
+the transaction that writes the judgement. A judgement is a record: a rebuild judges nothing anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from msgspec import UNSET
+from sqlalchemy import Connection, Engine, delete, insert, select
+
+from tallywright.access.pins import WRONG_PINS, is_right, note_try, verifier_of, wrong_tries
+from tallywright.access.sealing import SealingKeys
+from tallywright.access.tables import sealed_pins
+from tallywright.db import reading, writing
+from tallywright.log.own_chain import OwnChain
+from tallywright.log.read import by_id, of_subject, subjects_of_chain
+from tallywright.projections.refold import refold
+from tallywright.records.decode import sha256
+from tallywright.records.kinds import SignedOnV1, SignOnJudgedV1, chain_of
+
+MOST_AT_ONCE = 20  # a tablet that was away for long is judged over several pushes
+
+
+@dataclass(frozen=True, slots=True)
+class Enclosure:
+    """A sealed PIN that travels beside the `signed_on` it was sealed for."""
+
+    record: str
+    sealed: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class _Waiting:
+    sign_on: str
+    person: str
+    device: str
+    sealing_key: str
+    sealed: bytes
+    verifier: str | None
+
+
+def keep_sealed(connection: Connection, enclosures: Iterable[Enclosure], now: int) -> None:
+    """Keep sealed PINs until they are judged: those whose record is in the log, names them, and was not judged."""
+    for enclosure in enclosures:
+        record = by_id(connection, enclosure.record)
+        if record is None or not isinstance(record.body, SignedOnV1):
+            continue
+        if record.body.sealed != sha256(enclosure.sealed) or is_judged(connection, record.id):
+            continue
+        known = select(sealed_pins.c.sign_on).where(sealed_pins.c.sign_on == record.id)
+        if connection.scalar(known) is None:
+            connection.execute(
+                insert(sealed_pins).values(sign_on=record.id, sealed=enclosure.sealed, received_at=now)
+            )
+
+
+def is_judged(connection: Connection, sign_on: str) -> bool:
+    """True when a judgement of this sign-on is in the log."""
+    return any(
+        isinstance(record.body, SignOnJudgedV1) and record.body.sign_on == sign_on
+        for record in of_subject(connection, f"@{chain_of(sign_on)}")
+    )
+
+
+def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
+    """Judge what waits; returns how many judgements were written.
+
+    After ten wrong PINs of one person from one tablet that pair waits until a lead lets it go on.
+    """
+    with reading(engine) as connection:
+        waiting = _waiting(connection)
+    verdicts = []
+    for one in waiting:
+        pin = keys.open(one.sealing_key, one.sign_on, one.sealed)
+        verdicts.append((one, pin is not None and is_right(one.verifier, pin)))
+    written = 0
+    for one, proven in verdicts:
+        with writing(engine) as connection:
+            spent = connection.execute(delete(sealed_pins).where(sealed_pins.c.sign_on == one.sign_on))
+            if spent.rowcount != 1:
+                continue  # another worker was faster
+            note_try(connection, one.person, one.device, proven)
+            own.write(connection, [SignOnJudgedV1(sign_on=one.sign_on, proven=proven)])
+            chain = chain_of(one.sign_on)
+            refold(connection, {f"@{chain}", *subjects_of_chain(connection, chain)})
+            written += 1
+    return written
+
+
+def _waiting(connection: Connection) -> list[_Waiting]:
+    found = []
+    tries: dict[tuple[str, str], int] = {}
+    for row in connection.execute(select(sealed_pins).order_by(sealed_pins.c.received_at, sealed_pins.c.sign_on)):
+        record = by_id(connection, row.sign_on)
+        if record is None or not isinstance(record.body, SignedOnV1) or record.body.sealing_key is UNSET:
+            continue
+        pair = (record.body.person, record.envelope.device)
+        tries.setdefault(pair, wrong_tries(connection, *pair))
+        # Each that is taken up now may be wrong: no more are opened than may still be wrong.
+        if tries[pair] >= WRONG_PINS:
+            continue
+        tries[pair] += 1
+        verifier = verifier_of(connection, record.body.person)
+        found.append(_Waiting(row.sign_on, *pair, record.body.sealing_key, row.sealed, verifier))
+        if len(found) == MOST_AT_ONCE:
+            break
+    return found
