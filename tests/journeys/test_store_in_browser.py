@@ -78,6 +78,8 @@ def test_a_tap_is_stored_sent_and_confirmed(open_profile: Callable[[], Profile],
     wait_for(page, "tablet.sync.value.confirmed === 3")
     assert read(page, "tablet.sync.value.contact") == "server"
     assert re.fullmatch("[A-Z]{2,4}", read(page, "tablet.letters.value"))
+    skews = "tablet.records.value.filter((one) => one.id.startsWith(tablet.signOn.value.id.slice(0, 26)))"
+    assert all(abs(skew) < 60_000 for skew in read(page, f"{skews}.map((one) => one.known.skew_ms)"))
     page.evaluate("() => window.tablet.syncNow()")
     wait_for(page, f"tablet.batches.value.lines.some((one) => one.batch === '{answer['id']}')")
     assert served.run("verify").returncode == 0

@@ -3,16 +3,19 @@ import type { Answer } from "../api/ask.js";
 import { askChallenge, enrolDevice, openSession } from "../api/requests.js";
 import type { Failure } from "./core.js";
 import { writeIdentity, type Identity } from "./identity.js";
+import type { ServerClock } from "./server_clock.js";
 import { makeKeys, publicText, signChallenge } from "./signing.js";
 
 export type Enrolled = { readonly identity: Identity } | { readonly code: string };
 
 /** Make a key, spend the code (or ask a demo works for one), and keep who we are. */
-export async function enrol(code: string | undefined, name: string): Promise<Enrolled> {
+export async function enrol(code: string | undefined, name: string, clock: ServerClock): Promise<Enrolled> {
   const keys = await makeKeys();
   const answer = await enrolDevice(code, await publicText(keys), name);
   if (answer.sort !== "ours") return { code: codeOf(answer) };
-  const { device, letters, site } = answer.value;
+  const { device, letters, site, server_time } = answer.value;
+  // The first record is made in a moment, and its time should not be doubtful.
+  clock.hear(server_time, answer.timing);
   const identity: Identity = { keys, device, letters, site };
   try {
     await writeIdentity(identity);

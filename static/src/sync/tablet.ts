@@ -20,6 +20,7 @@ import { StoreLink } from "./store_link.js";
 import { trustOwnScripts } from "./trusted_scripts.js";
 
 const WORKS_AGAIN_MS = 5_000;
+const UNKNOWN_ZONE = "Etc/Unknown";
 const SETTLE_AGAIN_MS = 2_000;
 const SHORTEST_WAIT_MS = 20;
 const LONGEST_WAIT_MS = 60_000;
@@ -205,7 +206,7 @@ class OneTablet implements Tablet {
     name: string,
   ): Promise<{ ok: true } | { ok: false; code: string }> {
     if (this.#identity !== undefined) return { ok: false, code: "enrolled-before" };
-    const enrolled = await enrol(code, name);
+    const enrolled = await enrol(code, name, this.#clock);
     if ("code" in enrolled) return { ok: false, code: enrolled.code };
     this.#identity = enrolled.identity;
     void navigator.storage.persist().catch(() => false);
@@ -264,7 +265,8 @@ class OneTablet implements Tablet {
     return {
       made_at,
       offset_min: -now.getTimezoneOffset(),
-      time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+      // Some browsers do not know their zone; the offset is there all the same.
+      time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone || UNKNOWN_ZONE,
       skew_ms: this.#clock.skew(made_at, performance.now()),
       sign_on: this.#own.signOn()?.id,
     };
