@@ -33,12 +33,9 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
     from tallywright.log.own_chain import OwnChain, load_key
     from tallywright.projections.rebuild import ensure
     from tallywright.web.app_files import app_files
-    from tallywright.web.door import OurApi, hang_door
-    from tallywright.web.enrolment_api import enrolment_api
+    from tallywright.web.description import hang_api
+    from tallywright.web.door import hang_door
     from tallywright.web.joined import NAME, Joined
-    from tallywright.web.pareto_api import pareto_api
-    from tallywright.web.sync_api import sync_api
-    from tallywright.web.works_api import works_api
 
     config = config or config_from(os.environ)
     clock = clock or SystemClock()
@@ -46,11 +43,6 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
     app.config.update(
         SQLALCHEMY_DATABASE_URI=config.database_url,
         MAX_CONTENT_LENGTH=1024 * 1024 + 64 * 1024,  # a push of one mebibyte and its head line
-        API_TITLE="Tallywright",
-        API_VERSION="v1",
-        OPENAPI_VERSION="3.1.0",
-        OPENAPI_URL_PREFIX="/api/v1",
-        OPENAPI_JSON_PATH="openapi.json",
     )
     db.init_app(app)
     with app.app_context():
@@ -61,8 +53,6 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
         config, clock, engine, OwnChain(clock, load_key(config.key_file)), SealingKeys(config.data, clock)
     )
     hang_door(app)
-    api = OurApi(app)
-    for resource in (sync_api, enrolment_api, works_api, pareto_api):
-        api.register_blueprint(resource)
+    hang_api(app)
     app.register_blueprint(app_files)
     return app

@@ -1,53 +1,32 @@
 // SPDX-License-Identifier: Apache-2.0
-// The answers of the server's API as the tablet reads them. Members that a newer server adds are let through.
+// The answers of the server's API as the tablet reads them. The types are generated from the server's schemas;
+// the shapes are the checks at run time. Members that a newer server adds are let through.
+import type { components } from "./described.js";
 import { boolean, integer, list, object, text, type Shape } from "../records/shape.js";
 
 /** The protocol this app speaks; an answer of another is not understood. */
 export const PROTOCOL = 1;
 export const MARKER = "tallywright";
 
+type Schemas = components["schemas"];
+
 const word = text(0, 400);
 const natural = integer(0, Number.MAX_SAFE_INTEGER);
 const time = integer(Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER);
 
-export interface WorksAnswer {
-  readonly name: string;
-  readonly time_zone: string;
-  readonly demo: boolean;
-  readonly server_time: number;
-}
+export type WorksAnswer = Schemas["Works"];
 export const worksShape = open({ name: word, time_zone: word, demo: boolean, server_time: time });
 
-export interface EnrolmentAnswer {
-  readonly device: string;
-  readonly letters: string;
-  readonly site: string;
-  readonly server_time: number;
-}
+export type EnrolmentAnswer = Schemas["Enrolled"];
 export const enrolmentShape = open({ device: word, letters: word, site: word, server_time: time });
 
-export interface ChallengeAnswer {
-  readonly challenge: string;
-}
+export type ChallengeAnswer = Schemas["Challenge"];
 export const challengeShape = open({ challenge: word });
 
-export interface SessionAnswer {
-  readonly device: string;
-}
+export type SessionAnswer = Schemas["Session"];
 export const sessionShape = open({ device: word });
 
-export interface PushAnswer {
-  readonly epoch: string;
-  readonly server_time: number;
-  readonly newest: number;
-  readonly marks: readonly {
-    readonly chain: string;
-    readonly n: number;
-    readonly hash: string;
-    readonly held: readonly { readonly first: number; readonly last: number }[];
-  }[];
-  readonly exceptions: readonly { readonly chain: string; readonly n: number; readonly code: string }[];
-}
+export type PushAnswer = Schemas["PushAnswer"];
 export const pushShape = open({
   epoch: word,
   server_time: time,
@@ -58,13 +37,7 @@ export const pushShape = open({
   exceptions: list(open({ chain: word, n: natural, code: word })),
 });
 
-export interface PullHead {
-  readonly epoch: string;
-  readonly server_time: number;
-  readonly cursor: string;
-  readonly count: number;
-  readonly more: boolean;
-}
+export type PullHead = Schemas["PullHead"];
 export const pullHeadShape = open({
   epoch: word,
   server_time: time,
@@ -73,17 +46,7 @@ export const pullHeadShape = open({
   more: boolean,
 });
 
-export interface BatchesAnswer {
-  readonly as_of: number;
-  readonly batches: readonly {
-    readonly batch: string;
-    readonly number: string;
-    readonly part: string;
-    readonly definition: string;
-    readonly pieces: number;
-    readonly opened_at: number;
-  }[];
-}
+export type BatchesAnswer = Schemas["Batches"];
 export const batchesShape = open({
   as_of: time,
   batches: list(

@@ -3,8 +3,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
+import msgspec
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, settings
@@ -14,6 +16,8 @@ from schemathesis.openapi import from_wsgi
 
 from tallywright.errors import TallywrightError
 from tallywright.web import door
+from tallywright.web.description import describe
+from tests import node
 from tests.actors import LINES, Works
 
 ADDRESSES = ["/", "/api/v1/works", "/api/v1/batches", "/api/v1/nothing", "/nothing.js"]
@@ -21,7 +25,7 @@ ADDRESSES = ["/", "/api/v1/works", "/api/v1/batches", "/api/v1/nothing", "/nothi
 
 @pytest.mark.parametrize("address", ADDRESSES)
 def test_every_answer_carries_the_head_lines(works: Works, address: str) -> None:
-    answer = works.client().get(address)
+    answer = works.client().get(address, buffered=True)
     for name, value in door.HEADERS.items():
         assert answer.headers[name] == value
     assert "unsafe" not in answer.headers["Content-Security-Policy"]
@@ -34,7 +38,7 @@ def test_data_is_never_kept_by_a_cache(works: Works) -> None:
 
 @pytest.mark.parametrize("address", ["/api/v1/nothing", "/assets/gone.js", "/../server.key", "/nothing"])
 def test_what_is_not_there_is_404_and_says_so_in_our_shape(works: Works, address: str) -> None:
-    answer = works.client().get(address)
+    answer = works.client().get(address, buffered=True)
     assert answer.status_code == 404
     assert (answer.json["marker"], answer.json["code"]) == ("tallywright", "not-found")
 
@@ -104,3 +108,18 @@ def test_no_request_that_the_description_allows_or_forbids_makes_the_server_fail
     from hypothesis import given
 
     given(case=st.one_of(strategies))(check)()
+
+
+@pytest.mark.node
+def test_the_committed_answer_types_are_generated_from_these_schemas(tmp_path: Path) -> None:
+    node.install()
+    document = tmp_path / "api.json"
+    document.write_bytes(msgspec.json.format(msgspec.json.encode(describe(), order="sorted"), indent=1))
+    words = [
+        "node_modules/openapi-typescript/bin/cli.js",
+        str(document),
+        "--output",
+        str(tmp_path / "described.ts"),
+    ]
+    node.run(words, folder=node.STATIC)
+    assert (node.STATIC / "src" / "api" / "described.ts").read_text() == (tmp_path / "described.ts").read_text()
