@@ -41,7 +41,8 @@ MEASURE = r"""() => {
     element !== null && (getComputedStyle(element).clipPath !== "none" || isClipped(element.parentElement));
   const box = ({ left, top, right, bottom }) => ({ left, top, right, bottom });
   const COUNTED = [
-    ".key-count", ".fact strong", ".on-bench", ".look-numbers dd", ".tray-numbers dd", ".tile strong", ".keypad-field",
+    ".key-count", ".fact strong", ".on-bench", ".look-numbers dd",
+    ".tray-numbers dd", ".tile strong", ".keypad-field",
   ].join(", ");
   const texts = [];
   const walker = document.createTreeWalker(document.getElementById("app"), NodeFilter.SHOW_TEXT);

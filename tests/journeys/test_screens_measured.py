@@ -18,7 +18,8 @@ pytestmark = pytest.mark.browser
 WIDE, TALL = (1280, 800), (800, 1280)
 TABLETS = (WIDE, TALL, (1280, 728), (800, 1208))  # upright, lying, and with the tablet's own bars
 NARROW, ZOOMED = (320, 900), (640, 400)  # 320 px, and 1280 x 800 at 200 %
-SIZES = (*TABLETS, NARROW, ZOOMED)
+PHONE = (390, 780)
+SIZES = (*TABLETS, NARROW, ZOOMED, PHONE)
 
 KEY_WIDTH, KEY_HEIGHT, KEY_GAP, APART, TARGET = 189, 126, 19, 82, 56
 LARGE_KEYS = ("defect-key", "not-sure", "undo", "same-piece", "tray-end", "all-looked-at")
@@ -168,6 +169,28 @@ def test_the_tally_never_scrolls(screens: list[Screen]) -> None:
         if screen.wide > 0 or screen.high > 0 or (screen.size in TABLETS and screen.inner)
     ]
     assert scrolling == []
+
+
+def test_every_key_of_the_tally_lies_on_the_screen(screens: list[Screen]) -> None:
+    beyond = [
+        (screen.where, key["name"], key["box"])
+        for screen in tallies(screens, (*TABLETS, ZOOMED, PHONE))
+        if screen.stage != "tally asking for the zone" or screen.size in TABLETS
+        for key in screen.keys
+        if sticks_out(key["box"], {"left": 0, "top": 0, "right": screen.size[0], "bottom": screen.size[1]})
+    ]
+    assert beyond == []
+
+
+def test_keys_of_the_tally_do_not_lie_on_one_another(screens: list[Screen]) -> None:
+    lying = [
+        (screen.where, one["name"], other["name"])
+        for screen in tallies(screens, (*TABLETS, ZOOMED, PHONE))
+        if screen.stage != "tally asking for the zone" or screen.size in TABLETS
+        for one, other in combinations(screen.keys, 2)
+        if gap(one["box"], other["box"]) < 0
+    ]
+    assert lying == []
 
 
 def test_other_screens_reflow_without_a_sideways_scroll(screens: list[Screen]) -> None:

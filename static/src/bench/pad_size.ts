@@ -16,7 +16,7 @@ export interface PadSize {
 /** What the screen needs around the pad, by shape [px]: the bars, the answer strip, the gaps between them. */
 const WIDE = { width: 1180, height: 724, columns: 4, rows: 3 };
 const TALL = { width: 740, height: 1204, columns: 3, rows: 5 };
-const AROUND_SMALL_PX = 290;
+const AROUND_SMALL_PX = 272;
 const MARGIN_PX = 32;
 
 export function padSize(width: number, height: number): PadSize {

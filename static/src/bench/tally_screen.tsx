@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The tally: one screen, no scroll. Above, what is on the bench; in the middle, the keys; below, the answer to the
 // last press; at the hand's side what is pressed less often, with the tray's end well apart from all the rest.
+import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Tally } from "../folds/tally.js";
 import { classIn } from "../folds/tally.js";
@@ -45,6 +46,11 @@ export function TallyScreen(props: TallyScreenProps) {
   const tray = tally.trays.find((one) => one.id === trayId);
   const number = tray?.number ?? 0;
   const unstored = session.unstored.value;
+  const turn = pages.length > 1 && (
+    <button type="button" class="key turn" onClick={() => setTurned((page + 1) % pages.length)}>
+      {say("tally.more_words")} <small>{say("tally.page", { page: page + 1, pages: pages.length })}</small>
+    </button>
+  );
   return (
     <main class="tally" data-shape={size.shape} data-asking={session.asking.value !== undefined}>
       <TallyHead
@@ -55,12 +61,7 @@ export function TallyScreen(props: TallyScreenProps) {
         dueTrays={Math.ceil(props.pieces / definition.tray_places)}
         counts={counts}
       >
-        {pages.length > 1 && (
-          <button type="button" class="key turn" onClick={() => setTurned((page + 1) % pages.length)}>
-            {say("tally.more_words")}{" "}
-            <small>{say("tally.page", { page: page + 1, pages: pages.length })}</small>
-          </button>
-        )}
+        {size.shape !== "small" && turn}
       </TallyHead>
       {unstored.length > 0 ? (
         <NotStored
@@ -79,7 +80,9 @@ export function TallyScreen(props: TallyScreenProps) {
           leads={props.leads}
         />
       )}
-      <Side session={session} blocked={unstored.length > 0} isDemo={props.isDemo} onEnd={props.onEnd} />
+      <Side session={session} blocked={unstored.length > 0} isDemo={props.isDemo} onEnd={props.onEnd}>
+        {size.shape === "small" && turn}
+      </Side>
     </main>
   );
 }
@@ -138,9 +141,10 @@ interface SideProps {
   readonly blocked: boolean;
   readonly isDemo: boolean;
   readonly onEnd: () => void;
+  readonly children: ComponentChildren;
 }
 
-function Side({ session, blocked, isDemo, onEnd }: SideProps) {
+function Side({ session, blocked, isDemo, onEnd, children }: SideProps) {
   const asked = session.asking.value?.find.defect;
   const target = session.undoable()?.known;
   const next = asked ?? (target?.kind === "defect_tallied" ? target.body.defect : undefined);
@@ -170,6 +174,7 @@ function Side({ session, blocked, isDemo, onEnd }: SideProps) {
             : say("tally.undo_what", { what: wordOf(session.bench.definition, next) })}
         </span>
       </PressKey>
+      {children}
       {isDemo && <span class="demo-tag">{say("app.demo_short")}</span>}
       <button type="button" class="key tray-end" disabled={blocked} onClick={() => void end()}>
         <span class="key-word">{say("tally.end")}</span>

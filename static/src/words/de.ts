@@ -40,15 +40,15 @@ export const de: Readonly<Record<Key, string>> = {
   "sync.level.late": "Es wartet",
   "sync.level.very_late": "Wartet zu lange",
   "sync.level.trouble": "Hier hinsehen",
-  "sync.contact.none": "kein Kontakt zum Server",
+  "sync.contact.none": "kein Kontakt",
   "sync.contact.session_ended": "der Server will dieses Tablet neu anmelden",
   "sync.contact.forked": "Aufzeichnungen dieses Tablets wurden kopiert: der Leitung sagen",
   "sync.contact.behind": "der Speicher ist älter als der des Servers: der Leitung sagen",
   "sync.exceptions":
     "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} vom Server beiseitegelegt: der Leitung sagen",
   "age.moments": "eben",
-  "age.minutes": "{minutes, number} min",
-  "age.hours": "{hours, number} h {minutes, number} min",
+  "age.minutes": "{minutes, number}\u00a0min",
+  "age.hours": "{hours, number}\u00a0h\u00a0{minutes, number}\u00a0min",
   "age.days": "{days, plural, one {# Tag} other {# Tage}}",
 
   "enrol.title": "Dieses Tablet bekannt machen",
@@ -174,7 +174,7 @@ export const de: Readonly<Record<Key, string>> = {
   "tally.class.minor": "leicht",
   "tally.class.by_zone": "Klasse nach der Stelle",
   "tally.class.query": "nicht sicher",
-  "tally.kept": "im Arbeitsspeicher, wird gesendet; geschrieben mit der nächsten Taste",
+  "tally.kept": "im Arbeitsspeicher gehalten und trotzdem gesendet",
   "tally.not_stored": "Nicht gespeichert",
   "tally.not_stored_what":
     "{count, plural, one {Dieser Eintrag ist nicht im Speicher des Tablets:} other {Diese Einträge sind nicht im Speicher des Tablets:}}",
@@ -239,7 +239,7 @@ export const de: Readonly<Record<Key, string>> = {
   "pareto.chart":
     "Balken der Funde nach Fehler, die häufigsten zuerst, mit einer Linie des aufsummierten Anteils, die bei 100 % endet.",
   "pareto.bar": "{name}: {count, number}, aufsummiert {cumulative}",
-  "pareto.axis": "Anteil an allem, aufsummiert",
+  "pareto.axis": "aufsummierter Anteil",
   "pareto.refresh": "Neu fragen",
   "pareto.working": "Der Server wird gefragt.",
 

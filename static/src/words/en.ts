@@ -40,15 +40,15 @@ export const en = {
   "sync.level.late": "Waiting",
   "sync.level.very_late": "Waiting too long",
   "sync.level.trouble": "Look here",
-  "sync.contact.none": "no contact with the server",
+  "sync.contact.none": "no contact",
   "sync.contact.session_ended": "the server asks this tablet to enrol again",
   "sync.contact.forked": "this tablet's records were copied: tell the lead",
   "sync.contact.behind": "this tablet's store is older than the server's: tell the lead",
   "sync.exceptions":
     "{count, plural, one {# record} other {# records}} set aside by the server: tell the lead",
   "age.moments": "just now",
-  "age.minutes": "{minutes, number} min",
-  "age.hours": "{hours, number} h {minutes, number} min",
+  "age.minutes": "{minutes, number}\u00a0min",
+  "age.hours": "{hours, number}\u00a0h\u00a0{minutes, number}\u00a0min",
   "age.days": "{days, plural, one {# day} other {# days}}",
 
   "enrol.title": "Make this tablet known",
@@ -173,7 +173,7 @@ export const en = {
   "tally.class.minor": "minor",
   "tally.class.by_zone": "class by its place",
   "tally.class.query": "not sure",
-  "tally.kept": "held in memory and sent; written with the next key",
+  "tally.kept": "held in memory and sent to the server all the same",
   "tally.not_stored": "Not stored",
   "tally.not_stored_what":
     "{count, plural, one {This entry is not in the tablet's store:} other {These entries are not in the tablet's store:}}",
@@ -237,7 +237,7 @@ export const en = {
   "pareto.chart":
     "Bars of finds by defect, the most frequent first, with a line of the cumulative share that ends at 100 %.",
   "pareto.bar": "{name}: {count, number}, {cumulative} cumulative",
-  "pareto.axis": "share of all, added up",
+  "pareto.axis": "cumulative share",
   "pareto.refresh": "Ask again",
   "pareto.working": "Asking the server.",
 

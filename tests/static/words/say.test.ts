@@ -44,8 +44,8 @@ describe("measures", () => {
 
   test("an age is told in minutes, hours, then days", () => {
     expect(age(59_999)).toBe("just now");
-    expect(age(31 * 60_000)).toBe("31 min");
-    expect(age(8 * 3_600_000 + 5 * 60_000)).toBe("8 h 5 min");
+    expect(age(31 * 60_000)).toBe("31\u00a0min");
+    expect(age(8 * 3_600_000 + 5 * 60_000)).toBe("8\u00a0h\u00a05\u00a0min");
     expect(age(50 * 3_600_000)).toBe("2 days");
   });
 });
