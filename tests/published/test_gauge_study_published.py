@@ -96,3 +96,10 @@ def test_the_number_of_groups_has_no_square_root(table: Table) -> None:
     found = gauge_study.average_range_study(_block(table, "parts_10x3x3.csv", "appraiser"))
     assert 1.41 * found.part / found.gauge == pytest.approx(5.093692473, rel=2e-4)
     assert found.distinct_categories == 5 != int(math.sqrt(5.093692473))
+
+
+def test_six_deviations_of_the_gauge_are_set_against_the_tolerance(table: Table) -> None:
+    # Source: definition, by hand: 0.313217407 of sd_gauge above is 6 x 0.313217407 / 8 = 23.49 % of a
+    # tolerance of 8.
+    found = gauge_study.anova_study(_block(table, "parts_10x3x3.csv", "appraiser"), tolerance=8.0)
+    assert found.percent_of_tolerance == pytest.approx(100 * 6 * 0.313217407 / 8, rel=1e-8)

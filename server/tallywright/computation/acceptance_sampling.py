@@ -169,7 +169,6 @@ def design_plan(p1: float, pa1: float, p2: float, pa2: float) -> Plan:
     p2 = require.number("p2", p2, above=p1, below=1.0)
     pa1 = require.between_0_and_1("pa1", pa1)
     pa2 = require.number("pa2", pa2, above=0.0, below=pa1)
-    n = 1
     for accept in range(LARGEST_SAMPLE):
         n = _smallest_sample(accept, p2, pa2, accept + 1, LARGEST_SAMPLE)
         if float(special.bdtr(accept, n, p1)) >= pa1:

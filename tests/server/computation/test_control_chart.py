@@ -154,3 +154,9 @@ def test_a_laney_chart_is_settled_from_twenty_five_batches_on() -> None:
 def test_batches_of_two_sizes_have_no_chart_of_numbers() -> None:
     with pytest.raises(OutOfRange, match="inspected"):
         control_chart.np_chart([1, 2], [50, 60])
+
+
+def test_five_expected_pieces_are_enough_and_fewer_are_provisional() -> None:
+    assert not control_chart.p_chart([5, 5], 100).provisional
+    assert control_chart.p_chart([5, 4], 100).provisional
+    assert control_chart.c_chart([4, 5]).provisional

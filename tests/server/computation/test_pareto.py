@@ -84,7 +84,7 @@ def test_more_spread_between_batches_lifts_the_band() -> None:
 
 def test_a_kind_never_seen_before_stands_out_at_its_first_mark() -> None:
     bars = {bar.name: bar for bar in pareto.against_usual({"dent": 5, "new": 1}, {"dent": 1.0})}
-    assert (bars["new"].expected, bars["new"].above) == (0.0, True)
+    assert (bars["new"].expected, bars["new"].upper, bars["new"].above) == (0.0, 0.0, True)
 
 
 def test_the_band_does_not_depend_on_the_order_of_the_kinds() -> None:

@@ -231,3 +231,7 @@ def test_the_watch_rarely_warns_in_batches_of_half_the_limit() -> None:
     good = [watched for over, watched in _batches_at(0.02) if not over]
     assert len(good) > 290
     assert np.mean(good) < 0.05
+
+
+def test_more_rejects_than_bad_pieces_could_give_is_a_rate_of_one() -> None:
+    assert rate_limit.true_rate(1.0, 0.9, 0.99) == 1.0
