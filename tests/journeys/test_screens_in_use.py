@@ -194,6 +194,18 @@ def test_a_store_that_was_cleared_stops_the_keys_and_keeps_the_entry_in_sight(
     assert '"defect":"underfill"' in text
 
 
+def test_the_way_back_does_not_lead_away_from_what_is_not_stored(hands: Hands, served_once: Served) -> None:
+    page = hands.page
+    hands.context.new_cdp_session(page).send(
+        "Storage.clearDataForOrigin", {"origin": f"{served_once.address}/", "storageTypes": "file_systems"}
+    )
+    hands.press(re.compile("^Burn, "))
+    expect(page.locator(".not-stored")).to_be_visible()
+    page.go_back()
+    expect(page.locator(".not-stored")).to_contain_text("Burn")
+    expect(page.locator(".top-bar nav")).to_have_count(0)
+
+
 def test_the_page_breaks_none_of_its_own_rules(browser: Browser, served_once: Served) -> None:
     context = browser.new_context(**TABLET)  # type: ignore[arg-type]
     page = context.new_page()

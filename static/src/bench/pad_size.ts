@@ -17,6 +17,8 @@ export interface PadSize {
 const WIDE = { width: 1180, height: 724, columns: 4, rows: 3 };
 const TALL = { width: 740, height: 1204, columns: 3, rows: 5 };
 const AROUND_SMALL_PX = 272;
+/** On a narrow screen the keys beside the pad take a second row. */
+const NARROW = { width: 620, more: 68 };
 const MARGIN_PX = 32;
 
 export function padSize(width: number, height: number): PadSize {
@@ -27,7 +29,8 @@ export function padSize(width: number, height: number): PadSize {
     return { shape: "tall", columns: TALL.columns, rowsAtOnce: rowsIn(height - TALL.height, TALL.rows) };
   }
   const columns = Math.floor((width - MARGIN_PX + KEY_GAP_PX) / (KEY_WIDTH_PX + KEY_GAP_PX));
-  const rows = Math.floor((height - AROUND_SMALL_PX + KEY_GAP_PX) / (KEY_HEIGHT_PX + KEY_GAP_PX));
+  const around = AROUND_SMALL_PX + (width < NARROW.width ? NARROW.more : 0);
+  const rows = Math.floor((height - around + KEY_GAP_PX) / (KEY_HEIGHT_PX + KEY_GAP_PX));
   return { shape: "small", columns: between(1, columns, 4), rowsAtOnce: between(1, rows, 5) };
 }
 

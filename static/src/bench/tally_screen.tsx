@@ -47,8 +47,14 @@ export function TallyScreen(props: TallyScreenProps) {
   const number = tray?.number ?? 0;
   const unstored = session.unstored.value;
   const turn = pages.length > 1 && (
-    <button type="button" class="key turn" onClick={() => setTurned((page + 1) % pages.length)}>
-      {say("tally.more_words")} <small>{say("tally.page", { page: page + 1, pages: pages.length })}</small>
+    <button
+      type="button"
+      class="key turn"
+      aria-label={`${say("tally.more_words")}, ${say("tally.page", { page: page + 1, pages: pages.length })}`}
+      onClick={() => setTurned((page + 1) % pages.length)}
+    >
+      <span class="turn-words">{say("tally.more_words")}</span>{" "}
+      <small>{say("tally.page", { page: page + 1, pages: pages.length })}</small>
     </button>
   );
   return (

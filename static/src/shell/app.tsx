@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // Which screen stands: by the tablet's state, by whether somebody is signed on, by the address.
 import { useSignal } from "@preact/signals";
-import { useMemo, useRef } from "preact/hooks";
+import { useEffect, useMemo, useRef } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
+import type { TallySession } from "../bench/tally_session.js";
 import { people } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
 import { ParetoPage } from "../lead/pareto_page.js";
@@ -13,7 +14,7 @@ import { SignOn } from "../setup/sign_on.js";
 import type { Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
 import { BenchScreens, Sessions } from "./bench_screens.js";
-import { go, route, speak } from "./routes.js";
+import { go, route, speak, type Route } from "./routes.js";
 import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
 import { TopBar } from "./top_bar.js";
 
@@ -42,7 +43,8 @@ function Ready({ tablet }: { readonly tablet: Tablet }) {
   const person = everybody.find((one) => one.id === signOn?.person);
   const isChoosing = useSignal(false);
   const sessions = useRef(new Sessions()).current;
-  const isHeld = sessions.isHeld();
+  const isHeld = sessions.held() !== undefined;
+  useStay(isHeld);
   const choosing = signOn === undefined || (isChoosing.value && !isHeld);
   // Invented works say so on every screen; on the tally with one word, because the room belongs to the keys.
   const isDemo = records.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
@@ -91,7 +93,7 @@ interface ScreenProps {
 function Screen({ tablet, chain, leads, isDemo, sessions }: ScreenProps) {
   const records = tablet.records.value;
   const parts = useMemo(() => partDefinitions(records), [records]);
-  const place = route.value;
+  const place = placeOf(sessions.held()) ?? route.value;
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
   const list = tablet.batches.value;
   const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
@@ -119,6 +121,23 @@ function Screen({ tablet, chain, leads, isDemo, sessions }: ScreenProps) {
   return (
     <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions }} place={place} />
   );
+}
+
+/** Where a session that holds something not stored is looked after, wherever the address points. */
+function placeOf(held: TallySession | undefined): Route | undefined {
+  if (held === undefined) return undefined;
+  const { batch, look, tray } = held.bench;
+  return { at: "tally", batch, look, tray };
+}
+
+/** While something is not stored, the browser asks before it closes the page. */
+function useStay(isHeld: boolean): void {
+  useEffect(() => {
+    if (!isHeld) return undefined;
+    const stay = (event: BeforeUnloadEvent): void => event.preventDefault();
+    addEventListener("beforeunload", stay);
+    return () => removeEventListener("beforeunload", stay);
+  }, [isHeld]);
 }
 
 function partName(definition: PartDefinition | undefined): string {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Joins the bench's screens with what the tablet holds of a batch.
+import { signal } from "@preact/signals";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { lookState } from "../bench/look_state.js";
 import { LookChoice } from "../bench/look_choice.js";
@@ -27,20 +28,22 @@ export interface Desk {
 
 /** The session of the tray in hand: it outlives its screen, because it holds what is not stored. */
 export class Sessions {
-  #session: TallySession | undefined;
+  readonly #present = signal<TallySession | undefined>(undefined);
 
-  /** Entries that are not stored, if any: nothing may lead away from them. */
-  isHeld(): boolean {
-    return (this.#session?.unstored.value.length ?? 0) > 0;
+  /** The session that holds something not stored, if any: nothing may lead away from it. */
+  held(): TallySession | undefined {
+    const session = this.#present.value;
+    return session !== undefined && session.unstored.value.length > 0 ? session : undefined;
   }
 
   of(desk: Desk, look: string, tray: string): TallySession {
-    if (this.#session?.bench.tray !== tray) {
-      const { line, definition } = desk;
-      const bench = { batch: line.batch, definitionId: line.definition, definition, look, tray };
-      this.#session = new TallySession(desk.tablet, bench);
-    }
-    return this.#session;
+    const present = this.#present.peek();
+    if (present?.bench.tray === tray) return present;
+    const { line, definition } = desk;
+    const bench = { batch: line.batch, definitionId: line.definition, definition, look, tray };
+    const session = new TallySession(desk.tablet, bench);
+    this.#present.value = session;
+    return session;
   }
 }
 
