@@ -24,7 +24,7 @@ const someWords = fc
           .map(({ defectClass, lookAlike }) =>
             word(
               name,
-              defectClass as "critical" | "major" | "minor",
+              defectClass,
               lookAlike === null || lookAlike === name ? undefined : lookAlike,
             ),
           ),
