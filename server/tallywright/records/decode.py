@@ -19,6 +19,8 @@ from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Checke
 from tallywright.records.kinds import KINDS, BatchOpenedV1, Body, Kind, SignOnJudgedV1, Sort, chain_of
 
 DEEPEST = 32
+# Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
+UNREADABLE = (msgspec.DecodeError, UnicodeDecodeError, RecursionError)
 MEMBER_NAME = re.compile(r"^[a-z][a-z0-9_]*(?![\s\S])")
 
 
@@ -61,8 +63,9 @@ def decode(line: bytes) -> Record:
     if (envelope.n == 1) == (envelope.previous is not msgspec.UNSET):
         raise Unreadable("Only the first record of a chain has no previous.", member="previous")
     if body is None:
-        _check_values(msgspec.json.decode(envelope.body), 0)
-        canonical_body = _encode(msgspec.json.decode(envelope.body))
+        content = _plain(envelope.body)
+        _check_values(content, 0)
+        canonical_body = _encode(content)
     else:
         _check_needs(envelope, KINDS[envelope.kind, envelope.v])
         canonical_body = _encode(body)
@@ -70,7 +73,7 @@ def decode(line: bytes) -> Record:
         raise NotCanonical("The record can be read, but its bytes are not the canonical form.")
     # msgspec reads U+0000 where the form forbids it; the escape is rare enough for a slow second look.
     if b"\\u0000" in line:
-        _check_values(msgspec.json.decode(line), 0)
+        _check_values(_plain(line), 0)
     return record
 
 
@@ -88,10 +91,17 @@ def _read(line: bytes, envelopes: msgspec.json.Decoder[Envelope] | msgspec.json.
         decoder = _bodies.get((envelope.kind, envelope.v))
         body = None if decoder is None else decoder.decode(envelope.body)
         subject, look = _subject(envelope, body)
-    # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as problem:
+    except UNREADABLE as problem:
         raise Unreadable(f"The line is not a record: {problem}", problem=str(problem)[:200]) from problem
     return Record(envelope.id, line, envelope, body, subject, look)
+
+
+def _plain(text: msgspec.Raw | bytes) -> Any:
+    """The plain values of some JSON; a number too large for any is found here only, not in the envelope."""
+    try:
+        return msgspec.json.decode(text)
+    except UNREADABLE as problem:
+        raise Unreadable(f"The line is not a record: {problem}", problem=str(problem)[:200]) from problem
 
 
 def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:

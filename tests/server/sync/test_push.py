@@ -109,6 +109,20 @@ DEEP = b'{"a":' * 2000 + b"1" + b"}" * 2000
 POISON: dict[str, tuple[Callable[[Record], bytes], str]] = {
     "cut JSON": (lambda _: NOT_JSON, "unreadable"),
     "broken UTF-8": (lambda _: BROKEN_TEXT, "unreadable"),
+    "broken UTF-8 in an unknown kind": (
+        lambda record: changed(record, kind="thing_dreamt", body={"a": "@"}).replace(b"@", b"\xff"),
+        "unreadable",
+    ),
+    "1e400 in an unknown kind": (
+        lambda record: changed(record, kind="thing_dreamt", body={"a": "@"}).replace(b'"@"', b"1e400"),
+        "unreadable",
+    ),
+    "deep nesting in an unknown kind": (
+        lambda record: changed(record, kind="thing_dreamt", body={"a": "@"}).replace(
+            b'"@"', b"[" * 3000 + b"]" * 3000
+        ),
+        "unreadable",
+    ),
     "deep nesting": (lambda _: DEEP, "unreadable"),
     "a body of another shape": (lambda record: changed(record, body={"look": 1}), "unreadable"),
     "an unknown member": (lambda record: changed(record, colour="red"), "unreadable"),

@@ -22,11 +22,7 @@ const someWords = fc
             lookAlike: fc.option(fc.constantFrom(...names)),
           })
           .map(({ defectClass, lookAlike }) =>
-            word(
-              name,
-              defectClass,
-              lookAlike === null || lookAlike === name ? undefined : lookAlike,
-            ),
+            word(name, defectClass, lookAlike === null || lookAlike === name ? undefined : lookAlike),
           ),
       ),
     ),
