@@ -235,3 +235,8 @@ def test_the_watch_rarely_warns_in_batches_of_half_the_limit() -> None:
 
 def test_more_rejects_than_bad_pieces_could_give_is_a_rate_of_one() -> None:
     assert rate_limit.true_rate(1.0, 0.9, 0.99) == 1.0
+
+
+def test_two_risks_that_leave_no_room_between_them_are_refused() -> None:
+    with pytest.raises(OutOfRange, match="alpha"):
+        rate_limit.sequential_verdict(1, 10, 0.02, alpha=0.6, beta=0.5)
