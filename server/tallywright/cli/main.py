@@ -14,6 +14,7 @@ import click
 
 from tallywright.access.devices import every_public_key
 from tallywright.access.enrolment import make_code
+from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
 from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
 from tallywright.clock import SystemClock
@@ -23,13 +24,15 @@ from tallywright.errors import NotReady, TallywrightError
 from tallywright.log.own_chain import OwnChain, load_key
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
-from tallywright.records.kinds import WorksOpenedV1
+from tallywright.projections.refold import refold
+from tallywright.records.kinds import PersonChangedV1, WorksOpenedV1
 
 DATA = click.option("--data", type=click.Path(path_type=Path), help="Folder of the database and the server's key.")
 PORT = click.option(
     "--port", type=click.IntRange(1, 65535), default=8000, show_default=True, help="Port to serve at."
 )
 WRONG_DATA, WRONG_USE = 1, 2
+ROLES = ("inspector", "operator", "lead", "administrator", "reader")
 
 
 def main() -> None:
@@ -101,6 +104,27 @@ def code(data: Path | None) -> None:
         own.name(connection)
         text = make_code(connection, own.clock)
     click.echo(f"{text[:4]}-{text[4:]}")
+
+
+@tallywright.command()
+@DATA
+@click.option("--name", required=True, help="Name as it appears on signatures.")
+@click.option("--role", "roles", multiple=True, type=click.Choice(ROLES), required=True, help="What they may do.")
+def person(data: Path | None, name: str, roles: tuple[str, ...]) -> None:
+    """Add a person; the PIN is asked for, or read from standard input where nobody types."""
+    config = _config(data)
+    engine = prepare_data(config)
+    own = _own(config)
+    with reading(engine) as connection:
+        own.name(connection)
+    typed = sys.stdin.isatty()
+    pin = click.prompt("PIN", hide_input=True, confirmation_prompt=True) if typed else sys.stdin.readline().strip()
+    body = PersonChangedV1(name=name, roles=list(roles))  # type: ignore[arg-type]
+    with writing(engine) as connection:
+        [record] = own.write(connection, [body])
+        set_pin(connection, own.clock.now_ms(), record.id, roles, pin)
+        refold(connection, [record.subject])
+    click.echo(f"{name} may sign on now.")
 
 
 @tallywright.command(name="verify")

@@ -12,17 +12,19 @@ import pytest
 from sqlalchemy import delete, text
 
 from tallywright.config import sqlite_url
-from tallywright.db import open_engine, writing
+from tallywright.db import open_engine, reading, writing
+from tallywright.log.read import every_line
 from tallywright.projections.tables import finds
 from tests.actors import Works
 
 
-def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+def run(*words: str, stdin: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
     import os
 
     clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
     return subprocess.run(
         [sys.executable, "-m", "tallywright.cli.main", *words],
+        input=stdin,
         capture_output=True, text=True, check=False, env={**clean, **environment}, timeout=60,
     )  # fmt: skip
 
@@ -43,6 +45,26 @@ def test_a_live_works_is_opened_and_gives_out_codes(tmp_path: Path) -> None:
     code = run("code", "--data", str(tmp_path))
     assert code.returncode == 0
     assert len(code.stdout.strip().replace("-", "")) == 8
+
+
+def test_a_person_is_added_with_a_pin_that_is_no_record(tmp_path: Path) -> None:
+    run("init", "--data", str(tmp_path), "--name", "Works")
+    words = ["person", "--data", str(tmp_path), "--name", "Ada Quist", "--role", "inspector"]
+    assert run(*words, stdin="zebra 4071\n").returncode == 0
+    with reading(open_engine(sqlite_url(tmp_path))) as connection:
+        log = b"".join(line for _, line in every_line(connection))
+    assert b"Ada Quist" in log
+    assert b"zebra 4071" not in log
+
+
+@pytest.mark.parametrize(("role", "pin"), [("inspector", "1234"), ("lead", "4071"), ("inspector", "")])
+def test_a_pin_that_is_too_easy_adds_nobody(tmp_path: Path, role: str, pin: str) -> None:
+    run("init", "--data", str(tmp_path), "--name", "Works")
+    words = ["person", "--data", str(tmp_path), "--name", "Ada Quist", "--role", role]
+    found = run(*words, stdin=f"{pin}\n")
+    assert (found.returncode, found.stderr.count("\n")) == (2, 1)
+    with reading(open_engine(sqlite_url(tmp_path))) as connection:
+        assert b"Ada Quist" not in b"".join(line for _, line in every_line(connection))
 
 
 def test_a_works_is_opened_once(data: Path) -> None:
