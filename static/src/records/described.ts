@@ -112,17 +112,32 @@ export interface components {
         /**
          * DefectWord
          * @description One word of the team's defect list: its key word and full words per language, and its class.
+         *
+         *         born_at, also_born_at         operations that can make it; left out where any can
+         *         first_seen_at, also_seen_at   operations whose usual check can show it
+         *         look_alike, also_look_alikes  other words of the list, or a few words of what is harmless
+         *         seen_by_eye                   a word no eye can find ("no") has no key, and stays in the list
          */
         DefectWord: {
+            also_born_at?: number[];
+            also_look_alikes?: string[];
+            also_seen_at?: number[];
             born_at?: number;
             by_zone?: components["schemas"]["ZoneClass"][];
             /** @enum {unknown} */
             class?: "critical" | "major" | "minor";
             defect: string;
+            family?: string;
+            first_seen_at?: number;
+            how_to_look?: string;
             key: {
                 [key: string]: string;
             };
             look_alike?: string;
+            rework?: string;
+            /** @enum {unknown} */
+            seen_by_eye?: "gauge" | "no" | "yes";
+            why?: string;
             words: {
                 [key: string]: string;
             };
@@ -132,7 +147,7 @@ export interface components {
          * @description A version of something people judge by. It is called by this record's id and never changes.
          */
         DefinitionPublishedV1: {
-            content: components["schemas"]["PartDefinition"] | components["schemas"]["ShiftDefinition"];
+            content: components["schemas"]["PartDefinition"] | components["schemas"]["ShiftDefinition"] | components["schemas"]["FileDefinition"];
         };
         /**
          * DefinitionPublishedV1Record
@@ -190,16 +205,58 @@ export interface components {
             v: 1;
         };
         /**
+         * FileDefinition
+         * @description A definition too large for a record: a file, named by the SHA-256 of its bytes, that holds it as JSON.
+         */
+        FileDefinition: {
+            file: string;
+            /** @enum {unknown} */
+            of: "part";
+            part: string;
+            revision: string;
+            /** @enum {unknown} */
+            subject: "file";
+        };
+        /**
+         * Limit
+         * @description How many pieces of a thousand may have a worst mark of this class at this look. A count, no acceptance.
+         */
+        Limit: {
+            allowed_per_thousand: number;
+            /** @enum {unknown} */
+            class: "critical" | "major" | "minor";
+            look: string;
+        };
+        /**
+         * Operation
+         * @description One operation of the route, by its number; `order` says whether pieces leave it in the order they came.
+         */
+        Operation: {
+            operation: number;
+            /** @enum {unknown} */
+            order?: "kept" | "lost";
+            words: {
+                [key: string]: string;
+            };
+        };
+        /**
          * PartDefinition
-         * @description One revision of a part: its looks, its trays, its zones and its defect list.
+         * @description One revision of a part: its route, its looks, its trays, its zones, its defect list and its limits.
+         *
+         *         load_bearing  a part somebody's weight may hang on: never fewer than two looks
+         *         demo          invented classes, limits and rework notes: shown with a watermark, refused by a live works
          */
         PartDefinition: {
             cavities?: string[];
             defects: components["schemas"]["DefectWord"][];
+            demo?: boolean;
+            limits?: components["schemas"]["Limit"][];
+            load_bearing?: boolean;
             looks: string[];
             name: {
                 [key: string]: string;
             };
+            operations?: components["schemas"]["Operation"][];
             part: string;
             revision: string;
             /** @enum {unknown} */
@@ -461,9 +518,10 @@ export interface components {
         };
         /**
          * Zone
-         * @description A named area of the part.
+         * @description A named area of the part. `covered_after` is the operation behind which nobody can see it any more.
          */
         Zone: {
+            covered_after?: number;
             words: {
                 [key: string]: string;
             };

@@ -58,8 +58,25 @@ const defectWord = object({
     class: defectClass,
     by_zone: list(object({ needed: { zone: word, class: defectClass } })),
     born_at: number,
+    also_born_at: list(number),
+    first_seen_at: number,
+    also_seen_at: list(number),
     look_alike: label,
+    also_look_alikes: list(label),
+    family: label,
+    seen_by_eye: oneOf("yes", "gauge", "no"),
+    rework: label,
+    how_to_look: label,
+    why: label,
   },
+});
+const zone = object({ needed: { zone: word, words: translations }, optional: { covered_after: number } });
+const operation = object({
+  needed: { operation: number, words: translations },
+  optional: { order: oneOf("kept", "lost") },
+});
+const limit = object({
+  needed: { look: word, class: defectClass, allowed_per_thousand: integer(0, 1000) },
 });
 
 const partDefinition = object({
@@ -72,7 +89,18 @@ const partDefinition = object({
     looks: list(word, 1),
     defects: list(defectWord),
   },
-  optional: { zones: list(object({ needed: { zone: word, words: translations } })), cavities: list(label) },
+  optional: {
+    zones: list(zone),
+    cavities: list(label),
+    load_bearing: boolean,
+    operations: list(operation),
+    limits: list(limit),
+    demo: boolean,
+  },
+});
+
+const fileDefinition = object({
+  needed: { subject: oneOf("file"), of: oneOf("part"), part: label, revision: label, file: hash },
 });
 
 const shiftDefinition = object({
@@ -117,7 +145,13 @@ const FORMS: Readonly<Record<string, Form>> = {
   },
   "definition_published 1": {
     body: object({
-      needed: { content: byMember("subject", { part: partDefinition, shifts: shiftDefinition }) },
+      needed: {
+        content: byMember("subject", {
+          part: partDefinition,
+          shifts: shiftDefinition,
+          file: fileDefinition,
+        }),
+      },
     }),
     needs: [],
   },

@@ -74,7 +74,7 @@ const BODIES: Bodies = {
       person: optional(chance, () => id(chance)),
     }),
   definition_published: (chance) => ({
-    content: chance.flip() ? part(chance) : shifts(chance),
+    content: chance.one(part, shifts, file)(chance),
   }),
   signed_on: (chance) =>
     given({
@@ -141,17 +141,51 @@ function part(chance: Chance): RecordOf<"definition_published">["body"]["content
           })),
         ),
         born_at: optional(chance, () => number(chance)),
+        also_born_at: optional(chance, () => chance.some(0, 3, () => number(chance))),
+        first_seen_at: optional(chance, () => number(chance)),
+        also_seen_at: optional(chance, () => chance.some(0, 3, () => number(chance))),
         look_alike: optional(chance, () => label(chance)),
+        also_look_alikes: optional(chance, () => chance.some(0, 3, () => label(chance))),
+        family: optional(chance, () => label(chance)),
+        seen_by_eye: optional(chance, () => chance.one("yes", "gauge", "no")),
+        rework: optional(chance, () => label(chance)),
+        how_to_look: optional(chance, () => label(chance)),
+        why: optional(chance, () => label(chance)),
       }),
     ),
     zones: optional(chance, () =>
-      chance.some(0, 3, () => ({
-        zone: word(chance),
-        words: translations(chance),
-      })),
+      chance.some(0, 3, () =>
+        given({
+          zone: word(chance),
+          words: translations(chance),
+          covered_after: optional(chance, () => number(chance)),
+        }),
+      ),
     ),
     cavities: optional(chance, () => chance.some(0, 3, () => label(chance))),
+    load_bearing: optional(chance, () => chance.flip()),
+    operations: optional(chance, () =>
+      chance.some(0, 3, () =>
+        given({
+          operation: number(chance),
+          words: translations(chance),
+          order: optional(chance, () => chance.one("kept", "lost")),
+        }),
+      ),
+    ),
+    limits: optional(chance, () =>
+      chance.some(0, 3, () => ({
+        look: word(chance),
+        class: defectClass(chance),
+        allowed_per_thousand: chance.one(0, 40, 1000),
+      })),
+    ),
+    demo: optional(chance, () => chance.flip()),
   });
+}
+
+function file(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
+  return { subject: "file", of: "part", part: label(chance), revision: label(chance), file: hash(chance) };
 }
 
 function shifts(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
