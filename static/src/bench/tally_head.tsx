@@ -22,7 +22,10 @@ export function TallyHead(props: TallyHeadProps) {
   const { counts } = props;
   return (
     <header class="tally-head">
-      <Fact large={props.batchNumber} small={lookName(props.look)} />
+      <h1 class="fact">
+        <strong>{props.batchNumber}</strong>
+        <small>{lookName(props.look)}</small>
+      </h1>
       <Fact
         large={say("tally.tray", { number: props.tray })}
         small={

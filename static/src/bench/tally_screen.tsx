@@ -20,6 +20,8 @@ import { padSize, type PadSize } from "./pad_size.js";
 import { TallyHead } from "./tally_head.js";
 import type { TallySession } from "./tally_session.js";
 import "./tally.css";
+import "./tally_bar.css";
+import "./small_screen.css";
 import { countTray, type TrayCounts } from "./tray_counts.js";
 import { zoneDecides } from "./word_class.js";
 

@@ -27,7 +27,7 @@ export interface TrayChoiceProps {
 export function TrayChoice(props: TrayChoiceProps) {
   const { state, pieces, places } = props;
   const dueTrays = Math.ceil(pieces / places);
-  const isDone = state.lookedAt >= pieces && state.own.length === 0;
+  const isDone = state.lookedAt === pieces && !state.trays.some(isOpen);
   return (
     <main class="choice tray-choice">
       <h1>{say("tray.title")}</h1>

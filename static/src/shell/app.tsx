@@ -20,6 +20,7 @@ import { TopBar } from "./top_bar.js";
 
 export function App({ tablet }: { readonly tablet: Tablet }) {
   const state = tablet.state.value;
+  const sessions = useRef(new Sessions()).current;
   switch (state.phase) {
     case "starting":
       return <Starting />;
@@ -32,17 +33,22 @@ export function App({ tablet }: { readonly tablet: Tablet }) {
     case "journal_broken":
       return <JournalBroken tablet={tablet} at={state.at} />;
     case "ready":
-      return <Ready tablet={tablet} />;
+      return <Ready tablet={tablet} sessions={sessions} />;
   }
 }
 
-function Ready({ tablet }: { readonly tablet: Tablet }) {
+interface ReadyProps {
+  readonly tablet: Tablet;
+  /** Held outside the ready state, because what is not stored must outlive a change of state. */
+  readonly sessions: Sessions;
+}
+
+function Ready({ tablet, sessions }: ReadyProps) {
   const records = tablet.records.value;
   const everybody = useMemo(() => people(records), [records]);
   const signOn = tablet.signOn.value;
   const person = everybody.find((one) => one.id === signOn?.person);
   const isChoosing = useSignal(false);
-  const sessions = useRef(new Sessions()).current;
   const isHeld = sessions.held() !== undefined;
   useStay(isHeld);
   const choosing = signOn === undefined || (isChoosing.value && !isHeld);

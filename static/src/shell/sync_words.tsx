@@ -48,7 +48,7 @@ export function SyncWords({ state }: { readonly state: SyncState }) {
     ...(state.exceptions.length === 0 ? [] : [say("sync.exceptions", { count: state.exceptions.length })]),
   ];
   return (
-    <p class="sync" data-level={level} role="status">
+    <p class="sync" data-level={level}>
       <svg viewBox="0 0 28 28" aria-hidden="true">
         <path class="bowl" d="M14 4A10 10 0 1 1 13.9 4Z" />
         <path class="fill" d={SHAPES[level]} />
