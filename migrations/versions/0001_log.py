@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The log, its chains and its set-aside store; enrolment codes, challenges and sessions."""
+"""The log, its chains, its set-aside store and its files; enrolment codes, challenges and sessions."""
 
 from __future__ import annotations
 
@@ -48,6 +48,12 @@ def upgrade() -> None:
         sa.Column("received_at", BIG, nullable=False),
         sa.Column("line", sa.LargeBinary, nullable=False),
         sa.UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),
+    )
+    op.create_table(
+        "files",
+        sa.Column("hash", sa.String(64), primary_key=True),
+        sa.Column("size", BIG, nullable=False),
+        sa.Column("bytes", sa.LargeBinary, nullable=False),
     )
     op.create_table(
         "enrolment_codes",

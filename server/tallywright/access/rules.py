@@ -36,6 +36,7 @@ RULES: dict[str, Rule] = {
     "sync.Pull": Rule.ENROLLED,
     "works.Batches": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
+    "files.Files": Rule.ENROLLED,
 }
 
 

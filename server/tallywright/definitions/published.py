@@ -5,25 +5,76 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import msgspec
 from sqlalchemy import Connection
 
 from tallywright.computation.identity import ShiftCalendar
 from tallywright.errors import NotReady
+from tallywright.log.files import read_file
 from tallywright.log.read import WORKS_WIDE, by_id, of_subject
-from tallywright.records.decode import Record
-from tallywright.records.kinds import DefinitionPublishedV1, PartDefinition, ShiftDefinition, WorksOpenedV1
+from tallywright.records.compose import canonical
+from tallywright.records.decode import Record, sha256
+from tallywright.records.envelope import LONGEST_RECORD
+from tallywright.records.kinds import (
+    DefinitionPublishedV1,
+    FileDefinition,
+    PartDefinition,
+    ShiftDefinition,
+    WorksOpenedV1,
+)
+
+ENVELOPE_ROOM = 1024  # bytes of a record that its body leaves to the envelope
+_read_part = msgspec.json.Decoder(PartDefinition).decode
 
 
 def parts(connection: Connection, ids: Iterable[str]) -> dict[str, PartDefinition]:
-    """Return those of the named part definitions that the log holds."""
+    """Return those of the named part definitions that the server holds, in a record or in a file."""
     found = {}
     for definition in set(ids):
         record = by_id(connection, definition)
         if record is not None and isinstance(record.body, DefinitionPublishedV1):
-            content = record.body.content
-            if isinstance(content, PartDefinition):
-                found[definition] = content
+            part = part_in(connection, record.body)
+            if part is not None:
+                found[definition] = part
     return found
+
+
+def part_in(connection: Connection, published: DefinitionPublishedV1) -> PartDefinition | None:
+    """Return the part definition a publication holds or names; None where it is none, or its file is missing."""
+    content = published.content
+    if isinstance(content, PartDefinition):
+        return content
+    if not isinstance(content, FileDefinition):
+        return None
+    file = read_file(connection, content.file)
+    if file is None:
+        return None
+    try:
+        return _read_part(file)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError):
+        # The file is what its name says and yet no part definition this version understands: never guessed at.
+        return None
+
+
+def as_published(part: PartDefinition) -> tuple[DefinitionPublishedV1, bytes | None]:
+    """Return the body that publishes a part, and the file it names where the part is too large for a record."""
+    file = canonical(part)
+    if len(file) <= LONGEST_RECORD - ENVELOPE_ROOM:
+        return DefinitionPublishedV1(content=part), None
+    named = FileDefinition(of="part", part=part.part, revision=part.revision, file=sha256(file))
+    return DefinitionPublishedV1(content=named), file
+
+
+def newest_publications(connection: Connection) -> dict[tuple[str, str], tuple[str, DefinitionPublishedV1]]:
+    """Return the id and body of the newest publication of each (part, revision)."""
+    found: dict[tuple[str, str], tuple[int, str, DefinitionPublishedV1]] = {}
+    for record in of_subject(connection, WORKS_WIDE):
+        body = record.body
+        if isinstance(body, DefinitionPublishedV1) and not isinstance(body.content, ShiftDefinition):
+            part = (body.content.part, body.content.revision)
+            if part not in found or found[part][0] < record.envelope.n:
+                found[part] = (record.envelope.n, record.id, body)
+    return {part: (record_id, body) for part, (_, record_id, body) in found.items()}
 
 
 def works(connection: Connection) -> tuple[str, WorksOpenedV1]:

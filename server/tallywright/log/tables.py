@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The tables of the log. `records` and `set_aside` only ever grow; `chains` keeps each chain's head."""
+"""The tables of the log. `records`, `set_aside` and `files` only ever grow; `chains` keeps each chain's head."""
 
 from __future__ import annotations
 
@@ -76,4 +76,12 @@ set_aside = Table(
     Column("received_at", Big, nullable=False),
     Column("line", Line, nullable=False),
     UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),
+)
+
+files = Table(
+    "files",
+    metadata,
+    Column("hash", String(64), primary_key=True),
+    Column("size", Big, nullable=False),
+    Column("bytes", LargeBinary, nullable=False),
 )

@@ -125,6 +125,49 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/files/{file}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                file: string;
+            };
+            cookie?: never;
+        };
+        /** Return the bytes that have this hash; the asker checks them against it. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                    file: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/octet-stream": string;
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/pareto": {
         parameters: {
             query?: never;

@@ -1,0 +1,52 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Publish what people judge by: a record in the server's chain, its file beside it, and the rows that waited."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import Connection, or_, select
+
+from tallywright.definitions.published import as_published, newest_publications
+from tallywright.log.files import put_file, read_file
+from tallywright.log.own_chain import OwnChain
+from tallywright.projections.refold import refold
+from tallywright.projections.tables import batches
+from tallywright.records.decode import sha256
+from tallywright.records.kinds import PartDefinition
+
+
+def publish_parts(connection: Connection, own: OwnChain, parts: Sequence[PartDefinition]) -> list[tuple[str, bool]]:
+    """Write one `definition_published` a part, all or none; expects a transaction of db.writing().
+
+    A part that says what its newest publication says already is not written again; but a file that this server
+    lost comes back so.
+
+    returns  in the order of `parts`: the id of the publication, and whether it is new
+    raises   NotReady before the works was opened
+    """
+    published = [as_published(part) for part in parts]
+    newest = newest_publications(connection)
+    known = [newest.get((part.part, part.revision)) for part in parts]
+    is_new = [old is None or old[1] != body for old, (body, _) in zip(known, published, strict=True)]
+    for _, file in published:
+        if file is not None:
+            take_file(connection, file)
+    bodies = [body for (body, _), new in zip(published, is_new, strict=True) if new]
+    written = own.write(connection, bodies) if bodies else []
+    refold(connection, {record.subject for record in written})
+    ids = iter(record.id for record in written)
+    return [(next(ids) if new else str(old and old[0]), new) for old, new in zip(known, is_new, strict=True)]
+
+
+def take_file(connection: Connection, content: bytes) -> str:
+    """Keep a file and fold again the batches that may have waited for it; returns its hash.
+
+    A batch whose definition is missing has marks that are not understood, or no part at all.
+    """
+    if read_file(connection, sha256(content)) is not None:
+        return sha256(content)
+    name = put_file(connection, content)
+    waiting = select(batches.c.batch).where(or_(batches.c.not_understood > 0, batches.c.part == ""))
+    refold(connection, connection.scalars(waiting).all())
+    return name
