@@ -9,6 +9,7 @@ TallywrightError
 │   ├── Misplaced            misplaced         stands at another place than its push says
 │   ├── Unvouched            unvouched         neither a signature nor the next record vouches for its bytes
 │   ├── UnknownDevice        unknown-device    no enrolment is known for its device
+│   ├── RevokedDevice        revoked-device    its device was revoked
 │   ├── NotYours             not-yours         names another device, or a kind only the server may write
 │   ├── NumberTaken          number-taken      other bytes are held under the same chain and number
 │   └── NotStorable          not-storable      the database itself refused the row
@@ -89,6 +90,12 @@ class UnknownDevice(RefusedRecord):
     """The log holds no enrolment of the device."""
 
     code = "unknown-device"
+
+
+class RevokedDevice(RefusedRecord):
+    """The device was revoked; a lead may admit what it made before it was lost."""
+
+    code = "revoked-device"
 
 
 class NotYours(RefusedRecord):

@@ -23,6 +23,18 @@ def public_keys(connection: Connection, ids: Iterable[str]) -> dict[str, str]:
     return {row.device: row.public_key for row in rows}
 
 
+def revoked(connection: Connection, ids: Iterable[str]) -> set[str]:
+    """Return those of the devices that were revoked."""
+    those = devices.c.device.in_(sorted(set(ids))) & devices.c.revoked
+    return set(connection.scalars(select(devices.c.device).where(those)))
+
+
+def every_device(connection: Connection) -> list[tuple[str, str, str, bool]]:
+    """Return (id, letters, name, revoked) of every device that was ever enrolled, in the order of their letters."""
+    rows = select(devices.c.device, devices.c.letters, devices.c.name, devices.c.revoked)
+    return [tuple(row) for row in connection.execute(rows.order_by(devices.c.letters))]
+
+
 def every_public_key(connection: Connection) -> dict[str, str]:
     """Return the public key of every device that was ever enrolled."""
     rows = connection.execute(select(devices.c.device, devices.c.public_key))

@@ -8,7 +8,7 @@ import hashlib
 
 from sqlalchemy import Connection, delete, insert, select
 
-from tallywright.access.devices import public_keys
+from tallywright.access.devices import public_keys, revoked
 from tallywright.access.tables import challenges, sessions
 from tallywright.clock import Clock
 from tallywright.errors import NotEnrolled
@@ -34,7 +34,7 @@ def session_device(connection: Connection, clock: Clock, token: str) -> str:
     device: str | None = connection.scalar(
         select(sessions.c.device).where(sessions.c.token_hash == _hash(token), sessions.c.ends_at > clock.now_ms())
     )
-    if device is None:
+    if device is None or revoked(connection, [device]):
         raise NotEnrolled("This browser has no session. It signs in again by itself, or enrol it with a new code.")
     return device
 
@@ -61,7 +61,7 @@ def answer_challenge(connection: Connection, clock: Clock, device: str, challeng
     )
     key = public_keys(connection, [device]).get(device)
     text = f"tallywright-session-1|{device}|{challenge}".encode()
-    if spent.rowcount != 1 or key is None or not is_signed(key, text, signature):
+    if spent.rowcount != 1 or key is None or revoked(connection, [device]) or not is_signed(key, text, signature):
         raise NotEnrolled("The device could not prove that it is enrolled. Enrol it with a new code.")
     return open_session(connection, clock, device)
 

@@ -12,7 +12,7 @@ from typing import NoReturn
 
 import click
 
-from tallywright.access.devices import every_public_key
+from tallywright.access.devices import every_device, every_public_key
 from tallywright.access.enrolment import make_code
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
@@ -20,12 +20,12 @@ from tallywright.cli.works import demo_people, open_demo, open_works, prepare_da
 from tallywright.clock import SystemClock
 from tallywright.config import PREFIX, Config, config_from, sqlite_url
 from tallywright.db import reading, writing
-from tallywright.errors import NotReady, TallywrightError
-from tallywright.log.own_chain import OwnChain, load_key
+from tallywright.errors import NotReady, TallywrightError, WrongUse
+from tallywright.log.own_chain import SERVER_LETTERS, OwnChain, load_key
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
-from tallywright.records.kinds import PersonChangedV1, WorksOpenedV1
+from tallywright.records.kinds import DeviceRevokedV1, PersonChangedV1, WorksOpenedV1
 
 DATA = click.option("--data", type=click.Path(path_type=Path), help="Folder of the database and the server's key.")
 PORT = click.option(
@@ -104,6 +104,34 @@ def code(data: Path | None) -> None:
         own.name(connection)
         text = make_code(connection, own.clock)
     click.echo(f"{text[:4]}-{text[4:]}")
+
+
+@tallywright.command()
+@DATA
+def devices(data: Path | None) -> None:
+    """List every device that was enrolled, by the letters of its tags."""
+    engine = prepare_data(_config(data))
+    with reading(engine) as connection:
+        for device, letters, name, is_revoked in every_device(connection):
+            click.echo(f"{letters}  {name}  {device}{'  revoked' if is_revoked else ''}")
+
+
+@tallywright.command()
+@DATA
+@click.option("--letters", required=True, help="Letters of the device's tags.")
+@click.option("--why", default="lost", show_default=True, help="What happened to it.")
+def revoke(data: Path | None, letters: str, why: str) -> None:
+    """Revoke a tablet that was lost or stolen: its reads stop, what it pushes is set aside."""
+    config = _config(data)
+    engine = prepare_data(config)
+    own = _own(config)
+    with writing(engine) as connection:
+        found = {text: device for device, text, _, is_revoked in every_device(connection) if not is_revoked}
+        if letters not in found or letters == SERVER_LETTERS:
+            raise WrongUse(f"No tablet in use has the letters {letters}. `tallywright devices` lists them.")
+        [record] = own.write(connection, [DeviceRevokedV1(device=found[letters], why=why)])
+        refold(connection, [record.subject])
+    click.echo(f"{letters} is revoked.")
 
 
 @tallywright.command()

@@ -15,7 +15,14 @@ from tallywright.folds.tally import Mark, Tally, fold_tally, found_at, withdrawn
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.tables import authors, batches, devices, finds, sign_ons, stale
 from tallywright.records.decode import Record
-from tallywright.records.kinds import BatchOpenedV1, DeviceEnrolledV1, PartDefinition, SignedOnV1, SignOnJudgedV1
+from tallywright.records.kinds import (
+    BatchOpenedV1,
+    DeviceEnrolledV1,
+    DeviceRevokedV1,
+    PartDefinition,
+    SignedOnV1,
+    SignOnJudgedV1,
+)
 
 _log = logging.getLogger(__name__)
 
@@ -68,19 +75,15 @@ def _chain(connection: Connection, chain: str) -> None:
 
 
 def _works(connection: Connection) -> None:
-    connection.execute(delete(devices))
+    records = of_subject(connection, WORKS_WIDE)
+    revoked = {record.body.device for record in records if isinstance(record.body, DeviceRevokedV1)}
     rows = [
-        {
-            "device": record.id,
-            "name": record.body.name,
-            "letters": record.body.letters,
-            "public_key": record.body.public_key,
-        }
-        for record in of_subject(connection, WORKS_WIDE)
+        (record.id, record.body.name, record.body.letters, record.body.public_key, record.id in revoked)
+        for record in records
         if isinstance(record.body, DeviceEnrolledV1)
     ]
-    if rows:
-        connection.execute(insert(devices), rows)
+    connection.execute(delete(devices))
+    insert_rows(connection, devices, rows)
 
 
 def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | None) -> None:

@@ -48,6 +48,7 @@ devices = Table(
     Column("name", String(200), nullable=False),
     Column("letters", String(4), nullable=False),
     Column("public_key", Text, nullable=False),
+    Column("revoked", Boolean, nullable=False),
 )
 
 sign_ons = Table(

@@ -53,6 +53,13 @@ class DeviceEnrolledV1(Body, frozen=True):
     public_key: Annotated[str, Meta(pattern=r"^[A-Za-z0-9+/]{80,400}={0,2}(?![\s\S])")]
 
 
+class DeviceRevokedV1(Body, frozen=True):
+    """A device is the works' no more: its reads stop, and what it pushes from now on is set aside."""
+
+    device: RecordId
+    why: Label | UnsetType = UNSET
+
+
 class PersonChangedV1(Body, frozen=True):
     """A person's name as it appears on signatures. Without `person` it brings the person into being."""
 
@@ -263,6 +270,7 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("works_opened", 1): Kind(WorksOpenedV1, Sort.SERVER),
     ("chain_opened", 1): Kind(ChainOpenedV1, Sort.OBSERVATION),
     ("device_enrolled", 1): Kind(DeviceEnrolledV1, Sort.SERVER),
+    ("device_revoked", 1): Kind(DeviceRevokedV1, Sort.SERVER),
     ("person_changed", 1): Kind(PersonChangedV1, Sort.SERVER),
     ("definition_published", 1): Kind(DefinitionPublishedV1, Sort.SERVER),
     ("signed_on", 1): Kind(SignedOnV1, Sort.OBSERVATION),

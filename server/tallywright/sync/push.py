@@ -9,17 +9,17 @@ from dataclasses import dataclass, field, replace
 from msgspec import UNSET
 from sqlalchemy import Connection, Engine
 
-from tallywright.access.devices import public_keys
+from tallywright.access.devices import public_keys, revoked
 from tallywright.access.sealing import SealingKeys
 from tallywright.db import reading, writing
-from tallywright.errors import NotYours, NumberTaken, RefusedRecord, Unvouched
+from tallywright.errors import NotYours, NumberTaken, RefusedRecord, RevokedDevice, Unvouched
 from tallywright.log.append import append, newest_number, put_aside
 from tallywright.log.chains import Head, advance, held_lines, held_numbers, read_heads, stretches, write_head
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.records.decode import Record, sha256
 from tallywright.records.decode import read as read_record
-from tallywright.sync.examine import Candidate, Run, device_of, split, vouch
+from tallywright.sync.examine import Candidate, Run, device_of, disown, split, vouch
 from tallywright.sync.judge import Enclosure, judge, keep_sealed
 
 
@@ -76,10 +76,13 @@ def push(
             run.chain: heads[run.chain].device if run.chain in heads else device_of(candidates)
             for run, candidates in parts
         }
-        enrolled = public_keys(connection, [device for device in devices.values() if device])
+        named = [device for device in devices.values() if device]
+        enrolled, lost = public_keys(connection, named), revoked(connection, named)
         server_device = own.signed_head(connection).device
     for run, candidates in parts:
         vouch(run, candidates, devices[run.chain], enrolled, server_device)
+        if devices[run.chain] in lost:
+            disown(candidates)
     answer = PushAnswer()
     if not parts and not enclosures:
         with reading(engine) as connection:
@@ -143,7 +146,7 @@ def _find_places(connection: Connection, run: Run, candidates: Sequence[Candidat
     for candidate in candidates:
         n = candidate.n
         if hashes.get(n) == candidate.hash:
-            if isinstance(candidate.refused, Unvouched):
+            if isinstance(candidate.refused, Unvouched | RevokedDevice):
                 candidate.refused = None  # what is held needs nobody to vouch for it again
             continue
         if not candidate.vouched:

@@ -205,6 +205,37 @@ export interface components {
             v: 1;
         };
         /**
+         * DeviceRevokedV1
+         * @description A device is the works' no more: its reads stop, and what it pushes from now on is set aside.
+         */
+        DeviceRevokedV1: {
+            device: string;
+            why?: string;
+        };
+        /**
+         * DeviceRevokedV1Record
+         * @description One record as it stands in a line.
+         */
+        DeviceRevokedV1Record: {
+            batch?: string;
+            body: components["schemas"]["DeviceRevokedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "device_revoked";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site?: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * FileDefinition
          * @description A definition too large for a record: a file, named by the SHA-256 of its bytes, that holds it as JSON.
          */
@@ -296,7 +327,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.

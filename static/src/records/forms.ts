@@ -139,6 +139,10 @@ const FORMS: Readonly<Record<string, Form>> = {
     }),
     needs: [],
   },
+  "device_revoked 1": {
+    body: object({ needed: { device: recordId }, optional: { why: label } }),
+    needs: [],
+  },
   "person_changed 1": {
     body: object({ needed: { name: label, roles: list(role) }, optional: { person: recordId } }),
     needs: [],

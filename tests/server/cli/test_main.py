@@ -142,3 +142,18 @@ def test_an_unknown_setting_stops_the_start(tmp_path: Path) -> None:
 
 def test_an_unknown_option_exits_with_2() -> None:
     assert run("verify", "--colour", "red").returncode == 2
+
+
+def test_a_tablet_is_revoked_by_its_letters_and_once(data: Path) -> None:
+    listed = run("devices", "--data", str(data)).stdout.splitlines()
+    letters = next(line.split()[0] for line in listed if "bench 1" in line)
+    assert run("revoke", "--data", str(data), "--letters", letters).returncode == 0
+    assert any(
+        line.startswith(letters) and line.endswith("revoked")
+        for line in run("devices", "--data", str(data)).stdout.splitlines()
+    )
+    assert run("revoke", "--data", str(data), "--letters", letters).returncode == 2
+
+
+def test_the_server_itself_cannot_be_revoked(data: Path) -> None:
+    assert run("revoke", "--data", str(data), "--letters", "ZZ").returncode == 2

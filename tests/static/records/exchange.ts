@@ -67,6 +67,8 @@ const BODIES: Bodies = {
     letters: chance.one("KM", "ABC", "QXYZ"),
     public_key: chance.one("Ab+/".repeat(31), `${"Zz09".repeat(20)}==`),
   }),
+  device_revoked: (chance) =>
+    given({ device: id(chance), why: optional(chance, () => label(chance)) }),
   person_changed: (chance) =>
     given({
       name: label(chance),
