@@ -67,8 +67,7 @@ const BODIES: Bodies = {
     letters: chance.one("KM", "ABC", "QXYZ"),
     public_key: chance.one("Ab+/".repeat(31), `${"Zz09".repeat(20)}==`),
   }),
-  device_revoked: (chance) =>
-    given({ device: id(chance), why: optional(chance, () => label(chance)) }),
+  device_revoked: (chance) => given({ device: id(chance), why: optional(chance, () => label(chance)) }),
   person_changed: (chance) =>
     given({
       name: label(chance),
@@ -118,9 +117,39 @@ const BODIES: Bodies = {
       look: optional(chance, () => word(chance)),
       why: optional(chance, () => label(chance)),
     }),
+  hold_placed: (chance) =>
+    given({
+      why: label(chance),
+      look: optional(chance, () => word(chance)),
+      tray: optional(chance, () => id(chance)),
+      piece: optional(chance, () => id(chance)),
+    }),
+  hold_lift_requested: (chance) => ({
+    holds: chance.some(1, 3, () => id(chance)),
+    seen: seen(chance),
+    why: label(chance),
+  }),
+  disposition_requested: (chance) =>
+    given({
+      piece: id(chance),
+      look: word(chance),
+      verdict: chance.one("accept", "rework", "reject"),
+      seen: seen(chance),
+      why: optional(chance, () => label(chance)),
+    }),
+  request_seconded: (chance) => ({ request: id(chance) }),
+  request_granted: (chance) => ({ request: id(chance) }),
+  request_declined: (chance) => ({
+    request: id(chance),
+    reasons: chance.some(1, 3, () => label(chance)),
+  }),
 };
 
 const KINDS = Object.keys(BODIES) as [Kind, ...Kind[]];
+
+function seen(chance: Chance): { chain: string; n: number }[] {
+  return chance.some(0, 3, () => ({ chain: chainName(chance.bytes(16)), n: number(chance) }));
+}
 
 function part(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
   return given({
