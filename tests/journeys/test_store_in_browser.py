@@ -279,12 +279,14 @@ def test_a_journal_broken_in_the_middle_is_red_and_its_export_holds_every_whole_
 
 
 def test_a_tablet_whose_key_was_lost_goes_on_in_a_new_chain_beside_the_old(
-    open_profile: Callable[[], Profile],
+    open_profile: Callable[[], Profile], served: Served
 ) -> None:
     page = open_profile().tablet()
     enrol(page)
     tap(page)
     wait_for(page, "tablet.sync.value.confirmed === 3")
+    served.stop()
+    tap(page)
     old = own_ids(page)
     page.evaluate(
         """() => new Promise((resolve, reject) => {
@@ -295,11 +297,14 @@ def test_a_tablet_whose_key_was_lost_goes_on_in_a_new_chain_beside_the_old(
     )
     page.reload()
     wait_for(page, "tablet.state.value.phase === 'not_enrolled'")
+    served.start()
     enrol(page)
-    wait_for(page, "tablet.sync.value.confirmed === 2")
+    # What the lost key had not sent stays here: not confirmed, shown, and in the export.
+    wait_for(page, "tablet.sync.value.confirmed === 5")
+    assert read(page, "[tablet.sync.value.stored, tablet.sync.value.sent]") == [1, 0]
     ids = own_ids(page)
-    assert ids[:3] == old
-    assert [int(one.split(":")[1]) for one in ids[3:]] == [1, 2]
+    assert ids[:4] == old
+    assert [int(one.split(":")[1]) for one in ids[4:]] == [1, 2]
     opened = read(
         page, "tablet.records.value.filter((one) => one.kind === 'chain_opened').map((one) => one.known.body)"
     )

@@ -26,9 +26,19 @@ export interface BatchLine {
 
 /** How far the server had confirmed this tablet's chain when it was last heard, and what it set aside. */
 export interface Confirmed {
+  /** Left out by an earlier version. */
+  readonly chain?: string;
   readonly n: number;
   readonly hash: string;
   readonly exceptions: readonly { readonly n: number; readonly code: string }[];
+}
+
+/** The same of a chain that was left behind: the server answered for all up to n, and for the stretches behind it. */
+export interface Former {
+  readonly n: number;
+  readonly held: readonly { readonly first: number; readonly last: number }[];
+  readonly epoch?: string | undefined;
+  readonly exceptions: Confirmed["exceptions"];
 }
 
 export interface BatchList {
@@ -52,6 +62,8 @@ export interface Copies {
   /** Copies from before a roll-back, which stand until the new ones are whole. */
   readonly old: readonly string[];
   readonly confirmed: Confirmed | undefined;
+  /** By chain. */
+  readonly former: Readonly<Record<string, Former>>;
   readonly batches: BatchList | undefined;
 }
 
@@ -60,6 +72,7 @@ export type Entry =
   | { readonly entry: "rolled_back" }
   | { readonly entry: "taken_up"; readonly pair: Pair }
   | { readonly entry: "confirmed"; readonly confirmed: Confirmed }
+  | { readonly entry: "former"; readonly chain: string; readonly former: Former }
   | { readonly entry: "batches"; readonly batches: BatchList }
   | { readonly entry: "all"; readonly format: number; readonly copies: Copies };
 
@@ -73,6 +86,7 @@ export const NOTHING: Copies = {
   lines: [],
   old: [],
   confirmed: undefined,
+  former: {},
   batches: undefined,
 };
 
@@ -86,10 +100,13 @@ export function after(copies: Copies, entry: Entry): Copies {
       return { ...copies, pairs: withTakenUp(copies.pairs, entry.pair) };
     case "confirmed":
       return { ...copies, confirmed: entry.confirmed };
+    case "former":
+      return { ...copies, former: { ...copies.former, [entry.chain]: entry.former } };
     case "batches":
       return { ...copies, batches: entry.batches };
     case "all":
-      return entry.copies;
+      // A file of an earlier version says less.
+      return { ...NOTHING, ...entry.copies };
   }
 }
 

@@ -50,13 +50,15 @@ export class Store {
   /** Make the next record of the chain and store it. The head moves whenever a record was made. */
   async append(draft: Draft, writer: Writer, stamp: Stamp): Promise<Answer> {
     if (this.journal.brokenAt !== undefined) return { why: "journal_broken" };
-    const opens = draft.kind === "chain_opened";
+    const opening = draft.kind === "chain_opened" ? this.#continued(draft) : undefined;
+    const opens = opening !== undefined;
     if (!opens && this.#head === undefined) return { why: "chain_not_opened" };
-    // A store begins a new chain when the key of the one before was lost; the lines of both stand in one file.
+    // A store begins a new chain when the key of the one before was lost, or the server knows it otherwise; the
+    // lines of both stand in one file.
     const head = opens ? this.#newChain() : (this.#head ?? this.#newChain());
     let record: ReadRecord;
     try {
-      record = compose(draft, head, writer, stamp);
+      record = compose(opening ?? draft, head, writer, stamp);
     } catch (problem) {
       if (problem instanceof RefusedRecord) return { why: problem.code };
       throw problem;
@@ -70,6 +72,12 @@ export class Store {
   async settle(): Promise<Answer> {
     const answer = await this.journal.settle();
     return answer.stored ? {} : { why: answer.why };
+  }
+
+  /** The opening of a new chain names the head of the one before. */
+  #continued(draft: Draft & { kind: "chain_opened" }): Draft {
+    const before = this.#head?.hash;
+    return before === undefined ? draft : { ...draft, body: { ...draft.body, before } };
   }
 
   #newChain(): Head {

@@ -17,13 +17,15 @@ export type Outcome = CoreEvent extends infer E
 
 export interface Asker {
   readonly identity: Identity;
+  /** The chain in use. */
   readonly chain: string;
-  /** The own records of the chain: n stands at n - 1. */
-  readonly own: readonly ReadRecord[];
+  /** The own records of a chain: n stands at n - 1. */
+  readonly own: (chain: string) => readonly ReadRecord[];
   readonly clock: ServerClock;
 }
 
-type Request = Exclude<Effect, { effect: "keep" }>;
+/** What is asked of the server; the rest the store does. */
+export type Request = Exclude<Effect, { effect: "keep" | "open_chain" }>;
 
 /** True when the outcome is something the server said, and be it a refusal. */
 export function isFromServer(outcome: Outcome): boolean {
@@ -51,9 +53,9 @@ const FAILED = {
 async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
   switch (request.effect) {
     case "push":
-      return pushRun(asker, await signedRun(asker, request.first, request.last));
+      return pushRun(asker, request.chain, await signedRun(asker, request));
     case "ask_mark":
-      return pushRun(asker, undefined);
+      return pushRun(asker, request.chain, undefined);
     case "pull":
       return pullPage(asker, request);
     case "renew_session": {
@@ -68,14 +70,15 @@ async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
   }
 }
 
-async function signedRun({ identity, chain, own }: Asker, first: number, last: number): Promise<Run> {
-  const records = own.slice(first - 1, last);
+async function signedRun({ identity, own }: Asker, request: Request & { effect: "push" }): Promise<Run> {
+  const { chain, first, last } = request;
+  const records = own(chain).slice(first - 1, last);
   const hash = records.at(-1)?.hash ?? "";
   const signature = await signRun(identity.keys, chain, last, hash);
   return { chain, first, last, signature, lines: records.map((record) => record.line) };
 }
 
-async function pushRun({ chain, clock }: Asker, run: Run | undefined): Promise<Outcome> {
+async function pushRun({ clock }: Asker, chain: string, run: Run | undefined): Promise<Outcome> {
   const answer = await push(chain, run);
   if (answer.sort !== "ours") return { event: "send_failed", why: failureOf(answer) };
   const { epoch, server_time, marks, exceptions } = answer.value;

@@ -17,7 +17,10 @@ export type Phase =
   | { readonly phase: "journal_broken"; readonly at: number } // a broken line with whole ones behind it
   | { readonly phase: "ready" };
 
-/** The sync words of every screen. Counts are of this tablet's own records. */
+/**
+ * The sync words of every screen. Counts are of this tablet's own records, those of chains left behind too: there
+ * `confirmed` are those the server stored or set aside, and `exceptions` name what it set aside.
+ */
 export interface SyncState {
   readonly stored: number; // in the journal, not yet sent
   readonly sent: number; // sent, not covered by the server's mark
@@ -25,7 +28,7 @@ export interface SyncState {
   readonly oldestAt: number | undefined; // made_at of the oldest record that is not confirmed
   readonly contact: "none" | "server" | "session_ended" | "forked" | "behind";
   readonly heardAt: number | undefined; // device time of the last answer that was the server's
-  readonly exceptions: readonly { readonly n: number; readonly code: string }[];
+  readonly exceptions: readonly { readonly chain?: string; readonly n: number; readonly code: string }[];
 }
 
 /**

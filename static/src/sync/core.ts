@@ -5,126 +5,38 @@
 // One request to send (a push, or a question for the mark) and one pull are under way at most. After a send that
 // failed the mark is asked for first: where the question comes through, it was the push that the way refused, and
 // less is sent; where it does not, there is no contact, and nothing is concluded about the records.
-import { after, type BatchList, type Copies, type Entry, type Page, type Pair } from "../folds/copies.js";
+//
+// A mark that is not ours (a copied or an old profile) makes the tablet open a new chain, and go on in it.
+import { after, type BatchList, type Entry, type Page, type Pair } from "../folds/copies.js";
 import {
-  asideUntil,
-  MOST_LINES,
-  nextStretch,
-  shrink,
-  takeMark,
-  type Mark,
-  type Own,
-  type Sending,
-  type Stretch,
-} from "./outbox.js";
+  formerOf,
+  isSaidOf,
+  keepFormer,
+  marked,
+  maySend,
+  nextPush,
+  send,
+  sendFailed,
+  turned,
+} from "./core_send.js";
+import {
+  ASK_HIDDEN_MS,
+  ASK_VISIBLE_MS,
+  hurry,
+  LIST_MS,
+  pause,
+  RESTING,
+  type CoreEvent,
+  type CoreState,
+  type Effect,
+  type Failure,
+  type Step,
+} from "./core_state.js";
+import { asideUntil, unsent } from "./outbox.js";
 
+export { beginning } from "./core_state.js";
+export type { CoreEvent, CoreState, Effect, Failure, FormerChain, Step } from "./core_state.js";
 export type { Mark, Own, Stretch } from "./outbox.js";
-
-/**
- * Why a request brought nothing: nobody answered; somebody else did; it was too much; the session ended; the
- * server cannot just now; it refused.
- */
-export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy" | "refused";
-
-export interface CoreState {
-  readonly sending: Sending;
-  /** The epoch of the last mark: a page of another one says that the server was restored since. */
-  readonly epoch: string | undefined;
-  readonly copies: Copies;
-  /** The send under way: a stretch, or the bare question for the mark. */
-  readonly underWay: Stretch | "mark" | undefined;
-  /** True when the mark is to be asked for before anything is pushed. */
-  readonly asksMark: boolean;
-  /** A push that failed, until it is known whether the way refused it. */
-  readonly failed: Stretch | undefined;
-  readonly send: Lane;
-  readonly pull: Lane;
-  readonly list: Lane;
-  /** What is being kept; the cursor moves when it is safe. */
-  readonly keeping: Entry | undefined;
-  readonly session: "live" | "renewing" | "ended";
-  readonly isVisible: boolean;
-  /** True when the last answer that was waited for came, and was the server's. */
-  readonly isHeard: boolean;
-  readonly isStarted: boolean;
-}
-
-/** One kind of request: whether it is under way, how often it failed in a row, when it is due. */
-interface Lane {
-  readonly isUnderWay: boolean;
-  readonly failures: number;
-  readonly due: number;
-}
-
-/** `now` is any steady clock [ms]; `chance` is from 0 up to 1. */
-export type CoreEvent = { readonly now: number; readonly chance: number } & (
-  | { readonly event: "started"; readonly own: readonly Own[]; readonly copies: Copies }
-  | { readonly event: "saved"; readonly own: Own }
-  | { readonly event: "tick" }
-  | { readonly event: "online" }
-  | { readonly event: "visible"; readonly isVisible: boolean }
-  | { readonly event: "taken_up"; readonly pair: Pair }
-  | { readonly event: "marked"; readonly mark: Mark }
-  | { readonly event: "send_failed"; readonly why: Failure }
-  | { readonly event: "pulled"; readonly page: Page }
-  | { readonly event: "cursor_void" }
-  | { readonly event: "pull_failed"; readonly why: Failure }
-  | { readonly event: "kept"; readonly isSafe: boolean }
-  | { readonly event: "renewed" }
-  | { readonly event: "not_renewed"; readonly why: Failure }
-  | { readonly event: "listed"; readonly batches: BatchList }
-  | { readonly event: "list_failed"; readonly why: Failure }
-);
-
-export type Effect =
-  | { readonly effect: "push"; readonly first: number; readonly last: number }
-  | { readonly effect: "ask_mark" }
-  | { readonly effect: "pull"; readonly after: string | undefined; readonly carry: Copies["pairs"] }
-  /** `isAwaited`: a `kept` event must follow; the others are facts that may be lost and learnt again. */
-  | { readonly effect: "keep"; readonly entry: Entry; readonly isAwaited: boolean }
-  | { readonly effect: "renew_session" }
-  | { readonly effect: "list_batches" };
-
-export interface Step {
-  readonly state: CoreState;
-  readonly effects: readonly Effect[];
-}
-
-const ASK_VISIBLE_MS = 5_000;
-const ASK_HIDDEN_MS = 60_000;
-const LIST_MS = 60_000;
-const FIRST_PAUSE_MS = 1_000;
-const LONGEST_PAUSE_MS = 60_000;
-
-const RESTING: Lane = { isUnderWay: false, failures: 0, due: 0 };
-
-export function beginning(copies: Copies): CoreState {
-  return {
-    sending: {
-      own: [],
-      confirmed: 0,
-      reached: 0,
-      held: [],
-      halted: undefined,
-      most: MOST_LINES,
-      aside: {},
-      exceptions: [],
-    },
-    epoch: undefined,
-    copies,
-    underWay: undefined,
-    asksMark: true,
-    failed: undefined,
-    send: RESTING,
-    pull: RESTING,
-    list: RESTING,
-    keeping: undefined,
-    session: "live",
-    isVisible: true,
-    isHeard: false,
-    isStarted: false,
-  };
-}
 
 export function step(before: CoreState, event: CoreEvent): Step {
   const effects: Effect[] = [];
@@ -135,9 +47,10 @@ export function step(before: CoreState, event: CoreEvent): Step {
 /** When something is due next, on the clock of the events; Infinity while all waits for answers. */
 export function dueNext(state: CoreState, now: number): number {
   const due: number[] = [];
-  if (state.underWay === undefined) {
-    const isReady = state.asksMark || nextStretch(state.sending, now) !== undefined;
-    due.push(isReady ? state.send.due : Math.max(state.send.due, asideUntil(state.sending)));
+  if (maySend(state)) {
+    const isReady = state.asksMark || nextPush(state, now) !== undefined;
+    const until = Math.min(...[state.sending, ...state.former].map(asideUntil));
+    due.push(isReady ? state.send.due : Math.max(state.send.due, until));
   }
   if (mayPull(state)) due.push(state.pull.due);
   if (mayList(state)) due.push(state.list.due);
@@ -164,6 +77,10 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
         now,
         "send",
       );
+    case "turned":
+      return turned(state, event, effects);
+    case "not_turned":
+      return { ...state, isTurning: false };
     case "tick":
       return state;
     case "online":
@@ -202,15 +119,9 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   if (!state.isStarted) return state;
   let next = state;
   const { now } = event;
-  if (next.underWay === undefined && now >= next.send.due) {
-    const stretch = nextStretch(next.sending, now);
-    if (next.asksMark) {
-      effects.push({ effect: "ask_mark" });
-      next = { ...next, underWay: "mark" };
-    } else if (stretch !== undefined) {
-      effects.push({ effect: "push", ...stretch });
-      next = { ...next, underWay: stretch };
-    }
+  if (maySend(next) && now >= next.send.due) next = send(next, now, effects);
+  if (next.fetchesAnew && mayPull(next) && now >= next.pull.due) {
+    next = keep({ ...next, fetchesAnew: false }, { entry: "rolled_back" }, effects);
   }
   if (mayPull(next) && now >= next.pull.due) {
     effects.push({ effect: "pull", after: next.copies.cursor, carry: next.copies.pairs });
@@ -224,19 +135,30 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
 }
 
 function started(state: CoreState, event: CoreEvent & { event: "started" }, effects: Effect[]): CoreState {
-  const { own, copies } = event;
+  const { chain, own, copies } = event;
   const said = copies.confirmed;
-  const isOurs = said !== undefined && own[said.n - 1]?.hash === said.hash;
+  const isOurs = said !== undefined && isSaidOf(said, chain, own);
   const confirmed = isOurs ? said.n : 0;
   const begun: CoreState = {
     ...state,
-    sending: { ...state.sending, own, confirmed, reached: confirmed, exceptions: said?.exceptions ?? [] },
+    sending: {
+      ...unsent(chain, own),
+      confirmed,
+      reached: confirmed,
+      exceptions: isOurs ? said.exceptions : [],
+      epoch: copies.epoch,
+    },
+    former: event.former.map((one) => formerOf(one, copies)),
     copies,
+    asksMark: true,
+    failed: undefined,
+    isTurning: false,
     isStarted: true,
   };
+  const known = begun.former.reduce((next, one) => keepFormer(next, one, effects), begun);
   // A pair may have been taken up before the store could say what it holds.
   const early = Object.keys(state.copies.pairs).filter((pair) => !(pair in copies.pairs));
-  return early.reduce((next, pair) => takenUp(next, pair, event.now, effects), begun);
+  return early.reduce((next, pair) => takenUp(next, pair, event.now, effects), known);
 }
 
 function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): CoreState {
@@ -244,59 +166,6 @@ function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): 
   const entry: Entry = { entry: "taken_up", pair };
   effects.push({ effect: "keep", entry, isAwaited: false });
   return hurry({ ...state, copies: after(state.copies, entry) }, now, "pull");
-}
-
-function marked(state: CoreState, event: CoreEvent & { event: "marked" }, effects: Effect[]): CoreState {
-  const sent = state.underWay === "mark" ? state.failed : state.underWay;
-  const { sending, isMoved } = takeMark(state.sending, event.mark, sent);
-  const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
-  const next: CoreState = {
-    ...state,
-    sending,
-    epoch: event.mark.epoch,
-    underWay: undefined,
-    asksMark: sending.halted !== undefined,
-    failed: undefined,
-    isHeard: true,
-    send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
-    // Whoever has just sent may have changed what others see, and wants to see what they did.
-    pull: isNewEpoch || isMoved ? { ...state.pull, due: Math.min(state.pull.due, event.now) } : state.pull,
-  };
-  const kept = keepConfirmed(next, effects);
-  if (sending.halted !== undefined) return { ...kept, send: { ...RESTING, due: event.now + ASK_HIDDEN_MS } };
-  if (sent === undefined || isMoved) return kept;
-  return shrunk(kept, sent, event);
-}
-
-/** Send less after a push that led to nothing; a single line that led to nothing is stepped over for a while. */
-function shrunk(state: CoreState, sent: Stretch, event: CoreEvent): CoreState {
-  const sending = shrink(state.sending, sent, event.now);
-  const isSteppedOver = sent.first === sent.last;
-  return isSteppedOver
-    ? { ...state, sending, send: pause(state.send, event) }
-    : { ...state, sending, send: { ...state.send, due: event.now } };
-}
-
-function keepConfirmed(state: CoreState, effects: Effect[]): CoreState {
-  const { own, confirmed, exceptions } = state.sending;
-  const said = state.copies.confirmed;
-  if (said?.n === confirmed && said.exceptions === exceptions) return state;
-  const entry: Entry = {
-    entry: "confirmed",
-    confirmed: { n: confirmed, hash: own[confirmed - 1]?.hash ?? "", exceptions },
-  };
-  effects.push({ effect: "keep", entry, isAwaited: false });
-  return { ...state, copies: after(state.copies, entry) };
-}
-
-function sendFailed(state: CoreState, event: CoreEvent & { event: "send_failed" }): CoreState {
-  const sent = state.underWay;
-  const next = { ...state, underWay: undefined };
-  if (sent === undefined) return next;
-  if (sent === "mark") return { ...next, failed: undefined, isHeard: false, send: pause(state.send, event) };
-  if (event.why === "too_much") return shrunk({ ...next, isHeard: true }, sent, event);
-  if (event.why === "busy") return { ...next, isHeard: true, send: pause(state.send, event) };
-  return { ...next, failed: sent, asksMark: true, isHeard: false, send: pause(state.send, event) };
 }
 
 function pulled(state: CoreState, page: Page, effects: Effect[]): CoreState {
@@ -315,7 +184,10 @@ function kept(state: CoreState, event: CoreEvent & { event: "kept" }): CoreState
   const entry = state.keeping;
   if (entry === undefined) return state;
   const next = { ...state, keeping: undefined };
-  if (!event.isSafe) return { ...next, pull: pause(state.pull, event) };
+  if (!event.isSafe) {
+    const fetchesAnew = state.fetchesAnew || entry.entry === "rolled_back";
+    return { ...next, fetchesAnew, pull: pause(state.pull, event) };
+  }
   const copies = after(state.copies, entry);
   const goesOn =
     entry.entry !== "page" || entry.page.more || Object.values(copies.pairs).some((pair) => !pair.whole);
@@ -361,18 +233,6 @@ function notRenewed(state: CoreState, event: CoreEvent & { event: "not_renewed" 
     isHeard: isRefused,
     pull: pause(state.pull, event),
   };
-}
-
-function hurry(state: CoreState, now: number, ...lanes: ("send" | "pull" | "list")[]): CoreState {
-  let next = state;
-  for (const name of lanes) next = { ...next, [name]: { ...next[name], due: Math.min(next[name].due, now) } };
-  return next;
-}
-
-/** The pause after one more failure: twice as long each time, between half and one and a half of that by chance. */
-function pause(lane: Lane, { now, chance }: CoreEvent): Lane {
-  const wait = Math.min(LONGEST_PAUSE_MS, FIRST_PAUSE_MS * 2 ** lane.failures) * (0.5 + chance);
-  return { isUnderWay: lane.isUnderWay, failures: lane.failures + 1, due: now + wait };
 }
 
 function askEvery(state: CoreState, { chance }: CoreEvent): number {

@@ -1,5 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // The tablet's own records on their way: which are confirmed, which go next, which wait. Pure.
+//
+// One Sending for each chain of the tablet. A chain that the server knows otherwise than we do (a copied or an old
+// profile) is followed by a new one; what it has not sent is offered all the same, and the server stores it or sets
+// it aside.
 
 /** What is known of an own record besides its line; the record n stands at n - 1. */
 export interface Own {
@@ -29,6 +33,7 @@ export interface Exception {
 }
 
 export interface Sending {
+  readonly chain: string;
   readonly own: readonly Own[];
   /** All up to here is covered by a mark with our own hash. */
   readonly confirmed: number;
@@ -42,19 +47,43 @@ export interface Sending {
   /** Lines stepped over because only they are not let through: when they may be tried again, and how often they were. */
   readonly aside: Readonly<Record<number, { readonly until: number; readonly tries: number }>>;
   readonly exceptions: readonly Exception[];
+  /** The server's epoch when this was learnt; another one may have less. */
+  readonly epoch: string | undefined;
+  /** False when the key that signs the chain is lost: its records stay here and in the export. */
+  readonly isSendable: boolean;
 }
 
 export const MOST_LINES = 500;
 /** A push may have 1 MiB; its head line takes a little of that. */
-const MOST_BYTES = 1024 * 1024 - 8 * 1024;
+const MOST_BYTES = 1024 * 1024 - 16 * 1024;
 const FIRST_ASIDE_MS = 30_000;
 const LONGEST_ASIDE_MS = 30 * 60_000;
 /** The code of a record that the way to the server refuses while it lets others through. */
 export const NOT_LET_THROUGH = "not-let-through";
+/** The server's codes for a record whose number holds other bytes, and for one that nothing signed led to yet. */
+const NUMBER_TAKEN = "number-taken";
+const UNVOUCHED = "unvouched";
+
+/** A chain of which nothing is known but its records. */
+export function unsent(chain: string, own: readonly Own[]): Sending {
+  return {
+    chain,
+    own,
+    confirmed: 0,
+    reached: 0,
+    held: [],
+    halted: undefined,
+    most: MOST_LINES,
+    aside: {},
+    exceptions: [],
+    epoch: undefined,
+    isSendable: true,
+  };
+}
 
 /** The oldest stretch that is to be sent now, as long as a push may be. */
 export function nextStretch(sending: Sending, now: number): Stretch | undefined {
-  if (sending.halted !== undefined) return undefined;
+  if (sending.halted !== undefined || !sending.isSendable) return undefined;
   const waits = (n: number): boolean => isHeld(sending, n) || (sending.aside[n]?.until ?? 0) > now;
   let first = sending.confirmed + 1;
   while (first <= sending.own.length && waits(first)) first += 1;
@@ -79,11 +108,9 @@ export function takeMark(
   sent: Stretch | undefined,
 ): { sending: Sending; isMoved: boolean } {
   const reached = Math.max(sending.reached, sent?.last ?? 0);
-  if (mark.n > sending.own.length) {
-    return { sending: { ...sending, reached, halted: "behind" }, isMoved: false };
-  }
-  if (mark.n > 0 && sending.own[mark.n - 1]?.hash !== mark.hash) {
-    return { sending: { ...sending, reached, halted: "forked" }, isMoved: false };
+  const halted = differenceOf(sending, mark);
+  if (halted !== undefined) {
+    return { sending: { ...sending, reached, halted, epoch: mark.epoch }, isMoved: false };
   }
   const next: Sending = {
     ...sending,
@@ -91,6 +118,7 @@ export function takeMark(
     confirmed: mark.n,
     held: mark.held,
     halted: undefined,
+    epoch: mark.epoch,
   };
   const isMoved = sent !== undefined && (mark.n >= sent.first || isHeld(next, sent.first));
   return {
@@ -102,6 +130,73 @@ export function takeMark(
     },
     isMoved,
   };
+}
+
+/** How the server's chain is not ours: it goes on behind our end, or has other bytes where we have some. */
+function differenceOf({ own }: Sending, mark: Mark): Sending["halted"] {
+  const end = Math.max(mark.n, ...mark.held.map((stretch) => stretch.last));
+  if (end > own.length) return "behind";
+  const isOther = mark.n > 0 && own[mark.n - 1]?.hash !== mark.hash;
+  return isOther || mark.exceptions.some(({ code }) => code === NUMBER_TAKEN) ? "forked" : undefined;
+}
+
+/**
+ * The chain as it is left behind: what was confirmed of it stays so, the rest is offered. Its `held` are from now on
+ * the stretches the server answered for.
+ */
+export function leftBehind(sending: Sending): Sending {
+  return { ...sending, halted: undefined, held: [], aside: {}, most: MOST_LINES };
+}
+
+/**
+ * What an answer says of a chain that was left behind. Its marks are another's; but whatever the server was sent and
+ * does not name as unvouched it has stored or set aside.
+ */
+export function takeAnswer(
+  sending: Sending,
+  mark: Mark,
+  sent: Stretch | undefined,
+): { sending: Sending; isMoved: boolean } {
+  const known = sending.epoch === undefined || sending.epoch === mark.epoch ? sending : offeredAnew(sending);
+  if (sent === undefined) return { sending: { ...known, epoch: mark.epoch }, isMoved: false };
+  const unvouched = new Set(mark.exceptions.filter(({ code }) => code === UNVOUCHED).map(({ n }) => n));
+  const answered = new Set([...known.held, sent].flatMap(numbersOf));
+  for (const n of unvouched) answered.delete(n);
+  let confirmed = known.confirmed;
+  while (answered.has(confirmed + 1)) confirmed += 1;
+  const isMoved = numbersOf(sent).some((n) => answered.has(n));
+  const next: Sending = {
+    ...known,
+    confirmed,
+    reached: Math.max(known.reached, sent.last),
+    held: stretchesOf([...answered].filter((n) => n > confirmed)),
+    most: isMoved ? Math.min(MOST_LINES, known.most * 2) : known.most,
+    exceptions: merged(
+      known.exceptions.filter(({ n, code }) => code !== NOT_LET_THROUGH || !answered.has(n)),
+      { ...mark, n: 0 },
+    ),
+    epoch: mark.epoch,
+  };
+  return { sending: { ...next, aside: stillAside(next) }, isMoved };
+}
+
+function numbersOf({ first, last }: Stretch): readonly number[] {
+  return Array.from({ length: last - first + 1 }, (_, at) => first + at);
+}
+
+function stretchesOf(numbers: readonly number[]): readonly Stretch[] {
+  const stretches: Stretch[] = [];
+  for (const n of [...numbers].sort((left, right) => left - right)) {
+    const last = stretches.at(-1);
+    if (last?.last === n - 1) stretches[stretches.length - 1] = { first: last.first, last: n };
+    else stretches.push({ first: n, last: n });
+  }
+  return stretches;
+}
+
+/** A server that was restored may lack what an earlier one answered for. */
+export function offeredAnew(sending: Sending): Sending {
+  return { ...sending, confirmed: 0, held: [], epoch: undefined };
 }
 
 /** Send half of it next time; a single line is stepped over, shown, and tried again later. */

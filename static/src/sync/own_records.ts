@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { ReadRecord } from "../records/kinds.js";
 import { utf8Length } from "../records/utf8.js";
+import type { FormerChain } from "./core.js";
 import type { Own } from "./outbox.js";
 
-/** The tablet's own records. A store has one chain after another when a key was lost; the last one is in use. */
+/** The tablet's own records. A store may have one chain after another; the last one is in use. */
 export class OwnRecords {
   /** The records of the chain in use: n stands at n - 1. */
   readonly chain: readonly ReadRecord[];
@@ -21,6 +22,26 @@ export class OwnRecords {
   /** What the outbox needs to know of the chain in use. */
   outlines(): readonly Own[] {
     return this.chain.map((record, at) => outlineOf(record, this.chain[at + 1]));
+  }
+
+  /** The name of the chain in use; empty before the first. */
+  get name(): string {
+    return this.chain[0]?.chain ?? "";
+  }
+
+  /** The records of a chain; none of one that is not ours. */
+  of(chain: string): readonly ReadRecord[] {
+    return chain === this.name ? this.chain : this.all.filter((record) => record.chain === chain);
+  }
+
+  /** The chains before the one in use, oldest first; the key of those of another device is lost. */
+  former(device: string): readonly FormerChain[] {
+    const names = new Set(this.all.map((record) => record.chain));
+    names.delete(this.name);
+    return [...names].map((chain) => {
+      const own = new OwnRecords(this.of(chain));
+      return { chain, own: own.outlines(), isSendable: own.isOf(device) };
+    });
   }
 
   /** The first n that is missing in the chain in use; undefined when it is gap-free. */

@@ -17,6 +17,7 @@ import { readIdentity, type Identity } from "./identity.js";
 import { outlineOf, OwnRecords } from "./own_records.js";
 import { ServerClock } from "./server_clock.js";
 import { StoreLink } from "./store_link.js";
+import { isWaiting, syncStateOf } from "./sync_state.js";
 import { trustOwnScripts } from "./trusted_scripts.js";
 
 const WORKS_AGAIN_MS = 5_000;
@@ -25,9 +26,11 @@ const SETTLE_AGAIN_MS = 2_000;
 const SHORTEST_WAIT_MS = 20;
 const LONGEST_WAIT_MS = 60_000;
 
+type WhyNew = RecordOf<"chain_opened">["body"]["why"];
+
 class OneTablet implements Tablet {
   readonly state = signal<Phase>({ phase: "starting" });
-  readonly sync = signal<SyncState>(syncStateOf(beginning(NOTHING), [], undefined));
+  readonly sync = signal<SyncState>(syncStateOf(beginning(NOTHING), () => [], undefined));
   readonly records = signal<readonly ReadRecord[]>([]);
   readonly batches = signal<{ asOf: number; lines: readonly BatchLine[] } | undefined>(undefined);
   readonly signOn = signal<{ id: string; person: string } | undefined>(undefined);
@@ -50,6 +53,8 @@ class OneTablet implements Tablet {
   #appending = 0;
   /** True while records are in memory only: a tab that let the files go now would lose them. */
   #isUnsafe = false;
+  /** Settles when a new chain was opened; there while one is. */
+  #turning: Promise<void> | undefined;
   /** Resolves when it is known whether the files are ours. */
   #opening: Promise<void>;
   #isKnown: () => void = () => undefined;
@@ -163,7 +168,7 @@ class OneTablet implements Tablet {
       return;
     }
     this.#isOpen = true;
-    if (!this.#own.isOf(this.#identity.device)) await this.#openChain();
+    if (!this.#own.isOf(this.#identity.device)) await this.#openChain(this.#whyNew());
     if (!this.#own.isOf(this.#identity.device)) {
       this.#isOpen = false;
       this.state.value = { phase: "cannot_record", why: "failed" };
@@ -172,22 +177,39 @@ class OneTablet implements Tablet {
     this.signOn.value = this.#own.signOn();
     this.#happened({
       event: "started",
+      chain: this.#own.name,
       own: this.#own.outlines(),
+      former: this.#own.former(this.#identity.device),
       copies: notice.copies,
     });
     this.#seen(document.visibilityState === "visible");
     this.state.value = { phase: "ready" };
   }
 
-  async #openChain(): Promise<void> {
-    const before = this.#own.all.at(-1)?.hash;
-    const why: RecordOf<"chain_opened">["body"]["why"] = this.#wasWiped
-      ? "wiped"
-      : before === undefined
-        ? "first"
-        : "key_lost";
-    const body = before === undefined ? { why } : { why, before };
-    this.#added((await this.#write({ kind: "chain_opened", v: 1, body } as const)).line);
+  #whyNew(): WhyNew {
+    if (this.#wasWiped) return "wiped";
+    return this.#own.all.length === 0 ? "first" : "key_lost";
+  }
+
+  async #openChain(why: WhyNew): Promise<boolean> {
+    const { line } = await this.#write({ kind: "chain_opened", v: 1, body: { why } });
+    this.#added(line);
+    return line !== undefined;
+  }
+
+  /**
+   * Go on in a new chain. Whoever is signed on stays so, under a sign-on of the new chain: one of the old may name
+   * another person on the server.
+   */
+  async #turn(why: "forked" | "behind"): Promise<void> {
+    const person = this.#own.signOn()?.person;
+    const isOpened = await this.#openChain(why);
+    if (isOpened && person !== undefined) {
+      this.#added((await this.#write({ kind: "signed_on", v: 1, body: { person } })).line);
+    }
+    this.signOn.value = this.#own.signOn();
+    this.#turning = undefined;
+    if (!isOpened) this.#happened({ event: "not_turned" });
   }
 
   async #waitForEnrolment(): Promise<void> {
@@ -216,6 +238,7 @@ class OneTablet implements Tablet {
 
   async #append(draft: Draft): Promise<Stored> {
     if (!this.#isOpen) await this.#opening;
+    if (this.#turning !== undefined) await this.#turning;
     if (!this.#isOpen) return { stored: false, why: "not_open" };
     const { line, why } = await this.#write(draft);
     const record = this.#added(line);
@@ -227,7 +250,7 @@ class OneTablet implements Tablet {
   async #write(draft: Draft): Promise<Answer> {
     if (this.#identity === undefined) return { why: "not_open" };
     const { device, site } = this.#identity;
-    const question = { ask: "append", draft, writer: { device, site }, stamp: this.#stamp() } as const;
+    const question = { ask: "append", draft, writer: { device, site }, stamp: this.#stamp(draft) } as const;
     this.#appending += 1;
     const answer = await this.#link.ask(question, (late) => this.#added(late.line));
     this.#appending -= 1;
@@ -255,11 +278,12 @@ class OneTablet implements Tablet {
     const record = recall(line);
     this.#own = this.#own.with(record);
     this.#publishRecords();
-    this.#happened({ event: "saved", own: outlineOf(record, undefined) });
+    const own = outlineOf(record, undefined);
+    this.#happened(record.n === 1 ? { event: "turned", chain: record.chain, own } : { event: "saved", own });
     return record;
   }
 
-  #stamp(): Stamp {
+  #stamp(draft: Draft): Stamp {
     const now = new Date();
     const made_at = now.getTime();
     return {
@@ -268,7 +292,8 @@ class OneTablet implements Tablet {
       // Some browsers do not know their zone; the offset is there all the same.
       time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone || UNKNOWN_ZONE,
       skew_ms: this.#clock.skew(made_at, performance.now()),
-      sign_on: this.#own.signOn()?.id,
+      // Nobody is signed on in a chain that is only being opened.
+      sign_on: draft.kind === "chain_opened" ? undefined : this.#own.signOn()?.id,
     };
   }
 
@@ -284,9 +309,17 @@ class OneTablet implements Tablet {
 
   async #do(effect: Effect): Promise<void> {
     if (effect.effect === "keep") return this.#keep(effect.entry, effect.isAwaited);
-    const [first] = this.#own.chain;
-    if (this.#identity === undefined || first === undefined) return;
-    const asker = { identity: this.#identity, chain: first.chain, own: this.#own.chain, clock: this.#clock };
+    if (effect.effect === "open_chain") {
+      this.#turning ??= this.#turn(effect.why);
+      return this.#turning;
+    }
+    if (this.#identity === undefined || this.#own.name === "") return;
+    const asker = {
+      identity: this.#identity,
+      chain: this.#own.name,
+      own: (chain: string) => this.#own.of(chain),
+      clock: this.#clock,
+    };
     const outcome = await carryOut(effect, asker);
     if (isFromServer(outcome)) this.#heardAt = Date.now();
     this.#happened(outcome);
@@ -299,7 +332,7 @@ class OneTablet implements Tablet {
 
   #publish(): void {
     together(() => {
-      this.sync.value = syncStateOf(this.#core, this.#own.chain, this.#heardAt);
+      this.sync.value = syncStateOf(this.#core, (chain) => this.#own.of(chain), this.#heardAt);
       const list = this.#core.copies.batches;
       if (list?.as_of !== this.batches.value?.asOf) {
         this.batches.value = list === undefined ? undefined : { asOf: list.as_of, lines: list.lines };
@@ -330,7 +363,8 @@ class OneTablet implements Tablet {
 
   /** Nothing waits to be stored, sent or confirmed. */
   #isIdle(): boolean {
-    return this.#mayLetGo() && this.#core.sending.confirmed === this.#own.chain.length;
+    const { sending, former } = this.#core;
+    return this.#mayLetGo() && ![sending, ...former.filter((one) => one.isSendable)].some(isWaiting);
   }
 
   #mayLetGo(): boolean {
@@ -346,20 +380,6 @@ class OneTablet implements Tablet {
     clearTimeout(this.#timer);
     void this.#link.ask({ ask: "let_go" });
   }
-}
-
-function syncStateOf(core: CoreState, own: readonly ReadRecord[], heardAt: number | undefined): SyncState {
-  const { confirmed, reached, halted, exceptions } = core.sending;
-  const ended = core.session === "ended" ? "session_ended" : undefined;
-  return {
-    stored: Math.max(0, own.length - Math.max(reached, confirmed)),
-    sent: Math.max(0, reached - confirmed),
-    confirmed,
-    oldestAt: own[confirmed]?.made_at,
-    contact: halted ?? (core.isHeard ? (ended ?? "server") : "none"),
-    heardAt,
-    exceptions,
-  };
 }
 
 /** The one tablet of this page. */

@@ -3,7 +3,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { NOTHING } from "../../../static/src/folds/copies.js";
 import { beginning } from "../../../static/src/sync/core.js";
-import { ModelServer, ModelTablet, RECORD_BYTES, type Way } from "./model.js";
+import { syncStateOf } from "../../../static/src/sync/sync_state.js";
+import { FIRST_CHAIN, ModelServer, ModelTablet, RECORD_BYTES, type Way } from "./model.js";
 
 function tabletWith(records: number): ModelTablet {
   const tablet = new ModelTablet(new ModelServer());
@@ -15,7 +16,7 @@ describe("pushing", () => {
   it("asks for the mark before it pushes anything", () => {
     const tablet = tabletWith(3);
     expect(tablet.asked.filter((one) => one.effect !== "pull" && one.effect !== "list_batches")).toEqual([
-      { effect: "ask_mark" },
+      { effect: "ask_mark", chain: FIRST_CHAIN },
     ]);
   });
 
@@ -32,7 +33,7 @@ describe("pushing", () => {
   it("sends 1 MiB at most", () => {
     const tablet = new ModelTablet(new ModelServer());
     for (let n = 1; n <= 100; n += 1) {
-      const own = { hash: `h${n}`, bytes: 16 * 1024 };
+      const own = { hash: `h${n}`, previous: n === 1 ? "" : `h${n - 1}`, bytes: 16 * 1024 };
       tablet.own.push(own);
       tablet.happens({ event: "saved", own });
     }
@@ -51,31 +52,6 @@ describe("pushing", () => {
     });
     expect(tablet.state.sending.confirmed).toBe(0);
     expect(tablet.state.sending.halted).toBe("forked");
-  });
-
-  it("sends nothing to a server that knows more of the chain than the tablet", () => {
-    const tablet = tabletWith(2);
-    tablet.happens({
-      event: "marked",
-      mark: { epoch: "e1", n: 5, hash: "h5", held: [], exceptions: [] },
-    });
-    expect(tablet.state.sending.halted).toBe("behind");
-    tablet.server.held = new Map([1, 2, 3, 4, 5].map((n) => [n, `h${n}`]));
-    for (let round = 0; round < 50; round += 1) {
-      if (tablet.isWaiting) tablet.answer("open");
-      else tablet.pass();
-    }
-    expect(tablet.pushes).toEqual([]);
-  });
-
-  it("goes on by itself when a forked server was put right", () => {
-    const tablet = tabletWith(2);
-    tablet.server.held.set(1, "another");
-    for (let round = 0; round < 10; round += 1) tablet.answer("open");
-    expect(tablet.state.sending.halted).toBe("forked");
-    tablet.server.held.clear();
-    tablet.settle();
-    expect(tablet.state.sending.confirmed).toBe(2);
   });
 
   it("falls back from confirmed to sent when the server was restored, and sends again", () => {
@@ -201,6 +177,118 @@ describe("pushing", () => {
   });
 });
 
+describe("a chain that the server knows otherwise", () => {
+  it("is followed by a new one when the server knows more of it than the tablet", () => {
+    const tablet = tabletWith(2);
+    tablet.server.held = new Map([1, 2, 3, 4, 5].map((n) => [n, `h${n}`]));
+    tablet.settle();
+    expect(tablet.asked).toContainEqual({ effect: "open_chain", why: "behind" });
+    expect([...tablet.server.heldOf("c2")]).toEqual([[1, "c2 h1"]]);
+    expect(tablet.server.aside.size).toBe(0);
+  });
+
+  it("is followed by a new one when other bytes stand in it, and what it has not sent is offered", () => {
+    const tablet = tabletWith(3);
+    tablet.server.held.set(1, "h1").set(2, "another");
+    tablet.settle();
+    expect(tablet.asked).toContainEqual({ effect: "open_chain", why: "forked" });
+    expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
+    expect(tablet.server.held.get(2)).toBe("another");
+    expect(tablet.state.former.map((one) => one.exceptions)).toEqual([
+      [2, 3].map((n) => ({ n, code: "number-taken" })),
+    ]);
+  });
+
+  it("takes no more records while the new one is being opened, and the next belong to that", () => {
+    const tablet = tabletWith(1);
+    tablet.server.held.set(1, "another");
+    tablet.settle();
+    tablet.save();
+    tablet.settle();
+    expect(tablet.server.heldOf("c2").size).toBe(2);
+    expect(tablet.server.held.size).toBe(1);
+  });
+
+  it("is left though the server's mark is ours, when a clone's records stand behind our end", () => {
+    const tablet = tabletWith(2);
+    tablet.settle();
+    tablet.server.held.set(4, "a clone's");
+    tablet.save();
+    tablet.settle();
+    expect(tablet.state.former).toHaveLength(1);
+    expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
+  });
+
+  it("makes the tablet fetch everything anew, and keep its copies until that is whole", () => {
+    const tablet = tabletWith(2);
+    tablet.server.log = ["one", "two", "three"];
+    tablet.settle();
+    tablet.server.held.set(2, "another");
+    tablet.happens({ event: "online" });
+    tablet.save();
+    const before = tablet.asked.length;
+    tablet.settle();
+    expect(tablet.asked.slice(before)).toContainEqual({
+      effect: "keep",
+      entry: { entry: "rolled_back" },
+      isAwaited: true,
+    });
+    expect(new Set(tablet.state.copies.lines)).toEqual(new Set(["one", "two", "three"]));
+  });
+
+  it("is not offered again after a restart once the server answered for it", () => {
+    const tablet = tabletWith(3);
+    tablet.server.held.set(2, "another").set(1, "h1");
+    tablet.settle();
+    tablet.restart();
+    const before = tablet.pushes.length;
+    tablet.settle();
+    expect(tablet.pushes.length).toBe(before);
+    expect(tablet.state.former.map(({ confirmed, exceptions }) => [confirmed, exceptions.length])).toEqual([
+      [3, 2],
+    ]);
+  });
+
+  it("is offered again to a server that was restored", () => {
+    const tablet = tabletWith(3);
+    tablet.server.held.set(1, "h1").set(2, "another");
+    const restore = tablet.server.backup();
+    tablet.settle();
+    restore();
+    tablet.settle();
+    expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
+  });
+
+  it("is not sent when its key is lost, and its records stay counted as not confirmed", () => {
+    const tablet = tabletWith(3);
+    tablet.answer("open");
+    tablet.answer("lost_request");
+    tablet.former = [{ chain: "lost", own: [...tablet.own], isSendable: false }];
+    tablet.chain = "c2";
+    tablet.own = [];
+    tablet.restart();
+    tablet.save();
+    tablet.settle();
+    expect(tablet.server.heldOf("lost").size).toBe(0);
+    const { stored, confirmed, oldestAt } = syncStateOf(tablet.state, () => [], undefined);
+    expect([stored, confirmed, oldestAt]).toEqual([3, 1, Infinity]);
+  });
+
+  it("keeps what was confirmed of it before its key was lost", () => {
+    const tablet = tabletWith(3);
+    tablet.settle();
+    tablet.save();
+    tablet.former = [{ chain: FIRST_CHAIN, own: [...tablet.own], isSendable: false }];
+    tablet.chain = "c2";
+    tablet.own = [];
+    tablet.restart();
+    tablet.save();
+    tablet.settle();
+    tablet.restart();
+    expect(tablet.state.former[0]?.confirmed).toBe(3);
+  });
+});
+
 describe("pulling", () => {
   it("moves its cursor only after the page is safe", () => {
     const tablet = tabletWith(0);
@@ -285,7 +373,7 @@ describe("pulling", () => {
     tablet.state = beginning(NOTHING);
     tablet.happens({ event: "taken_up", pair: "b/first" });
     tablet.kept = NOTHING;
-    tablet.happens({ event: "started", own: [], copies: NOTHING });
+    tablet.happens({ event: "started", chain: FIRST_CHAIN, own: [], former: [], copies: NOTHING });
     expect(tablet.kept.pairs).toEqual({ "b/first": { whole: false } });
     expect(tablet.asked.at(-2)).toMatchObject({ effect: "pull", carry: { "b/first": {} } });
   });
@@ -353,11 +441,18 @@ const action = fc.oneof(
 type Action = typeof action extends fc.Arbitrary<infer A> ? A : never;
 
 class World {
-  readonly server = new ModelServer();
-  readonly tablet = new ModelTablet(this.server);
+  constructor(
+    readonly server = new ModelServer(),
+    readonly tablet = new ModelTablet(server),
+  ) {}
   /** Every (n, hash) the server ever held: a mark given before a restore was true when it was given. */
   readonly everHeld = new Set<string>();
   #restore: (() => void) | undefined;
+
+  /** The tablet's lines that the server has neither stored nor set aside. */
+  missing(): unknown[] {
+    return this.tablet.lines().filter(({ chain, n, hash }) => !this.server.has(chain, n, hash));
+  }
 
   do(one: Action): void {
     switch (one.act) {
@@ -421,7 +516,7 @@ describe("whatever the way and the server do", () => {
     );
   });
 
-  it("another's bytes under our numbers confirm nothing, and lose nothing", () => {
+  it("another's bytes under our numbers confirm nothing, and all of ours is stored or set aside", () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 1, max: 10 }),
@@ -431,13 +526,51 @@ describe("whatever the way and the server do", () => {
           for (let n = 1; n <= 10; n += 1) world.tablet.save();
           for (let n = 1; n <= forkedAt; n += 1) world.server.held.set(n, n < forkedAt ? `h${n}` : "another");
           for (const one of actions.filter((other) => other.act !== "restore")) world.do(one);
-          expect(world.tablet.state.sending.confirmed).toBeLessThan(forkedAt);
-          expect(world.tablet.own.slice(0, 10).map((own) => own.hash)).toEqual(
-            Array.from({ length: 10 }, (_, at) => `h${at + 1}`),
-          );
+          world.tablet.poison.clear();
+          world.tablet.settle();
+          expect(world.server.held.get(forkedAt)).toBe("another");
+          expect(world.missing()).toEqual([]);
         },
       ),
       { numRuns: 200 },
+    );
+  });
+
+  it("of a profile that was copied and goes on on both sides, nothing is lost, and both go on", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: 6 }),
+        fc.boolean(),
+        fc.array(fc.tuple(fc.boolean(), action), { maxLength: 120 }),
+        (before, isSettled, actions) => {
+          const world = new World();
+          for (let n = 1; n <= before; n += 1) world.tablet.save();
+          if (isSettled) world.tablet.settle();
+          const clone = new World(world.server, world.tablet.clone("clone "));
+          const { exceptions } = world.tablet.state.sending;
+          expect(exceptions).toEqual([]);
+          for (const [isClone, one] of actions) (isClone ? clone : world).do(one);
+          for (const one of [world, clone]) {
+            one.tablet.poison.clear();
+            one.tablet.save();
+          }
+          // What one of them sends may be news to the other, so both take turns.
+          for (let round = 0; round < 4; round += 1) {
+            for (const one of [world, clone]) {
+              one.tablet.happens({ event: "online" });
+              one.tablet.settle();
+            }
+          }
+          expect([...world.missing(), ...clone.missing()]).toEqual([]);
+          for (const { tablet } of [world, clone]) {
+            expect(tablet.isSettled).toBe(true);
+            tablet.save();
+            tablet.settle();
+            expect(tablet.state.sending.confirmed).toBe(tablet.own.length);
+          }
+        },
+      ),
+      { numRuns: 300 },
     );
   });
 

@@ -17,39 +17,83 @@ export const RECORD_BYTES = 600;
 /** What the way does to the next request. */
 export type Way = "open" | "lost_request" | "lost_answer" | "portal" | "too_much" | "busy" | "twice";
 
+/** A line as the model knows it: its hash, and the hash it continues. */
+export interface ModelLine extends Own {
+  readonly previous: string;
+}
+
+/** The first chain of a tablet; a clone has the same. */
+export const FIRST_CHAIN = "c1";
+
 export class ModelServer {
   epoch = "e1";
-  /** The bytes held, by number; of other tablets' records only the lines matter. */
+  /** The bytes held of the first chain, by number; of other tablets' records only the lines matter. */
   held = new Map<number, string>();
+  /** The same of every other chain. */
+  others = new Map<string, Map<number, string>>();
+  /** What had no place: chain, number and hash. */
+  aside = new Set<string>();
   log: string[] = [];
   session = true;
+  readonly #previous = new Map<string, string>();
 
-  push(first: number, hashes: readonly string[]): void {
-    hashes.forEach((hash, at) => {
-      // The first bytes that are vouched for keep their place.
-      if (!this.held.has(first + at)) this.held.set(first + at, hash);
-    });
+  heldOf(chain: string): Map<number, string> {
+    if (chain === FIRST_CHAIN) return this.held;
+    const held = this.others.get(chain) ?? new Map<number, string>();
+    this.others.set(chain, held);
+    return held;
   }
 
-  mark(): Mark {
+  /** The first bytes that are vouched for keep their place; others are set aside, and so is what continues others. */
+  push(chain: string, first: number, lines: readonly ModelLine[]): Mark["exceptions"] {
+    const held = this.heldOf(chain);
+    const exceptions: { n: number; code: string }[] = [];
+    lines.forEach(({ hash, previous }, at) => {
+      const n = first + at;
+      this.#previous.set(hash, previous);
+      const behind = this.#previous.get(held.get(n + 1) ?? "");
+      const isWrong =
+        held.has(n) || (held.has(n - 1) && held.get(n - 1) !== previous) || (behind ?? hash) !== hash;
+      if (held.get(n) === hash) return;
+      if (!isWrong) {
+        held.set(n, hash);
+        return;
+      }
+      this.aside.add(`${chain} ${n} ${hash}`);
+      exceptions.push({ n, code: "number-taken" });
+    });
+    return exceptions;
+  }
+
+  mark(chain = FIRST_CHAIN, exceptions: Mark["exceptions"] = []): Mark {
+    const held = this.heldOf(chain);
     let n = 0;
-    while (this.held.has(n + 1)) n += 1;
-    const behind = [...this.held.keys()].filter((one) => one > n).sort((left, right) => left - right);
+    while (held.has(n + 1)) n += 1;
+    const behind = [...held.keys()].filter((one) => one > n).sort((left, right) => left - right);
     return {
       epoch: this.epoch,
       n,
-      hash: this.held.get(n) ?? "",
+      hash: held.get(n) ?? "",
       held: behind.map((one) => ({ first: one, last: one })),
-      exceptions: [],
+      exceptions,
     };
+  }
+
+  /** True when the bytes are stored at their place or set aside. */
+  has(chain: string, n: number, hash: string): boolean {
+    return this.heldOf(chain).get(n) === hash || this.aside.has(`${chain} ${n} ${hash}`);
   }
 
   /** A copy to restore later, under a new epoch. */
   backup(): () => void {
     const held = new Map(this.held);
+    const others = [...this.others].map(([chain, lines]) => [chain, new Map(lines)] as const);
+    const aside = new Set(this.aside);
     const log = [...this.log];
     return () => {
       this.held = new Map(held);
+      this.others = new Map(others.map(([chain, lines]) => [chain, new Map(lines)]));
+      this.aside = new Set(aside);
       this.log = [...log];
       this.epoch += "'";
     };
@@ -60,7 +104,10 @@ export class ModelServer {
 export class ModelTablet {
   now = 0;
   state: CoreState = beginning(NOTHING);
-  own: Own[] = [];
+  chain = FIRST_CHAIN;
+  own: ModelLine[] = [];
+  /** Chains that were left behind. */
+  former: { chain: string; own: ModelLine[]; isSendable: boolean }[] = [];
   /** Lines that only the way refuses. */
   poison = new Set<number>();
   /** The most lines that a way station lets through. */
@@ -72,21 +119,53 @@ export class ModelTablet {
   #waiting: Effect[] = [];
   #chance = 0.5;
 
-  constructor(readonly server: ModelServer) {
-    this.happens({ event: "started", own: [...this.own], copies: NOTHING });
+  constructor(
+    readonly server: ModelServer,
+    /** What a clone's own lines begin with. */
+    readonly name = "",
+  ) {
+    this.#start();
   }
 
   save(): void {
-    const own = { hash: `h${this.own.length + 1}`, bytes: RECORD_BYTES };
+    const own = this.#line(this.own.length + 1, this.own.at(-1)?.hash ?? "");
     this.own.push(own);
     this.happens({ event: "saved", own });
+  }
+
+  #line(n: number, previous: string): ModelLine {
+    const chain = this.chain === FIRST_CHAIN ? "" : `${this.chain} `;
+    return { hash: `${this.name}${chain}h${n}`, previous, bytes: RECORD_BYTES };
+  }
+
+  #start(): void {
+    const { chain, own, former } = this;
+    const chains = former.map((one) => ({ ...one, own: [...one.own] }));
+    this.happens({ event: "started", chain, own: [...own], former: chains, copies: this.kept });
+  }
+
+  /** A copy of the profile, started beside this one. */
+  clone(name: string): ModelTablet {
+    const copy = new ModelTablet(this.server, name);
+    copy.chain = this.chain;
+    copy.own = [...this.own];
+    copy.former = this.former.map((one) => ({ ...one, own: [...one.own] }));
+    copy.kept = this.kept;
+    copy.restart();
+    return copy;
+  }
+
+  /** Every line of its own with its place. */
+  lines(): { chain: string; n: number; hash: string }[] {
+    const chains = [...this.former, { chain: this.chain, own: this.own }];
+    return chains.flatMap(({ chain, own }) => own.map(({ hash }, at) => ({ chain, n: at + 1, hash })));
   }
 
   /** Start again from what is in the store. */
   restart(): void {
     this.#waiting = [];
     this.state = beginning(NOTHING);
-    this.happens({ event: "started", own: [...this.own], copies: this.kept });
+    this.#start();
   }
 
   /** Let the oldest request that waits be answered, as the way allows. */
@@ -124,6 +203,9 @@ export class ModelTablet {
   get isSettled(): boolean {
     return (
       this.state.sending.confirmed === this.own.length &&
+      this.state.former.every((one) => !one.isSendable || one.confirmed === one.own.length) &&
+      !this.state.isTurning &&
+      !this.state.fetchesAnew &&
       this.state.copies.epoch === this.server.epoch &&
       new Set(this.state.copies.lines).size === this.server.log.length &&
       this.state.copies.old.length === 0
@@ -151,7 +233,9 @@ export class ModelTablet {
     switch (effect.effect) {
       case "push":
       case "ask_mark":
-        return this.#send(effect.effect === "push" ? effect : undefined, way);
+        return this.#send(effect.chain, effect.effect === "push" ? effect : undefined, way);
+      case "open_chain":
+        return this.#turn();
       case "pull":
         return this.#pull(effect.after, Object.keys(effect.carry), way);
       case "keep":
@@ -165,7 +249,16 @@ export class ModelTablet {
     }
   }
 
-  #send(stretch: { first: number; last: number } | undefined, way: Way): void {
+  #turn(): void {
+    this.former.push({ chain: this.chain, own: this.own, isSendable: true });
+    const before = this.own.at(-1)?.hash ?? "";
+    this.chain = `${this.name}c${this.former.length + 1}`;
+    const own = this.#line(1, before);
+    this.own = [own];
+    this.happens({ event: "turned", chain: this.chain, own });
+  }
+
+  #send(chain: string, stretch: { first: number; last: number } | undefined, way: Way): void {
     if (stretch !== undefined) this.pushes.push({ first: stretch.first, last: stretch.last });
     const isRefused = stretch !== undefined && this.#isRefused(stretch);
     if (way === "portal" || isRefused) return this.happens({ event: "send_failed", why: "not_ours" });
@@ -173,14 +266,14 @@ export class ModelTablet {
       return this.happens({ event: "send_failed", why: "too_much" });
     if (way === "busy") return this.happens({ event: "send_failed", why: "busy" });
     if (way === "lost_request") return this.happens({ event: "send_failed", why: "no_answer" });
+    let exceptions: Mark["exceptions"] = [];
     for (let time = 0; time < (way === "twice" ? 2 : 1); time += 1) {
-      if (stretch !== undefined) {
-        const hashes = this.own.slice(stretch.first - 1, stretch.last).map((own) => own.hash);
-        this.server.push(stretch.first, hashes);
-      }
+      if (stretch === undefined) break;
+      const own = chain === this.chain ? this.own : this.former.find((one) => one.chain === chain)?.own;
+      exceptions = this.server.push(chain, stretch.first, (own ?? []).slice(stretch.first - 1, stretch.last));
     }
     if (way === "lost_answer") return this.happens({ event: "send_failed", why: "no_answer" });
-    this.happens({ event: "marked", mark: this.server.mark() });
+    this.happens({ event: "marked", mark: this.server.mark(chain, exceptions) });
   }
 
   #keep(entry: Entry, isSafe: boolean): void {

@@ -20,6 +20,7 @@ import { MemoryFile } from "../journal/memory_file.js";
 import { Chance } from "../records/chance.js";
 
 const SERVER = "s".repeat(26);
+const DEVICE = `${SERVER}:3`;
 const LOOK = "first";
 const PAGE_LINES = 5;
 
@@ -92,7 +93,13 @@ export class WholeTablet {
     this.#core = beginning(NOTHING);
     this.#waiting = [];
     if (this.#own.all.length === 0) await this.#add({ kind: "chain_opened", v: 1, body: { why: "first" } });
-    this.#happens({ event: "started", own: this.#own.outlines(), copies: opened.copies });
+    this.#happens({
+      event: "started",
+      chain: this.#own.name,
+      own: this.#own.outlines(),
+      former: this.#own.former(DEVICE),
+      copies: opened.copies,
+    });
     this.#happens({ event: "taken_up", pair: pairOf(BATCH, LOOK) });
     if (this.#own.signOn() === undefined) {
       await this.#add({ kind: "signed_on", v: 1, body: { person: `${SERVER}:5` } });
@@ -169,7 +176,7 @@ export class WholeTablet {
       skew_ms: 0,
       sign_on: this.#own.signOn()?.id,
     };
-    const writer = { device: `${SERVER}:3`, site: `${SERVER}:1` };
+    const writer = { device: DEVICE, site: `${SERVER}:1` };
     const answer = await this.#store?.append(draft, writer, stamp);
     if (answer?.line === undefined) throw new Error(`no record was made: ${answer?.why ?? "no store"}`);
     const record = decode(answer.line);
@@ -208,6 +215,8 @@ export class WholeTablet {
         if (effect.isAwaited) this.#happens({ event: "kept", isSafe: answer?.why === undefined });
         return;
       }
+      case "open_chain":
+        throw new Error(`no chain of this test is copied, and yet it is ${effect.why}`);
       case "renew_session":
         return this.#happens({ event: "renewed" });
       case "list_batches":

@@ -1,0 +1,192 @@
+// SPDX-License-Identifier: Apache-2.0
+// The half of the core that sends: pushes, marks, and what becomes of a chain the server knows otherwise.
+import { after, type Confirmed, type Copies, type Entry } from "../folds/copies.js";
+import {
+  ASK_HIDDEN_MS,
+  hurry,
+  pause,
+  RESTING,
+  type CoreEvent,
+  type CoreState,
+  type Effect,
+  type FormerChain,
+  type UnderWay,
+} from "./core_state.js";
+import {
+  leftBehind,
+  nextStretch,
+  offeredAnew,
+  shrink,
+  takeAnswer,
+  takeMark,
+  unsent,
+  type Own,
+  type Sending,
+  type Stretch,
+} from "./outbox.js";
+
+export function maySend(state: CoreState): boolean {
+  return state.underWay === undefined && !state.isTurning;
+}
+
+/** What is pushed next: of the chain in use first, because the screens of others wait for it. */
+export function nextPush(
+  state: CoreState,
+  now: number,
+): (UnderWay & { readonly stretch: Stretch }) | undefined {
+  for (const sending of [state.sending, ...state.former]) {
+    const stretch = nextStretch(sending, now);
+    if (stretch !== undefined) return { chain: sending.chain, stretch };
+  }
+  return undefined;
+}
+
+export function send(state: CoreState, now: number, effects: Effect[]): CoreState {
+  if (state.asksMark) {
+    const chain = state.failed?.chain ?? state.sending.chain;
+    effects.push({ effect: "ask_mark", chain });
+    return { ...state, underWay: { chain, stretch: undefined } };
+  }
+  const next = nextPush(state, now);
+  if (next === undefined) return state;
+  effects.push({ effect: "push", chain: next.chain, ...next.stretch });
+  return { ...state, underWay: next };
+}
+
+/** What is known of a chain that was left behind; when it was left just now, what was known while it was in use. */
+export function formerOf({ chain, own, isSendable }: FormerChain, copies: Copies): Sending {
+  const last = copies.confirmed;
+  const isLast = last !== undefined && isSaidOf(last, chain, own);
+  const said = copies.former[chain] ?? (isLast ? { ...last, held: [], epoch: copies.epoch } : undefined);
+  const begun = { ...unsent(chain, own), isSendable };
+  if (said === undefined) return begun;
+  const { n, held, exceptions, epoch } = said;
+  return { ...begun, confirmed: n, reached: n, held, exceptions, epoch };
+}
+
+/** True when what was confirmed was of this chain, with the bytes we have. */
+export function isSaidOf(said: Confirmed, chain: string, own: readonly Own[]): boolean {
+  if (said.chain !== undefined && said.chain !== chain) return false;
+  return (said.n === 0 && said.chain === chain) || own[said.n - 1]?.hash === said.hash;
+}
+
+export function turned(
+  state: CoreState,
+  event: CoreEvent & { event: "turned" },
+  effects: Effect[],
+): CoreState {
+  // Before the start the store's own lines say which chains there are.
+  if (!state.isStarted) return state;
+  const left = leftBehind(state.sending);
+  const next: CoreState = {
+    ...state,
+    sending: { ...unsent(event.chain, [event.own]), epoch: state.epoch },
+    former: [...state.former, left],
+    isTurning: false,
+    fetchesAnew: true,
+    asksMark: false,
+    failed: undefined,
+  };
+  return hurry(keepFormer(next, left, effects), event.now, "send", "pull");
+}
+
+export function marked(
+  state: CoreState,
+  event: CoreEvent & { event: "marked" },
+  effects: Effect[],
+): CoreState {
+  const chain = state.underWay?.chain ?? state.sending.chain;
+  const sent = state.underWay?.stretch ?? (state.failed?.chain === chain ? state.failed.stretch : undefined);
+  const before = sendingOf(state, chain);
+  const isFormer = chain !== state.sending.chain;
+  const heard = {
+    ...state,
+    epoch: event.mark.epoch,
+    underWay: undefined,
+    asksMark: false,
+    failed: undefined,
+    isHeard: true,
+  };
+  if (before === undefined) return heard;
+  // The answer to a bare question says nothing of lines that were sent before it.
+  const answered = isFormer ? state.underWay?.stretch : sent;
+  const { sending, isMoved } = (isFormer ? takeAnswer : takeMark)(before, event.mark, answered);
+  const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
+  const isElsewhere = (one: Sending): boolean =>
+    one.isSendable && one.epoch !== undefined && one.epoch !== event.mark.epoch;
+  const next: CoreState = {
+    ...withSending(heard, sending),
+    send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
+    // Whoever has just sent may have changed what others see, and wants to see what they did.
+    pull: isNewEpoch || isMoved ? { ...state.pull, due: Math.min(state.pull.due, event.now) } : state.pull,
+  };
+  const offered = { ...next, former: next.former.map((one) => (isElsewhere(one) ? offeredAnew(one) : one)) };
+  const kept = isFormer ? keepFormer(offered, sending, effects) : keepConfirmed(offered, effects);
+  if (sending.halted !== undefined) return turn(kept, sending.halted, event, effects);
+  if (sent === undefined || isMoved) return kept;
+  return shrunk(kept, { chain, stretch: sent }, event);
+}
+
+/** Open a new chain. Should that fail, the mark is asked for again after a while, and says the same. */
+function turn(state: CoreState, why: "forked" | "behind", event: CoreEvent, effects: Effect[]): CoreState {
+  effects.push({ effect: "open_chain", why });
+  const send = { ...RESTING, due: event.now + ASK_HIDDEN_MS };
+  return { ...state, isTurning: true, asksMark: true, send };
+}
+
+function sendingOf(state: CoreState, chain: string): Sending | undefined {
+  return [state.sending, ...state.former].find((one) => one.chain === chain);
+}
+
+function withSending(state: CoreState, sending: Sending): CoreState {
+  if (sending.chain === state.sending.chain) return { ...state, sending };
+  return { ...state, former: state.former.map((one) => (one.chain === sending.chain ? sending : one)) };
+}
+
+/** Send less after a push that led to nothing; a single line that led to nothing is stepped over for a while. */
+function shrunk(
+  state: CoreState,
+  { chain, stretch }: UnderWay & { readonly stretch: Stretch },
+  event: CoreEvent,
+): CoreState {
+  const before = sendingOf(state, chain);
+  if (before === undefined) return state;
+  const next = withSending(state, shrink(before, stretch, event.now));
+  const isSteppedOver = stretch.first === stretch.last;
+  return { ...next, send: isSteppedOver ? pause(state.send, event) : { ...state.send, due: event.now } };
+}
+
+export function keepFormer(state: CoreState, sending: Sending, effects: Effect[]): CoreState {
+  const { chain, confirmed: n, held, exceptions, epoch } = sending;
+  const former = { n, held, exceptions, epoch };
+  if (JSON.stringify(state.copies.former[chain]) === JSON.stringify(former)) return state;
+  const entry: Entry = { entry: "former", chain, former };
+  effects.push({ effect: "keep", entry, isAwaited: false });
+  return { ...state, copies: after(state.copies, entry) };
+}
+
+function keepConfirmed(state: CoreState, effects: Effect[]): CoreState {
+  const { chain, own, confirmed, exceptions } = state.sending;
+  const said = state.copies.confirmed;
+  if (said?.chain === chain && said.n === confirmed && said.exceptions === exceptions) return state;
+  const entry: Entry = {
+    entry: "confirmed",
+    confirmed: { chain, n: confirmed, hash: own[confirmed - 1]?.hash ?? "", exceptions },
+  };
+  effects.push({ effect: "keep", entry, isAwaited: false });
+  return { ...state, copies: after(state.copies, entry) };
+}
+
+export function sendFailed(state: CoreState, event: CoreEvent & { event: "send_failed" }): CoreState {
+  const sent = state.underWay;
+  const next = { ...state, underWay: undefined };
+  if (sent === undefined) return next;
+  const { chain, stretch } = sent;
+  if (stretch === undefined) {
+    return { ...next, failed: undefined, isHeard: false, send: pause(state.send, event) };
+  }
+  if (event.why === "too_much") return shrunk({ ...next, isHeard: true }, { chain, stretch }, event);
+  if (event.why === "busy") return { ...next, isHeard: true, send: pause(state.send, event) };
+  const failed = { chain, stretch };
+  return { ...next, failed, asksMark: true, isHeard: false, send: pause(state.send, event) };
+}

@@ -1,0 +1,147 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the core of sync knows, and what goes in and out of it; core.ts says what it does.
+import type { BatchList, Copies, Entry, Page, Pair } from "../folds/copies.js";
+import { unsent, type Mark, type Own, type Sending, type Stretch } from "./outbox.js";
+
+/**
+ * Why a request brought nothing: nobody answered; somebody else did; it was too much; the session ended; the
+ * server cannot just now; it refused.
+ */
+export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy" | "refused";
+
+/** A request to send that is under way: about which chain, and what of it; nothing of it when only the mark is asked for. */
+export interface UnderWay {
+  readonly chain: string;
+  readonly stretch: Stretch | undefined;
+}
+
+export interface CoreState {
+  /** The chain in use. */
+  readonly sending: Sending;
+  /** Chains that were left behind, oldest first. */
+  readonly former: readonly Sending[];
+  /** True from the moment a new chain is wanted until it is opened. */
+  readonly isTurning: boolean;
+  /** True while everything is to be fetched again, because another tablet went on in the chain we left. */
+  readonly fetchesAnew: boolean;
+  /** The epoch of the last mark: a page of another one says that the server was restored since. */
+  readonly epoch: string | undefined;
+  readonly copies: Copies;
+  readonly underWay: UnderWay | undefined;
+  /** True when the mark is to be asked for before anything is pushed. */
+  readonly asksMark: boolean;
+  /** A push that failed, until it is known whether the way refused it. */
+  readonly failed: (UnderWay & { readonly stretch: Stretch }) | undefined;
+  readonly send: Lane;
+  readonly pull: Lane;
+  readonly list: Lane;
+  /** What is being kept; the cursor moves when it is safe. */
+  readonly keeping: Entry | undefined;
+  readonly session: "live" | "renewing" | "ended";
+  readonly isVisible: boolean;
+  /** True when the last answer that was waited for came, and was the server's. */
+  readonly isHeard: boolean;
+  readonly isStarted: boolean;
+}
+
+/** One kind of request: whether it is under way, how often it failed in a row, when it is due. */
+export interface Lane {
+  readonly isUnderWay: boolean;
+  readonly failures: number;
+  readonly due: number;
+}
+
+/** A chain in the journal that is no longer in use. */
+export interface FormerChain {
+  readonly chain: string;
+  readonly own: readonly Own[];
+  /** False when the key that signs it is lost. */
+  readonly isSendable: boolean;
+}
+
+/** `now` is any steady clock [ms]; `chance` is from 0 up to 1. */
+export type CoreEvent = { readonly now: number; readonly chance: number } & (
+  | {
+      readonly event: "started";
+      readonly chain: string;
+      readonly own: readonly Own[];
+      readonly former: readonly FormerChain[];
+      readonly copies: Copies;
+    }
+  | { readonly event: "saved"; readonly own: Own }
+  /** A new chain was opened; `own` is its first record. */
+  | { readonly event: "turned"; readonly chain: string; readonly own: Own }
+  | { readonly event: "not_turned" }
+  | { readonly event: "tick" }
+  | { readonly event: "online" }
+  | { readonly event: "visible"; readonly isVisible: boolean }
+  | { readonly event: "taken_up"; readonly pair: Pair }
+  | { readonly event: "marked"; readonly mark: Mark }
+  | { readonly event: "send_failed"; readonly why: Failure }
+  | { readonly event: "pulled"; readonly page: Page }
+  | { readonly event: "cursor_void" }
+  | { readonly event: "pull_failed"; readonly why: Failure }
+  | { readonly event: "kept"; readonly isSafe: boolean }
+  | { readonly event: "renewed" }
+  | { readonly event: "not_renewed"; readonly why: Failure }
+  | { readonly event: "listed"; readonly batches: BatchList }
+  | { readonly event: "list_failed"; readonly why: Failure }
+);
+
+export type Effect =
+  | { readonly effect: "push"; readonly chain: string; readonly first: number; readonly last: number }
+  | { readonly effect: "ask_mark"; readonly chain: string }
+  /** A `turned` or `not_turned` event must follow. */
+  | { readonly effect: "open_chain"; readonly why: "forked" | "behind" }
+  | { readonly effect: "pull"; readonly after: string | undefined; readonly carry: Copies["pairs"] }
+  /** `isAwaited`: a `kept` event must follow; the others are facts that may be lost and learnt again. */
+  | { readonly effect: "keep"; readonly entry: Entry; readonly isAwaited: boolean }
+  | { readonly effect: "renew_session" }
+  | { readonly effect: "list_batches" };
+
+export interface Step {
+  readonly state: CoreState;
+  readonly effects: readonly Effect[];
+}
+
+export const ASK_VISIBLE_MS = 5_000;
+export const ASK_HIDDEN_MS = 60_000;
+export const LIST_MS = 60_000;
+const FIRST_PAUSE_MS = 1_000;
+const LONGEST_PAUSE_MS = 60_000;
+
+export const RESTING: Lane = { isUnderWay: false, failures: 0, due: 0 };
+
+export function beginning(copies: Copies): CoreState {
+  return {
+    sending: unsent("", []),
+    former: [],
+    isTurning: false,
+    fetchesAnew: false,
+    epoch: undefined,
+    copies,
+    underWay: undefined,
+    asksMark: true,
+    failed: undefined,
+    send: RESTING,
+    pull: RESTING,
+    list: RESTING,
+    keeping: undefined,
+    session: "live",
+    isVisible: true,
+    isHeard: false,
+    isStarted: false,
+  };
+}
+
+export function hurry(state: CoreState, now: number, ...lanes: ("send" | "pull" | "list")[]): CoreState {
+  let next = state;
+  for (const name of lanes) next = { ...next, [name]: { ...next[name], due: Math.min(next[name].due, now) } };
+  return next;
+}
+
+/** The pause after one more failure: twice as long each time, between half and one and a half of that by chance. */
+export function pause(lane: Lane, { now, chance }: CoreEvent): Lane {
+  const wait = Math.min(LONGEST_PAUSE_MS, FIRST_PAUSE_MS * 2 ** lane.failures) * (0.5 + chance);
+  return { isUnderWay: lane.isUnderWay, failures: lane.failures + 1, due: now + wait };
+}
