@@ -16,22 +16,22 @@ from tallywright.access.devices import every_device, every_public_key
 from tallywright.access.enrolment import make_code
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
+from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
+from tallywright.cli.definitions import definitions
 from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
 from tallywright.clock import SystemClock
-from tallywright.config import PREFIX, Config, config_from, sqlite_url
+from tallywright.config import PREFIX, Config
 from tallywright.db import reading, writing
 from tallywright.errors import NotReady, TallywrightError, WrongUse
-from tallywright.log.own_chain import SERVER_LETTERS, OwnChain, load_key
+from tallywright.log.own_chain import SERVER_LETTERS
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
 from tallywright.records.kinds import DeviceRevokedV1, PersonChangedV1, WorksOpenedV1
 
-DATA = click.option("--data", type=click.Path(path_type=Path), help="Folder of the database and the server's key.")
 PORT = click.option(
     "--port", type=click.IntRange(1, 65535), default=8000, show_default=True, help="Port to serve at."
 )
-WRONG_DATA, WRONG_USE = 1, 2
 ROLES = ("inspector", "operator", "lead", "administrator", "reader")
 
 
@@ -54,15 +54,18 @@ def tallywright() -> None:
     """Tallies, two full looks and a provable record for batches of metal parts."""
 
 
+tallywright.add_command(definitions)
+
+
 @tallywright.command()
 @DATA
 @PORT
 def demo(data: Path | None, port: int) -> None:
     """Make an invented works and serve it on this machine."""
-    config = replace(_config(data), demo=True)
+    config = replace(config_in(data), demo=True)
     check_port(port)
     engine = prepare_data(config)
-    open_demo(engine, _own(config), SealingKeys(config.data, SystemClock()))
+    open_demo(engine, own_chain(config), SealingKeys(config.data, SystemClock()))
     engine.dispose()
     click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
     click.echo("Everything in it is invented: its limits and classes are advice for nobody.")
@@ -76,9 +79,9 @@ def demo(data: Path | None, port: int) -> None:
 @click.option("--time-zone", default="Europe/Berlin", show_default=True, help="IANA zone of the works.")
 def init(data: Path | None, name: str, time_zone: str) -> None:
     """Open a works in an empty data folder."""
-    config = _config(data)
+    config = config_in(data)
     engine = prepare_data(config)
-    open_works(engine, _own(config), WorksOpenedV1(name=name, time_zone=time_zone, demo=False))
+    open_works(engine, own_chain(config), WorksOpenedV1(name=name, time_zone=time_zone, demo=False))
     click.echo(f"The works '{name}' is open in {config.data}. `tallywright code` prints a code to enrol a tablet.")
 
 
@@ -87,7 +90,7 @@ def init(data: Path | None, name: str, time_zone: str) -> None:
 @PORT
 def serve(data: Path | None, port: int) -> None:
     """Serve the works of a data folder on this machine."""
-    config = _config(data)
+    config = config_in(data)
     check_port(port)
     prepare_data(config).dispose()
     _serve(config, port)
@@ -97,9 +100,9 @@ def serve(data: Path | None, port: int) -> None:
 @DATA
 def code(data: Path | None) -> None:
     """Print a code that enrols one tablet, good for ten minutes."""
-    config = _config(data)
+    config = config_in(data)
     engine = prepare_data(config)
-    own = _own(config)
+    own = own_chain(config)
     with writing(engine) as connection:
         own.name(connection)
         text = make_code(connection, own.clock)
@@ -110,7 +113,7 @@ def code(data: Path | None) -> None:
 @DATA
 def devices(data: Path | None) -> None:
     """List every device that was enrolled, by the letters of its tags."""
-    engine = prepare_data(_config(data))
+    engine = prepare_data(config_in(data))
     with reading(engine) as connection:
         for device, letters, name, is_revoked in every_device(connection):
             click.echo(f"{letters}  {name}  {device}{'  revoked' if is_revoked else ''}")
@@ -122,9 +125,9 @@ def devices(data: Path | None) -> None:
 @click.option("--why", default="lost", show_default=True, help="What happened to it.")
 def revoke(data: Path | None, letters: str, why: str) -> None:
     """Revoke a tablet that was lost or stolen: its reads stop, what it pushes is set aside."""
-    config = _config(data)
+    config = config_in(data)
     engine = prepare_data(config)
-    own = _own(config)
+    own = own_chain(config)
     with writing(engine) as connection:
         found = {text: device for device, text, _, is_revoked in every_device(connection) if not is_revoked}
         if letters not in found or letters == SERVER_LETTERS:
@@ -140,9 +143,9 @@ def revoke(data: Path | None, letters: str, why: str) -> None:
 @click.option("--role", "roles", multiple=True, type=click.Choice(ROLES), required=True, help="What they may do.")
 def person(data: Path | None, name: str, roles: tuple[str, ...]) -> None:
     """Add a person; the PIN is asked for, or read from standard input where nobody types."""
-    config = _config(data)
+    config = config_in(data)
     engine = prepare_data(config)
-    own = _own(config)
+    own = own_chain(config)
     with reading(engine) as connection:
         own.name(connection)
     typed = sys.stdin.isatty()
@@ -159,7 +162,7 @@ def person(data: Path | None, name: str, roles: tuple[str, ...]) -> None:
 @DATA
 def verify_log(data: Path | None) -> None:
     """Check every record, link, mark and signature of the log."""
-    engine = prepare_data(_config(data))
+    engine = prepare_data(config_in(data))
     with reading(engine) as connection:
         findings = list(verify(connection, every_public_key(connection)))
     for finding in findings:
@@ -174,7 +177,7 @@ def verify_log(data: Path | None) -> None:
 @click.option("--check", is_flag=True, help="Compare the rebuilt rows with the present ones and change nothing.")
 def rebuild_rows(data: Path | None, check: bool) -> None:
     """Fold everything anew from the log."""
-    engine = prepare_data(_config(data))
+    engine = prepare_data(config_in(data))
     with writing(engine) as connection:
         before = rows(connection)
         stale = rebuild(connection)
@@ -198,17 +201,6 @@ def check_port(port: int) -> None:
             probe.bind(("127.0.0.1", port))
         except OSError as problem:
             raise NotReady(f"Port {port} is in use or not allowed. Choose another with --port.") from problem
-
-
-def _config(data: Path | None) -> Config:
-    config = config_from(os.environ)
-    if data is None:
-        return config
-    return replace(config, data=data.absolute(), database_url=sqlite_url(data.absolute()))
-
-
-def _own(config: Config) -> OwnChain:
-    return OwnChain(SystemClock(), load_key(config.key_file))
 
 
 def _serve(config: Config, port: int) -> NoReturn:

@@ -1,0 +1,51 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The commands on what people judge by."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from tallywright.cli.data_folder import DATA, WRONG_DATA, config_in, own_chain
+from tallywright.cli.works import prepare_data
+from tallywright.db import reading, writing
+from tallywright.definitions.imported import read_definitions
+from tallywright.definitions.published import works
+from tallywright.errors import WrongUse
+from tallywright.projections.publish import publish_parts
+
+
+@click.group()
+def definitions() -> None:
+    """What people judge by: parts with their route, defect list, zones and limits."""
+
+
+@definitions.command(name="import")
+@click.argument("folder", type=click.Path(path_type=Path))
+@DATA
+@click.option("--part", help="The one part to read; or its name, where no file names it.")
+@click.option("--revision", help="The revision, where no file names it.")
+def import_definitions(folder: Path, data: Path | None, part: str | None, revision: str | None) -> None:
+    """Publish the parts of a folder of CSV files, or of one JSON file: all of them, or nothing at all."""
+    if not folder.exists():
+        raise WrongUse(f"There is no folder or file '{folder}'. Name the folder that holds the CSV files.")
+    config = config_in(data)
+    engine = prepare_data(config)
+    with reading(engine) as connection:
+        live = not works(connection)[1].demo
+    parts, report = read_definitions(folder, part, revision, live=live)
+    for note in report.notes:
+        click.echo(f"Note: {note}")
+    if report.findings:
+        for finding in report.findings:
+            click.echo(str(finding))
+        click.echo(f"Nothing was published: {len(report.findings)} places cannot be taken.", err=True)
+        sys.exit(WRONG_DATA)
+    with writing(engine) as connection:
+        published = publish_parts(connection, own_chain(config), parts)
+    for (definition, is_new), one in zip(published, parts, strict=True):
+        demo = " (demo: advice for nobody)" if one.demo is True else ""
+        said = "" if is_new else "; it says the same already, so nothing was written"
+        click.echo(f"{definition}  {one.part} {one.revision}{demo}{said}")
