@@ -15,6 +15,7 @@ from cryptography.hazmat.primitives.serialization import (
     PrivateFormat,
     load_pem_private_key,
 )
+from msgspec import UNSET, UnsetType
 from sqlalchemy import Connection, select
 
 from tallywright.clock import Clock, new_chain_name
@@ -60,16 +61,17 @@ class OwnChain:
         enrolled = DeviceEnrolledV1(name="server", letters=SERVER_LETTERS, public_key=public_text(self.key))
         return self._write(connection, writer, [ChainOpenedV1(why="first"), works, enrolled])
 
-    def write(self, connection: Connection, bodies: Sequence[Body]) -> list[Record]:
+    def write(self, connection: Connection, bodies: Sequence[Body], batch: str | UnsetType = UNSET) -> list[Record]:
         """Add records to the server's chain.
 
+        batch   what they are about, where that is a batch
         raises  NotReady before the works were opened
         """
         name = self.name(connection)
         head = read_heads(connection, [name])[name]
         writer = ChainWriter(name, head.device, time_zone="UTC", n=head.mark_n, head=head.mark_hash)
         writer.site = f"{name}:{WORKS_NUMBER}"
-        return self._write(connection, writer, bodies)
+        return self._write(connection, writer, bodies, batch)
 
     def name(self, connection: Connection) -> str:
         """Return the chain's name: the log begins with it."""
@@ -87,9 +89,15 @@ class OwnChain:
         name = self.name(connection)
         return read_heads(connection, [name])[name]
 
-    def _write(self, connection: Connection, writer: ChainWriter, bodies: Sequence[Body]) -> list[Record]:
+    def _write(
+        self,
+        connection: Connection,
+        writer: ChainWriter,
+        bodies: Sequence[Body],
+        batch: str | UnsetType = UNSET,
+    ) -> list[Record]:
         now = self.clock.now_ms()
-        written = [writer.add(body, now, skew_ms=0) for body in bodies]
+        written = [writer.add(body, now, skew_ms=0, batch=batch) for body in bodies]
         refused = append(connection, written, now)
         for reason in refused.values():
             raise reason

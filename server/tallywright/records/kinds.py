@@ -247,6 +247,59 @@ class RecordWithdrawnV1(Body, frozen=True):
     why: Label | UnsetType = UNSET
 
 
+class HoldPlacedV1(Body, frozen=True):
+    """Somebody says stop: the batch, or what is named of it, goes nowhere until a lead's lift is granted."""
+
+    why: Label
+    look: Word | UnsetType = UNSET
+    tray: RecordId | UnsetType = UNSET
+    piece: RecordId | UnsetType = UNSET
+
+
+class SeenChain(Body, frozen=True):
+    """How far the asker had seen one chain that has records of the batch, without a gap."""
+
+    chain: ChainName
+    n: Number
+
+
+class HoldLiftRequestedV1(Body, frozen=True):
+    """A lead asks for holds to be lifted, each by its id; evidence that comes later is another hold."""
+
+    holds: Annotated[list[RecordId], Meta(min_length=1)]
+    seen: list[SeenChain]
+    why: Label
+
+
+class DispositionRequestedV1(Body, frozen=True):
+    """A lead asks for a verdict on one piece at one look."""
+
+    piece: RecordId
+    look: Word
+    verdict: Literal["accept", "rework", "reject"]
+    seen: list[SeenChain]
+    why: Label | UnsetType = UNSET
+
+
+class RequestSecondedV1(Body, frozen=True):
+    """The second name under a request, where two are due."""
+
+    request: RecordId
+
+
+class RequestGrantedV1(Body, frozen=True):
+    """The server said yes: the request takes effect. Granted once is granted."""
+
+    request: RecordId
+
+
+class RequestDeclinedV1(Body, frozen=True):
+    """The server said no, and why; the request changes nothing, and may be asked anew."""
+
+    request: RecordId
+    reasons: Annotated[list[Label], Meta(min_length=1)]
+
+
 class Sort(StrEnum):
     """Who may write a kind, and whether it needs a yes."""
 
@@ -264,6 +317,7 @@ class Kind:
     needs: tuple[str, ...] = ()
 
 
+OF_A_BATCH = ("batch", "sign_on", "site")
 BENCH = ("batch", "definition", "sign_on", "site")
 
 KINDS: dict[tuple[str, int], Kind] = {
@@ -280,6 +334,12 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("defect_tallied", 1): Kind(DefectTalliedV1, Sort.OBSERVATION, BENCH),
     ("tray_closed", 1): Kind(TrayClosedV1, Sort.OBSERVATION, BENCH),
     ("record_withdrawn", 1): Kind(RecordWithdrawnV1, Sort.OBSERVATION, ("sign_on", "site")),
+    ("hold_placed", 1): Kind(HoldPlacedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("hold_lift_requested", 1): Kind(HoldLiftRequestedV1, Sort.REQUEST, OF_A_BATCH),
+    ("disposition_requested", 1): Kind(DispositionRequestedV1, Sort.REQUEST, OF_A_BATCH),
+    ("request_seconded", 1): Kind(RequestSecondedV1, Sort.REQUEST, OF_A_BATCH),
+    ("request_granted", 1): Kind(RequestGrantedV1, Sort.SERVER, ("batch", "site")),
+    ("request_declined", 1): Kind(RequestDeclinedV1, Sort.SERVER, ("batch", "site")),
 }
 
 SERVER_KINDS = frozenset(kind for (kind, _), meaning in KINDS.items() if meaning.sort is Sort.SERVER)

@@ -236,6 +236,41 @@ export interface components {
             v: 1;
         };
         /**
+         * DispositionRequestedV1
+         * @description A lead asks for a verdict on one piece at one look.
+         */
+        DispositionRequestedV1: {
+            look: string;
+            piece: string;
+            seen: components["schemas"]["SeenChain"][];
+            /** @enum {unknown} */
+            verdict: "accept" | "reject" | "rework";
+            why?: string;
+        };
+        /**
+         * DispositionRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        DispositionRequestedV1Record: {
+            batch: string;
+            body: components["schemas"]["DispositionRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "disposition_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * FileDefinition
          * @description A definition too large for a record: a file, named by the SHA-256 of its bytes, that holds it as JSON.
          */
@@ -247,6 +282,71 @@ export interface components {
             revision: string;
             /** @enum {unknown} */
             subject: "file";
+        };
+        /**
+         * HoldLiftRequestedV1
+         * @description A lead asks for holds to be lifted, each by its id; evidence that comes later is another hold.
+         */
+        HoldLiftRequestedV1: {
+            holds: string[];
+            seen: components["schemas"]["SeenChain"][];
+            why: string;
+        };
+        /**
+         * HoldLiftRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        HoldLiftRequestedV1Record: {
+            batch: string;
+            body: components["schemas"]["HoldLiftRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "hold_lift_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * HoldPlacedV1
+         * @description Somebody says stop: the batch, or what is named of it, goes nowhere until a lead's lift is granted.
+         */
+        HoldPlacedV1: {
+            look?: string;
+            piece?: string;
+            tray?: string;
+            why: string;
+        };
+        /**
+         * HoldPlacedV1Record
+         * @description One record as it stands in a line.
+         */
+        HoldPlacedV1Record: {
+            batch: string;
+            body: components["schemas"]["HoldPlacedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "hold_placed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
         };
         /**
          * Limit
@@ -327,7 +427,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
@@ -359,6 +459,105 @@ export interface components {
             time_zone: string;
             /** @constant */
             v: 1;
+        };
+        /**
+         * RequestDeclinedV1
+         * @description The server said no, and why; the request changes nothing, and may be asked anew.
+         */
+        RequestDeclinedV1: {
+            reasons: string[];
+            request: string;
+        };
+        /**
+         * RequestDeclinedV1Record
+         * @description One record as it stands in a line.
+         */
+        RequestDeclinedV1Record: {
+            batch: string;
+            body: components["schemas"]["RequestDeclinedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "request_declined";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * RequestGrantedV1
+         * @description The server said yes: the request takes effect. Granted once is granted.
+         */
+        RequestGrantedV1: {
+            request: string;
+        };
+        /**
+         * RequestGrantedV1Record
+         * @description One record as it stands in a line.
+         */
+        RequestGrantedV1Record: {
+            batch: string;
+            body: components["schemas"]["RequestGrantedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "request_granted";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * RequestSecondedV1
+         * @description The second name under a request, where two are due.
+         */
+        RequestSecondedV1: {
+            request: string;
+        };
+        /**
+         * RequestSecondedV1Record
+         * @description One record as it stands in a line.
+         */
+        RequestSecondedV1Record: {
+            batch: string;
+            body: components["schemas"]["RequestSecondedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "request_seconded";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * SeenChain
+         * @description How far the asker had seen one chain that has records of the batch, without a gap.
+         */
+        SeenChain: {
+            chain: string;
+            n: number;
         };
         /**
          * ShiftDefinition

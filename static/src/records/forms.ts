@@ -120,6 +120,9 @@ interface Form {
 const BENCH = ["batch", "definition", "sign_on", "site"] as const;
 const role = oneOf("inspector", "operator", "lead", "administrator", "reader");
 
+const OF_A_BATCH = ["batch", "sign_on", "site"] as const;
+const seen = list(object({ needed: { chain: chainName, n: number } }));
+
 const FORMS: Readonly<Record<string, Form>> = {
   "works_opened 1": { body: object({ needed: { name: label, time_zone: label, demo: boolean } }), needs: [] },
   "chain_opened 1": {
@@ -198,6 +201,27 @@ const FORMS: Readonly<Record<string, Form>> = {
   "record_withdrawn 1": {
     body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),
     needs: ["sign_on", "site"],
+  },
+  "hold_placed 1": {
+    body: object({ needed: { why: label }, optional: { look: word, tray: recordId, piece: recordId } }),
+    needs: OF_A_BATCH,
+  },
+  "hold_lift_requested 1": {
+    body: object({ needed: { holds: list(recordId, 1), seen, why: label } }),
+    needs: OF_A_BATCH,
+  },
+  "disposition_requested 1": {
+    body: object({
+      needed: { piece: recordId, look: word, verdict: oneOf("accept", "rework", "reject"), seen },
+      optional: { why: label },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "request_seconded 1": { body: object({ needed: { request: recordId } }), needs: OF_A_BATCH },
+  "request_granted 1": { body: object({ needed: { request: recordId } }), needs: ["batch", "site"] },
+  "request_declined 1": {
+    body: object({ needed: { request: recordId, reasons: list(label, 1) } }),
+    needs: ["batch", "site"],
   },
 };
 

@@ -79,6 +79,7 @@ class Writer:
     def _text(self, pattern: str) -> str:
         makers = (
             self._id,
+            lambda: self._letters(CHAIN_ALPHABET, 26),
             lambda: self._letters("0123456789abcdef", 64),
             lambda: self._letters("0123456789abcdef", 16),
             lambda: self._letters(
