@@ -25,8 +25,10 @@ type Needed<K extends Key> = (typeof en)[K] extends `${string}{${string}` ? [Val
 export function say<K extends Key>(key: K, ...[values]: Needed<K>): string {
   const spoken = language.value;
   const message = CATALOGUES[spoken][key];
-  // A message without a value is a text; in the built app one with values was taken apart beforehand.
-  if (values === undefined) return message;
+  // In the built app a message with a value in it was taken apart beforehand and is no text any more. One without
+  // is said as it stands, even where values are handed over: whoever says errors does not know which take the code.
+  const text: unknown = message;
+  if (values === undefined || (typeof text === "string" && !text.includes("{"))) return message;
   const name = `${spoken} ${key}`;
   let format = ready.get(name);
   if (format === undefined) {
