@@ -23,6 +23,7 @@ from tallywright.records.kinds import (
     RecordWithdrawnV1,
     TrayClosedV1,
     TrayOpenedV1,
+    chain_of,
 )
 
 Weight = Literal["critical", "major", "minor", "query"]
@@ -115,24 +116,34 @@ def withdrawn(known: Mapping[str, Record], proven: Mapping[str, str]) -> tuple[s
     """Return the ids that are dead for good, and the ids of withdrawals without effect.
 
     A withdrawal counts when it was made under the same sign-on as what it takes back, or when both sign-ons are
-    proven to be the same person's. Withdrawing a withdrawal does nothing.
+    proven to be the same person's. Withdrawing a withdrawal does nothing, and a request cannot be taken back.
     """
     dead, useless = set(), set()
     for record in known.values():
         if not isinstance(record.body, RecordWithdrawnV1):
             continue
         target = known.get(record.body.record)
-        is_undo = target is not None and isinstance(target.body, RecordWithdrawnV1)
-        if target is not None and not is_undo and _same_author(target, record, proven):
+        if target is not None and _can_be_taken_back(target) and _same_author(target, record, proven):
             dead.add(target.id)
         else:
             useless.add(record.id)
     return dead, useless
 
 
+def _can_be_taken_back(record: Record) -> bool:
+    kind = record.envelope.kind
+    return kind not in ("record_withdrawn", "request_seconded") and not kind.endswith("_requested")
+
+
+def author_of(record: Record) -> str | None:
+    """The sign-on a record was made under. One of another chain is nobody's here: any tablet could name it."""
+    sign_on = record.envelope.sign_on
+    return None if sign_on is UNSET or chain_of(sign_on) != record.envelope.chain else sign_on
+
+
 def _same_author(one: Record, other: Record, proven: Mapping[str, str]) -> bool:
-    first, second = one.envelope.sign_on, other.envelope.sign_on
-    if first is UNSET or second is UNSET:
+    first, second = author_of(one), author_of(other)
+    if first is None or second is None:
         return False
     return first == second or (first in proven and proven[first] == proven.get(second))
 

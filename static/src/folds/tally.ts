@@ -104,7 +104,7 @@ export function counted(tally: Tally): readonly Mark[] {
  * The ids that are dead for good, and the ids of withdrawals without effect.
  *
  * A withdrawal counts when it was made under the same sign-on as what it takes back, or when both sign-ons are
- * proven to be the same person's. Withdrawing a withdrawal does nothing.
+ * proven to be the same person's. Withdrawing a withdrawal does nothing, and a request cannot be taken back.
  */
 export function withdrawn(
   known: ReadonlyMap<string, ReadRecord>,
@@ -115,25 +115,31 @@ export function withdrawn(
 } {
   const dead = new Set<string>();
   const useless = new Set<string>();
-  for (const { id, known: record } of known.values()) {
-    if (record?.kind !== "record_withdrawn") continue;
-    const target = known.get(record.body.record);
-    if (target === undefined) useless.add(id);
-    else if (isSameAuthor(target.sign_on, record.sign_on, proven) && target.kind !== "record_withdrawn")
+  for (const withdrawal of known.values()) {
+    if (withdrawal.known?.kind !== "record_withdrawn") continue;
+    const target = known.get(withdrawal.known.body.record);
+    if (target !== undefined && canBeTakenBack(target) && isSameAuthor(target, withdrawal, proven))
       dead.add(target.id);
-    else useless.add(id);
+    else useless.add(withdrawal.id);
   }
   return { dead, useless };
 }
 
-function isSameAuthor(
-  one: string | undefined,
-  other: string | undefined,
-  proven: ReadonlyMap<string, string>,
-): boolean {
-  if (one === undefined || other === undefined) return false;
-  const person = proven.get(one);
-  return one === other || (person !== undefined && person === proven.get(other));
+function canBeTakenBack({ kind }: ReadRecord): boolean {
+  return kind !== "record_withdrawn" && kind !== "request_seconded" && !kind.endsWith("_requested");
+}
+
+/** The sign-on a record was made under. One of another chain is nobody's here: any tablet could name it. */
+export function authorOf({ sign_on, chain }: ReadRecord): string | undefined {
+  return sign_on?.startsWith(`${chain}:`) === true ? sign_on : undefined;
+}
+
+function isSameAuthor(one: ReadRecord, other: ReadRecord, proven: ReadonlyMap<string, string>): boolean {
+  const first = authorOf(one);
+  const second = authorOf(other);
+  if (first === undefined || second === undefined) return false;
+  const person = proven.get(first);
+  return first === second || (person !== undefined && person === proven.get(second));
 }
 
 /**
@@ -171,7 +177,8 @@ export function byId(left: string, right: string): number {
 function markOf(id: string, record: RecordOf<"defect_tallied">, definition: PartDefinition): Mark {
   const { body } = record;
   const zone = body.zone ?? "";
-  const word = definition.defects.find((entry) => entry.defect === body.defect);
+  // Where a list names a word twice the later line holds, as it does on the server.
+  const word = definition.defects.filter((entry) => entry.defect === body.defect).at(-1);
   const [found_at, time_doubtful] = foundAt(record);
   return {
     id,

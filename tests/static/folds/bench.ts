@@ -7,7 +7,7 @@ const SERVER = "s".repeat(26);
 export const BATCH = `${SERVER}:20`;
 export const PART = `${SERVER}:10`;
 export const START = 1_790_000_000_000;
-export const IDS = { anna: `${SERVER}:5`, ben: `${SERVER}:6` };
+export const IDS = { anna: `${SERVER}:5`, ben: `${SERVER}:6`, lea: `${SERVER}:7`, leo: `${SERVER}:8` };
 
 export const DEFINITION: PartDefinition = {
   subject: "part",
@@ -77,6 +77,11 @@ export class Bench {
     return this.#signOn;
   }
 
+  /** Write under a sign-on of another tablet, as no honest one does. */
+  borrow(signOn: string): void {
+    this.#signOn = signOn;
+  }
+
   openTray(number: number): string {
     return this.add({
       ...this.#subject,
@@ -121,6 +126,24 @@ export class Bench {
       v: 1,
       body: { record, look: "first" },
     });
+  }
+
+  askForLift(...holds: string[]): string {
+    const body = { holds, seen: [], why: "looked at" };
+    return this.add({ batch: BATCH, kind: "hold_lift_requested", v: 1, body });
+  }
+
+  second(request: string): string {
+    return this.add({ batch: BATCH, kind: "request_seconded", v: 1, body: { request } });
+  }
+
+  /** The server's answers; only its own chain may hold them. */
+  grant(request: string): string {
+    return this.add({ batch: BATCH, kind: "request_granted", v: 1, body: { request } });
+  }
+
+  decline(request: string, ...reasons: string[]): string {
+    return this.add({ batch: BATCH, kind: "request_declined", v: 1, body: { request, reasons } });
   }
 
   /** What the fold of the batch is given: the records that name it. */

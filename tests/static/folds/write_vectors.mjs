@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Writes the vectors of write_vectors.ts to tests/vectors/tally. Run in the repository's root:
+// Writes the vectors of write_vectors.ts and write_hold_vectors.ts to tests/vectors. Run in the repository's root:
 //
 //   node tests/static/folds/write_vectors.mjs
 import { writeFileSync } from "node:fs";
@@ -8,12 +8,15 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 
 const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
 const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
-const { module } = await runnerImport(fileURLToPath(new URL("./write_vectors.ts", import.meta.url)), {
-  root: fileURLToPath(new URL("../../../static", import.meta.url)),
-  configFile: false,
-  logLevel: "error",
-});
-for (const [name, vector] of Object.entries(module.vectors())) {
-  const file = new URL(`../../vectors/tally/${name}.json`, import.meta.url);
-  writeFileSync(file, `${JSON.stringify(vector, undefined, 2)}\n`);
+const writers = { tally: "./write_vectors.ts", holds: "./write_hold_vectors.ts" };
+for (const [fold, writer] of Object.entries(writers)) {
+  const { module } = await runnerImport(fileURLToPath(new URL(writer, import.meta.url)), {
+    root: fileURLToPath(new URL("../../../static", import.meta.url)),
+    configFile: false,
+    logLevel: "error",
+  });
+  for (const [name, vector] of Object.entries(module.vectors())) {
+    const file = new URL(`../../vectors/${fold}/${name}.json`, import.meta.url);
+    writeFileSync(file, `${JSON.stringify(vector, undefined, 2)}\n`);
+  }
 }

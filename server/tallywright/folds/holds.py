@@ -1,0 +1,138 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The holds of one batch, and the requests about it: what stands in the way, and what was asked and answered.
+
+static/src/folds/holds.ts is the same function; tests/vectors/holds holds both to the same answers. Nothing but a
+grant lifts a hold: no observation, no withdrawal, and no request alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+import msgspec
+from msgspec import UNSET, UnsetType
+
+from tallywright.folds.tally import author_of, class_in, order_of, withdrawn
+from tallywright.records.decode import Record
+from tallywright.records.kinds import (
+    NOT_SURE,
+    DefectTalliedV1,
+    DispositionRequestedV1,
+    HoldLiftRequestedV1,
+    HoldPlacedV1,
+    PartDefinition,
+    RequestDeclinedV1,
+    RequestGrantedV1,
+    RequestSecondedV1,
+)
+
+
+class Hold(msgspec.Struct, frozen=True, gc=False):
+    """One hold, called by the record that causes it.
+
+    lifted_by        id of the granted request that names it; '' while it stands
+    cause_withdrawn  the author took the cause back; the hold stands all the same
+    """
+
+    id: str
+    cause: Literal["critical", "placed"]
+    piece: str
+    look: str
+    lifted_by: str
+    cause_withdrawn: bool
+
+
+class Request(msgspec.Struct, frozen=True, gc=False):
+    """One request about the batch. `seconded_by`: proven persons, not the asker, who put their name to it."""
+
+    id: str
+    kind: str
+    state: Literal["open", "granted", "declined"]
+    reasons: tuple[str, ...]
+    seconded_by: tuple[str, ...]
+
+
+class Holds(msgspec.Struct, frozen=True):
+    """What stands in a batch's way, and what was asked about it; each by id."""
+
+    holds: tuple[Hold, ...]
+    requests: tuple[Request, ...]
+
+
+def fold_holds(
+    records: Iterable[Record], definitions: Mapping[str, PartDefinition], proven: Mapping[str, str]
+) -> Holds:
+    """Fold all records of one batch.
+
+    records      the batch's records, in any order
+    definitions  part definitions by the id of their publication; a mark is judged by the one it names
+    proven       persons by the sign-ons that were proven to be theirs
+    """
+    known = {record.id: record for record in records}
+    dead, _ = withdrawn(known, proven)
+    requests = [_request(known, record, proven) for record in known.values() if _asks(record)]
+    lifted: dict[str, str] = {}
+    for request in sorted(requests, key=lambda request: order_of(request.id)):
+        body = known[request.id].body
+        if request.state == "granted" and isinstance(body, HoldLiftRequestedV1):
+            for name in body.holds:
+                lifted.setdefault(name, request.id)
+    holds = [
+        Hold(record.id, *cause, lifted.get(record.id, ""), record.id in dead)
+        for record in known.values()
+        if (cause := _cause(record, definitions)) is not None
+    ]
+    return Holds(
+        holds=tuple(sorted(holds, key=lambda hold: order_of(hold.id))),
+        requests=tuple(sorted(requests, key=lambda request: order_of(request.id))),
+    )
+
+
+def _cause(
+    record: Record, definitions: Mapping[str, PartDefinition]
+) -> tuple[Literal["critical", "placed"], str, str] | None:
+    """Why a record is a hold, of which piece, in which look; None where it is none.
+
+    A quick repeat holds nothing: the tap before it does.
+    """
+    body = record.body
+    if isinstance(body, HoldPlacedV1):
+        return "placed", _given(body.piece), _given(body.look)
+    definition = definitions.get(str(record.envelope.definition))
+    if not isinstance(body, DefectTalliedV1) or body.defect == NOT_SURE or body.quick_repeat or definition is None:
+        return None
+    # Where a list names a word twice the later line holds, as it does in the tally.
+    word = {word.defect: word for word in definition.defects}.get(body.defect)
+    if class_in(word, _given(body.zone)) != "critical":
+        return None
+    return "critical", record.id if body.piece is UNSET else body.piece, body.look
+
+
+def _asks(record: Record) -> bool:
+    return isinstance(record.body, HoldLiftRequestedV1 | DispositionRequestedV1)
+
+
+def _request(known: Mapping[str, Record], asked: Record, proven: Mapping[str, str]) -> Request:
+    asker = proven.get(author_of(asked) or "")
+    granted, reasons, seconded = False, [], set()
+    for record in sorted(known.values(), key=lambda record: order_of(record.id)):
+        body = record.body
+        if isinstance(body, RequestGrantedV1) and body.request == asked.id:
+            granted = True
+        elif isinstance(body, RequestDeclinedV1) and body.request == asked.id:
+            reasons += body.reasons
+        elif isinstance(body, RequestSecondedV1) and body.request == asked.id:
+            seconded.add(proven.get(author_of(record) or "", ""))
+    # Granted once is granted, whatever was said before or after a restore.
+    return Request(
+        id=asked.id,
+        kind=asked.envelope.kind,
+        state="granted" if granted else "declined" if reasons else "open",
+        reasons=() if granted else tuple(dict.fromkeys(reasons)),
+        seconded_by=tuple(sorted(seconded - {"", asker}, key=order_of)),
+    )
+
+
+def _given(value: str | UnsetType) -> str:
+    return "" if value is UNSET else value

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: Apache-2.0
+// The holds of one batch, and the requests about it: what stands in the way, and what was asked and answered.
+//
+// The server's folds/holds.py is the same function; tests/vectors/holds holds both to the same answers. Nothing
+// but a grant lifts a hold: no observation, no withdrawal, and no request alone.
+import { NOT_SURE, type PartDefinition, type ReadRecord } from "../records/kinds.js";
+import { authorOf, byId, classIn, withdrawn } from "./tally.js";
+
+/**
+ * One hold, called by the record that causes it.
+ *
+ * lifted_by        id of the granted request that names it; '' while it stands
+ * cause_withdrawn  the author took the cause back; the hold stands all the same
+ */
+export interface Hold {
+  readonly id: string;
+  readonly cause: "critical" | "placed";
+  readonly piece: string;
+  readonly look: string;
+  readonly lifted_by: string;
+  readonly cause_withdrawn: boolean;
+}
+
+/** One request about the batch. `seconded_by`: proven persons, not the asker, who put their name to it. */
+export interface Request {
+  readonly id: string;
+  readonly kind: string;
+  readonly state: "open" | "granted" | "declined";
+  readonly reasons: readonly string[];
+  readonly seconded_by: readonly string[];
+}
+
+/** What stands in a batch's way, and what was asked about it; each by id. */
+export interface Holds {
+  readonly holds: readonly Hold[];
+  readonly requests: readonly Request[];
+}
+
+/**
+ * Fold all records of one batch.
+ *
+ * records      the batch's records, in any order; one that comes twice counts once
+ * definitions  part definitions by the id of their publication; a mark is judged by the one it names
+ * proven       persons by the sign-ons that were proven to be theirs
+ */
+export function foldHolds(
+  records: Iterable<ReadRecord>,
+  definitions: ReadonlyMap<string, PartDefinition>,
+  proven: ReadonlyMap<string, string> = new Map(),
+): Holds {
+  const known = new Map<string, ReadRecord>();
+  for (const record of records) known.set(record.id, record);
+  const inOrder = [...known.values()].sort((left, right) => byId(left.id, right.id));
+  const { dead } = withdrawn(known, proven);
+  const requests = inOrder.flatMap((record) => requestOf(record, inOrder, proven));
+  const lifted = new Map<string, string>();
+  for (const { id, state } of requests) {
+    const asked = known.get(id)?.known;
+    if (state !== "granted" || asked?.kind !== "hold_lift_requested") continue;
+    for (const name of asked.body.holds) if (!lifted.has(name)) lifted.set(name, id);
+  }
+  const holds: Hold[] = [];
+  for (const record of inOrder) {
+    const cause = causeOf(record, definitions);
+    if (cause === undefined) continue;
+    const { id } = record;
+    holds.push({ id, ...cause, lifted_by: lifted.get(id) ?? "", cause_withdrawn: dead.has(id) });
+  }
+  return { holds, requests };
+}
+
+/**
+ * Why a record is a hold, of which piece, in which look; undefined where it is none.
+ *
+ * A quick repeat holds nothing: the tap before it does.
+ */
+function causeOf(
+  { id, known }: ReadRecord,
+  definitions: ReadonlyMap<string, PartDefinition>,
+): Pick<Hold, "cause" | "piece" | "look"> | undefined {
+  if (known?.kind === "hold_placed")
+    return { cause: "placed", piece: known.body.piece ?? "", look: known.body.look ?? "" };
+  if (known?.kind !== "defect_tallied") return undefined;
+  const { body } = known;
+  const definition = definitions.get(known.definition);
+  if (body.defect === NOT_SURE || body.quick_repeat === true || definition === undefined) return undefined;
+  // Where a list names a word twice the later line holds, as it does on the server.
+  const word = definition.defects.filter((entry) => entry.defect === body.defect).at(-1);
+  if (classIn(word, body.zone ?? "") !== "critical") return undefined;
+  return { cause: "critical", piece: body.piece ?? id, look: body.look };
+}
+
+function requestOf(
+  asked: ReadRecord,
+  inOrder: readonly ReadRecord[],
+  proven: ReadonlyMap<string, string>,
+): Request[] {
+  const kind = asked.known?.kind;
+  if (kind !== "hold_lift_requested" && kind !== "disposition_requested") return [];
+  const asker = proven.get(authorOf(asked) ?? "");
+  const reasons = new Set<string>();
+  const seconded = new Set<string>();
+  let granted = false;
+  for (const record of inOrder) {
+    const { known } = record;
+    if (known?.kind === "request_granted") {
+      granted ||= known.body.request === asked.id;
+    } else if (known?.kind === "request_declined" && known.body.request === asked.id) {
+      for (const reason of known.body.reasons) reasons.add(reason);
+    } else if (known?.kind === "request_seconded" && known.body.request === asked.id) {
+      const person = proven.get(authorOf(record) ?? "");
+      if (person !== undefined && person !== asker) seconded.add(person);
+    }
+  }
+  return [
+    {
+      id: asked.id,
+      kind,
+      // Granted once is granted, whatever was said before or after a restore.
+      state: granted ? "granted" : reasons.size > 0 ? "declined" : "open",
+      reasons: granted ? [] : [...reasons],
+      seconded_by: [...seconded].sort(byId),
+    },
+  ];
+}
