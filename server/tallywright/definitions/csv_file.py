@@ -6,11 +6,11 @@ from __future__ import annotations
 import csv
 import io
 import re
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from tallywright.definitions.names import is_plain
 from tallywright.definitions.report import WHOLE_FILE, WHOLE_ROW, Lists, Place, Report
 
 LARGEST_FILE = 8 * 1024 * 1024
@@ -241,8 +241,3 @@ def _row(file: str, number: int, head: list[str], cells: list[str], report: Repo
             report.unsure |= {"operations", "zones", "defects"}
             return None
     return Row(file, number, dict(zip(head, cells, strict=False)))
-
-
-def is_plain(text: str) -> bool:
-    """True where every letter of a text can stand on a screen: no control and no half of a letter."""
-    return not any(unicodedata.category(letter) in ("Cc", "Cs") for letter in text)

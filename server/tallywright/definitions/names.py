@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Names that the team's own words get: ids of Latin letters, and key words short enough for a key."""
+"""The team's own words: the ids they get, what fits on a key, and which letters a text may have."""
 
 from __future__ import annotations
 
@@ -12,6 +12,9 @@ LONGEST_ID = 64
 WRITTEN_OUT = str.maketrans(
     {"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"}
 )
+
+# Signs that show the letters behind them in another order than they stand; words that read so by nature need none.
+TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff")
 
 
 def id_of(text: str) -> str:
@@ -49,3 +52,17 @@ def why_no_key(text: str) -> str | None:
 def letters(text: str) -> int:
     """Count what a reader counts: an accent belongs to its letter."""
     return sum(1 for letter in unicodedata.normalize("NFC", text) if not unicodedata.combining(letter))
+
+
+def is_plain(text: str) -> bool:
+    """True where every letter of a text can stand on a screen: no control, nothing that turns a line round."""
+    return all(_is_plain(letter) for letter in text)
+
+
+def plain(text: str) -> str:
+    """A text with a mark for each letter that cannot be shown: what a file holds must not steer a terminal."""
+    return "".join(letter if _is_plain(letter) else "\ufffd" for letter in text)
+
+
+def _is_plain(letter: str) -> bool:
+    return unicodedata.category(letter) not in ("Cc", "Cs") and letter not in TURNING

@@ -14,8 +14,9 @@ from typing import Any, get_args
 import msgspec
 from msgspec import structs
 
-from tallywright.definitions.csv_file import LARGEST_FILE, is_plain, shown
+from tallywright.definitions.csv_file import LARGEST_FILE, shown
 from tallywright.definitions.demo import DEMO_REFUSED
+from tallywright.definitions.names import is_plain
 from tallywright.definitions.report import WHOLE_FILE, WHOLE_ROW, Place, Report
 from tallywright.definitions.rules import breaches
 from tallywright.records.kinds import PartDefinition

@@ -6,6 +6,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from tallywright.definitions.names import plain
+
 WHOLE_ROW, WHOLE_FILE = "whole row", "whole file"
 Lists = Literal["operations", "zones", "defects"]
 
@@ -30,7 +32,7 @@ class Finding:
     reason: str
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.reason}"
+        return plain(f"{self.place}: {self.reason}")
 
 
 @dataclass

@@ -97,9 +97,9 @@ def _defects(part: PartDefinition) -> Iterator[Breach]:
 
 def _keys(here: Path, word: DefectWord) -> Iterator[Breach]:
     if word.seen_by_eye == "no":
-        if word.key:
-            reason = f"No eye can find '{word.defect}', so it gets no key. Leave its 'key' empty."
-            yield Breach((*here, "key"), reason)
+        reason = f"No eye can find '{word.defect}' (seen_by_eye is 'no'), so it gets no key. Leave its 'key' empty."
+        for language in word.key:
+            yield Breach((*here, "key", language), reason)
         return
     if not word.key:
         yield Breach((*here, "key"), f"'{word.defect}' has no key word.")
