@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import http.client
 import os
 import signal
 import socket
@@ -37,11 +38,16 @@ class Served:
             )  # fmt: skip
         for _ in range(300):
             try:
-                with socket.create_connection(("127.0.0.1", self.port), timeout=2):
-                    return
-            except OSError:
+                asked = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
+                asked.request("GET", "/api/v1/works")
+                asked.getresponse().read()
+            except (OSError, http.client.HTTPException):
                 assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
                 time.sleep(0.1)
+            else:
+                return
+            finally:
+                asked.close()
         raise TimeoutError("the server did not answer within 30 seconds")
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
