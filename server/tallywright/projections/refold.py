@@ -11,9 +11,11 @@ from sqlalchemy import Connection, delete, insert, select
 
 from tallywright.db import insert_rows
 from tallywright.definitions.published import parts
+from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.tally import Mark, Tally, fold_tally, found_at, withdrawn
 from tallywright.log.read import WORKS_WIDE, of_subject
-from tallywright.projections.tables import authors, batches, devices, finds, sign_ons, stale
+from tallywright.projections.tables import authors, batches, devices, finds, holds, requests, sign_ons, stale
+from tallywright.records.compose import canonical
 from tallywright.records.decode import Record
 from tallywright.records.kinds import (
     BatchOpenedV1,
@@ -65,9 +67,11 @@ def _chain(connection: Connection, chain: str) -> None:
     connection.execute(delete(sign_ons).where(sign_ons.c.chain == chain))
     records = of_subject(connection, f"@{chain}")
     # Proven once is proven.
-    proven = {r.body.sign_on for r in records if isinstance(r.body, SignOnJudgedV1) and r.body.proven}
+    judgements = [r.body for r in records if isinstance(r.body, SignOnJudgedV1)]
+    judged = {judgement.sign_on for judgement in judgements}
+    proven = {judgement.sign_on for judgement in judgements if judgement.proven}
     rows = [
-        (record.id, chain, record.body.person, record.id in proven)
+        (record.id, chain, record.body.person, record.id in judged, record.id in proven)
         for record in records
         if isinstance(record.body, SignedOnV1)
     ]
@@ -97,7 +101,22 @@ def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | N
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     connection.execute(delete(finds).where(finds.c.batch == batch))
     insert_rows(connection, finds, [_find_row(batch, mark) for mark in tally.counted()])
+    _hold_rows(connection, batch, records, fold_holds(records, definitions, proven))
     _batch_line(connection, batch, records, definitions, proven, tally)
+
+
+def _hold_rows(connection: Connection, batch: str, records: list[Record], found: Holds) -> None:
+    known = {record.id: record for record in records}
+    connection.execute(delete(holds).where(holds.c.batch == batch))
+    rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in found.holds]
+    insert_rows(connection, holds, rows)
+    connection.execute(delete(requests).where(requests.c.batch == batch))
+    asked = []
+    for one in found.requests:
+        sign_on, when = known[one.id].envelope.sign_on, found_at(known[one.id])[0]
+        texts = (canonical(one.reasons).decode(), canonical(one.seconded_by).decode())
+        asked.append((one.id, batch, one.kind, one.state, str(sign_on), *texts, when))
+    insert_rows(connection, requests, asked)
 
 
 def _proven(connection: Connection, names: set[str]) -> dict[str, str]:

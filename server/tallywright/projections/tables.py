@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "1"
+FOLDED_BY = "2"
 
 finds = Table(
     "finds",
@@ -57,6 +57,7 @@ sign_ons = Table(
     Column("sign_on", String(43), primary_key=True),
     Column("chain", String(26), nullable=False, index=True),
     Column("person", String(43), nullable=False),
+    Column("judged", Boolean, nullable=False),
     Column("proven", Boolean, nullable=False),
 )
 
@@ -66,6 +67,31 @@ authors = Table(
     Column("batch", String(43), primary_key=True),
     Column("look", String(64), primary_key=True),
     Column("sign_on", String(43), primary_key=True),
+)
+
+holds = Table(
+    "holds",
+    projected,
+    Column("hold", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("cause", String(8), nullable=False),
+    Column("piece", String(43), nullable=False),
+    Column("look", String(64), nullable=False),
+    Column("lifted_by", String(43), nullable=False),
+    Column("cause_withdrawn", Boolean, nullable=False),
+)
+
+requests = Table(
+    "requests",
+    projected,
+    Column("request", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("kind", String(64), nullable=False),
+    Column("state", String(8), nullable=False, index=True),
+    Column("sign_on", String(43), nullable=False),
+    Column("reasons", Text, nullable=False),
+    Column("seconded_by", Text, nullable=False),
+    Column("asked_at", Big, nullable=False),
 )
 
 stale = Table(

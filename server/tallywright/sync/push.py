@@ -21,6 +21,7 @@ from tallywright.records.decode import Record, sha256
 from tallywright.records.decode import read as read_record
 from tallywright.sync.examine import Candidate, Run, device_of, disown, split, vouch
 from tallywright.sync.judge import Enclosure, judge, keep_sealed
+from tallywright.sync.judge_requests import judge_requests
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +88,7 @@ def push(
     if not parts and not enclosures:
         with reading(engine) as connection:
             _say_where_we_stand(connection, own, asked, answer)
+        judge_requests(engine, own)  # a worker may have ended between a push and its judgement
         return answer
     with writing(engine) as connection:
         now = own.clock.now_ms()
@@ -98,6 +100,7 @@ def push(
         _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
     if enclosures:
         judge(engine, own, keys)
+    judge_requests(engine, own)
     return answer
 
 
