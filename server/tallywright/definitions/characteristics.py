@@ -65,8 +65,8 @@ def _check_limits(row: Row, kind: str, report: Report) -> None:
             values[column] = float(text)
     if kind == "v" and not row.text("lower") and not row.text("upper"):
         reason = "A value from a gauge has a lower limit, an upper limit or both."
-        report.refuse(row.place("lower"), reason)
-        report.refuse(row.place("upper"), reason)
+        for column in ("kind", "lower", "upper"):
+            report.refuse(row.place(column), reason)
     if len(values) == len(("lower", "upper")) and values["lower"] > values["upper"]:
         reason = f"The lower limit {row.text('lower')} is above the upper limit {row.text('upper')}."
         report.refuse(row.place("lower"), reason)
