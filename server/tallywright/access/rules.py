@@ -35,6 +35,7 @@ RULES: dict[str, Rule] = {
     "sync.Push": Rule.SIGNED,
     "sync.Pull": Rule.ENROLLED,
     "works.Batches": Rule.ENROLLED,
+    "holds.Holds": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
 }

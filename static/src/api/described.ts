@@ -168,6 +168,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/holds": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return the holds that stand and the newest requests, with the time of this list. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Holds"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/pareto": {
         parameters: {
             query?: never;
@@ -501,6 +538,29 @@ export interface components {
             first: number;
             last: number;
         };
+        HeldBatch: {
+            batch: string;
+            number: string;
+            seen: components["schemas"]["Seen"][];
+        };
+        Hold: {
+            batch: string;
+            cause: string;
+            cause_withdrawn: boolean;
+            hold: string;
+            look: string;
+            piece: string;
+        };
+        Holds: {
+            as_of: number;
+            batches: components["schemas"]["HeldBatch"][];
+            holds: components["schemas"]["Hold"][];
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            requests: components["schemas"]["Request"][];
+        };
         Mark: {
             chain: string;
             hash: string;
@@ -562,9 +622,23 @@ export interface components {
             protocol: unknown;
             server_time: number;
         };
+        Request: {
+            asked_at: number;
+            batch: string;
+            kind: string;
+            reasons: string[];
+            request: string;
+            seconded_by: string[];
+            sign_on: string;
+            state: string;
+        };
         Sealing: {
             name: string;
             public_key: string;
+        };
+        Seen: {
+            chain: string;
+            n: number;
         };
         Session: {
             device: string;

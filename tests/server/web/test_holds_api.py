@@ -1,0 +1,90 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The list of holds over HTTP: for enrolled devices, and enough to ask a request from."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tallywright.records.kinds import HoldLiftRequestedV1, HoldPlacedV1, SeenChain
+from tests.actors import Tablet, Works
+
+LEAD, PIN = "Jonas Falk", "harbour-71"
+
+
+@pytest.fixture
+def tablet(works: Works) -> Tablet:
+    return works.tablet()
+
+
+def listed(tablet: Tablet) -> dict[str, Any]:
+    answer = tablet.client.get("/api/v1/holds")
+    assert answer.status_code == 200, answer.text
+    return dict(answer.json or {})
+
+
+def place(tablet: Tablet) -> str:
+    placed = tablet.add(
+        HoldPlacedV1(why="smells burnt", look="first"), sign_on=tablet.sign_on, batch=tablet.batch["batch"]
+    )
+    return placed.id
+
+
+def ask(tablet: Tablet, hold: str, seen: list[dict[str, Any]]) -> str:
+    body = HoldLiftRequestedV1(holds=[hold], seen=[SeenChain(**one) for one in seen], why="looked at")
+    return tablet.add(body, sign_on=tablet.sign_on, batch=tablet.batch["batch"]).id
+
+
+def test_without_a_session_nobody_sees_a_hold(works: Works) -> None:
+    assert works.client().get("/api/v1/holds").status_code == 401
+
+
+def test_a_hold_that_stands_is_listed_with_its_batch(tablet: Tablet) -> None:
+    hold = place(tablet)
+    tablet.push()
+    found = listed(tablet)
+    batch = tablet.batch["batch"]
+    assert found["holds"] == [
+        {"hold": hold, "batch": batch, "cause": "placed", "piece": "", "look": "first", "cause_withdrawn": False}
+    ]
+    assert [(one["batch"], one["number"]) for one in found["batches"]] == [(batch, tablet.batch["number"])]
+
+
+def test_a_request_that_rests_on_the_list_is_granted_and_the_hold_leaves_it(works: Works, tablet: Tablet) -> None:
+    hold = place(tablet)
+    tablet.push()
+    lead = works.tablet("lead")
+    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
+    request = ask(lead, hold, listed(lead)["batches"][0]["seen"])
+    lead.push()
+    found = listed(lead)
+    assert found["holds"] == []
+    assert [(one["request"], one["state"]) for one in found["requests"]] == [(request, "granted")]
+
+
+def test_what_came_after_the_list_declines_the_request_and_the_reason_is_listed(
+    works: Works, tablet: Tablet
+) -> None:
+    hold = place(tablet)
+    tablet.push()
+    lead = works.tablet("lead")
+    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
+    seen = listed(lead)["batches"][0]["seen"]
+    place(tablet)
+    tablet.push()
+    ask(lead, hold, seen)
+    lead.push()
+    (request,) = listed(tablet)["requests"]
+    assert (request["state"], len(request["reasons"])) == ("declined", 1)
+
+
+def test_what_lies_behind_a_gap_is_not_said_to_be_seen(tablet: Tablet) -> None:
+    place(tablet)
+    tablet.push()
+    missing = tablet.writer.n
+    place(tablet)
+    place(tablet)
+    tablet.push(tablet.outbox[1:])
+    seen = {one["chain"]: one["n"] for one in listed(tablet)["batches"][0]["seen"]}
+    assert seen[tablet.writer.chain] == missing
