@@ -44,6 +44,8 @@ export const pullHeadShape = open({
   cursor: word,
   count: natural,
   more: boolean,
+  sealing: open({ name: word, public_key: text(0, 1000) }),
+  sign_ons: list(open({ sign_on: word, person: word, proven: boolean })),
 });
 
 export type BatchesAnswer = Schemas["Batches"];

@@ -75,12 +75,22 @@ export function openSession(
   });
 }
 
-/** Push a run, or ask for the chain's mark alone. */
-export function push(chain: string, run: Run | undefined): Promise<Answer<PushAnswer>> {
+/** A sealed PIN, in base64, that travels beside its sign-on. */
+export interface Enclosed {
+  readonly record: string;
+  readonly sealed: string;
+}
+
+/** Push a run, or ask for the chain's mark alone; sealed PINs travel with either. */
+export function push(
+  chain: string,
+  run: Run | undefined,
+  enclosures: readonly Enclosed[] = [],
+): Promise<Answer<PushAnswer>> {
   const lines = run?.lines ?? [];
   const runs =
     run === undefined ? [] : [{ chain, first: run.first, last: run.last, signature: run.signature }];
-  const head = { protocol: PROTOCOL, count: lines.length, runs, marks: [chain], enclosures: [] };
+  const head = { protocol: PROTOCOL, count: lines.length, runs, marks: [chain], enclosures };
   return ask({
     path: `${ROOT}/sync/push`,
     body: [JSON.stringify(head), ...lines].map((line) => `${line}\n`).join(""),
@@ -112,8 +122,8 @@ export async function pull(
   const lines = linesBehindHead(answer.text, answer.value.count);
   // A body that was cut on its way changes nothing.
   if (lines === undefined) return { sort: "not_ours", status: 200 };
-  const { epoch, cursor, more } = answer.value;
-  const page: Page = { epoch, cursor, more, pairs: Object.keys(carry), lines };
+  const { epoch, cursor, more, server_time: as_of, sealing, sign_ons } = answer.value;
+  const page: Page = { epoch, cursor, more, pairs: Object.keys(carry), lines, as_of, sealing, sign_ons };
   return { ...answer, value: { head: answer.value, page } };
 }
 

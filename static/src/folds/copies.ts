@@ -5,6 +5,19 @@
 /** A (batch, look) pair as one word. */
 export type Pair = string;
 
+/** The server's key that PINs are sealed with: base64 of a DER SubjectPublicKeyInfo. */
+export interface SealingKey {
+  readonly name: string;
+  readonly public_key: string;
+}
+
+/** Whose a sign-on is and whether that was proven, for the records of the pairs: a copy of the server's row. */
+export interface SignOnCopy {
+  readonly sign_on: string;
+  readonly person: string;
+  readonly proven: boolean;
+}
+
 /** One answer of a pull with its cursor: kept in one line, so that neither is ever there without the other. */
 export interface Page {
   readonly epoch: string;
@@ -13,6 +26,17 @@ export interface Page {
   /** The pairs that were asked for besides what is works-wide. */
   readonly pairs: readonly Pair[];
   readonly lines: readonly string[];
+  /** The server's time of the answer. */
+  readonly as_of?: number;
+  /** Left out where it is what is known already. */
+  readonly sealing?: SealingKey;
+  readonly sign_ons?: readonly SignOnCopy[];
+}
+
+/** A copy and the server's time at which it was taken. */
+export interface Dated<T> {
+  readonly as_of: number;
+  readonly value: T;
 }
 
 export interface BatchLine {
@@ -65,6 +89,8 @@ export interface Copies {
   /** By chain. */
   readonly former: Readonly<Record<string, Former>>;
   readonly batches: BatchList | undefined;
+  readonly sealing: Dated<SealingKey> | undefined;
+  readonly signOns: Dated<readonly SignOnCopy[]> | undefined;
 }
 
 export type Entry =
@@ -88,6 +114,8 @@ export const NOTHING: Copies = {
   confirmed: undefined,
   former: {},
   batches: undefined,
+  sealing: undefined,
+  signOns: undefined,
 };
 
 export function after(copies: Copies, entry: Entry): Copies {
@@ -124,13 +152,27 @@ function withPage(copies: Copies, page: Page): Copies {
     // After a roll-back the old copy of a pair stands, and is still shown as whole, until the new one is.
     pairs[pair] = { cursor: page.cursor, whole: (pairs[pair]?.whole ?? false) || !page.more };
   }
+  const dated = <T>(value: T): Dated<T> => ({ as_of: page.as_of ?? 0, value });
   return {
     ...copies,
+    sealing: page.sealing === undefined ? copies.sealing : dated(page.sealing),
+    signOns: page.sign_ons === undefined ? copies.signOns : dated(page.sign_ons),
     epoch: page.epoch,
     cursor: page.cursor,
     pairs,
     lines: page.lines.length === 0 ? copies.lines : [...copies.lines, ...page.lines],
     old: page.more ? copies.old : [],
+  };
+}
+
+/** A page without what is known already: it is asked for every few seconds, and the file should not grow by it. */
+export function withoutKnown(page: Page, copies: Copies): Page {
+  const { sealing, sign_ons, ...rest } = page;
+  const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
+  return {
+    ...rest,
+    ...(sealing === undefined || isSame(sealing, copies.sealing?.value) ? {} : { sealing }),
+    ...(sign_ons === undefined || isSame(sign_ons, copies.signOns?.value) ? {} : { sign_ons }),
   };
 }
 

@@ -3,14 +3,24 @@
 import type { Stamp, Writer } from "../records/compose.js";
 import type { Draft } from "../records/kinds.js";
 import type { Copies, Entry } from "../folds/copies.js";
+import type { Enclosure } from "./enclosures.js";
+import type { Secret } from "./sealing.js";
 
 /** The page asks; each question has a number, and the answer bears the same. */
 export type Question =
   /** Make the four files, once, at enrolment, and open them; those that are there already stay as they are. */
   | { readonly ask: "make" }
-  | { readonly ask: "append"; readonly draft: Draft; readonly writer: Writer; readonly stamp: Stamp }
+  | {
+      readonly ask: "append";
+      readonly draft: Draft;
+      readonly writer: Writer;
+      readonly stamp: Stamp;
+      readonly secret?: Secret;
+    }
   /** Write the records that are in memory only. */
   | { readonly ask: "settle" }
+  /** Wipe the sealed PINs of sign-ons that were judged. */
+  | { readonly ask: "forget"; readonly records: readonly string[] }
   | { readonly ask: "keep"; readonly entry: Entry }
   /** Close the files so that another tab may have them; `take` asks for them again. */
   | { readonly ask: "let_go" }
@@ -22,6 +32,8 @@ export type Question =
  */
 export interface Answer {
   readonly line?: string;
+  /** Base64 of the sealed PIN that travels beside the record. */
+  readonly sealed?: string;
   readonly why?: string;
 }
 
@@ -40,6 +52,7 @@ export type Notice =
       readonly lines: readonly string[];
       readonly brokenAt: number | undefined;
       readonly copies: Copies;
+      readonly enclosures: readonly Enclosure[];
     };
 
 export type FromWorker = Notice | { readonly number: number; readonly answer: Answer };

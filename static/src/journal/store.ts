@@ -6,15 +6,19 @@ import type { Draft, ReadRecord } from "../records/kinds.js";
 import { recall } from "../records/read.js";
 import { RefusedRecord } from "../records/refused.js";
 import type { Entry } from "../folds/copies.js";
+import { hashOfBytes } from "../records/hash.js";
+import { Enclosures } from "./enclosures.js";
 import { Fetched } from "./fetched.js";
 import type { StoreFile } from "./file.js";
 import { Journal } from "./journal.js";
 import type { Answer, Notice } from "./messages.js";
+import { seal, type Secret } from "./sealing.js";
 
 export interface StoreFiles {
   readonly "journal-a": StoreFile;
   readonly "journal-b": StoreFile;
   readonly fetched: StoreFile;
+  readonly files: StoreFile;
 }
 
 export class Store {
@@ -23,6 +27,7 @@ export class Store {
   private constructor(
     private readonly journal: Journal,
     private readonly fetched: Fetched,
+    private readonly enclosures: Enclosures,
     private readonly random: (length: number) => Uint8Array,
   ) {
     const last = journal.lines.at(-1);
@@ -35,7 +40,8 @@ export class Store {
     const [ofA, ofB] = [Journal.generationOf(a), Journal.generationOf(b)];
     const isEmpty = ofA === 0 && ofB === 0 && Journal.open(a).brokenAt === undefined;
     if (isEmpty) await Journal.begin(a, 1);
-    return new Store(Journal.open(ofB > ofA ? b : a), await Fetched.open(files.fetched), random);
+    const journal = Journal.open(ofB > ofA ? b : a);
+    return new Store(journal, await Fetched.open(files.fetched), new Enclosures(files.files), random);
   }
 
   opened(): Notice {
@@ -44,11 +50,12 @@ export class Store {
       lines: this.journal.lines,
       brokenAt: this.journal.brokenAt,
       copies: this.fetched.copies,
+      enclosures: this.enclosures.all,
     };
   }
 
   /** Make the next record of the chain and store it. The head moves whenever a record was made. */
-  async append(draft: Draft, writer: Writer, stamp: Stamp): Promise<Answer> {
+  async append(draft: Draft, writer: Writer, stamp: Stamp, secret?: Secret): Promise<Answer> {
     if (this.journal.brokenAt !== undefined) return { why: "journal_broken" };
     const opening = draft.kind === "chain_opened" ? this.#continued(draft) : undefined;
     const opens = opening !== undefined;
@@ -56,16 +63,26 @@ export class Store {
     // A store begins a new chain when the key of the one before was lost, or the server knows it otherwise; the
     // lines of both stand in one file.
     const head = opens ? this.#newChain() : (this.#head ?? this.#newChain());
+    const id = `${head.chain}:${head.n + 1}`;
+    const bytes = secret === undefined ? undefined : await sealedFor(id, secret);
     let record: ReadRecord;
     try {
-      record = compose(opening ?? draft, head, writer, stamp);
+      record = compose(opening ?? sealedIn(draft, bytes, secret), head, writer, stamp);
     } catch (problem) {
       if (problem instanceof RefusedRecord) return { why: problem.code };
       throw problem;
     }
+    const sealed = bytes === undefined ? undefined : base64(bytes);
+    // The sealed PIN first: a sign-on that names one which is nowhere could never be proven.
+    if (sealed !== undefined) this.enclosures.keep({ record: id, sealed });
     this.#head = headAfter(record);
     const answer = await this.journal.append(record.line);
-    return answer.stored ? { line: record.line } : { line: record.line, why: answer.why };
+    const made = sealed === undefined ? { line: record.line } : { line: record.line, sealed };
+    return answer.stored ? made : { ...made, why: answer.why };
+  }
+
+  forget(records: readonly string[]): void {
+    this.enclosures.forget(records);
   }
 
   /** Write what could not be stored before. */
@@ -88,4 +105,23 @@ export class Store {
     const why = await this.fetched.keep(entry);
     return why === undefined ? {} : { why };
   }
+}
+
+/** Where a key cannot be used the sign-on goes without: nobody is locked out of recording. */
+async function sealedFor(id: string, secret: Secret): Promise<Uint8Array | undefined> {
+  try {
+    return await seal(secret, id);
+  } catch {
+    return undefined;
+  }
+}
+
+/** The sign-on names the key and the hash of what travels beside it. */
+function sealedIn(draft: Draft, bytes: Uint8Array | undefined, secret: Secret | undefined): Draft {
+  if (draft.kind !== "signed_on" || bytes === undefined || secret === undefined) return draft;
+  return { ...draft, body: { ...draft.body, sealing_key: secret.key.name, sealed: hashOfBytes(bytes) } };
+}
+
+function base64(bytes: Uint8Array): string {
+  return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(""));
 }

@@ -81,9 +81,14 @@ async function answer(asked: Asked): Promise<Answer> {
       else say(store.opened());
       return {};
     case "append":
-      return store === undefined ? { why: "not_open" } : store.append(asked.draft, asked.writer, asked.stamp);
+      return store === undefined
+        ? { why: "not_open" }
+        : store.append(asked.draft, asked.writer, asked.stamp, asked.secret);
     case "settle":
       return store === undefined ? { why: "not_open" } : store.settle();
+    case "forget":
+      store?.forget(asked.records);
+      return {};
     case "keep":
       return store === undefined ? { why: "not_open" } : store.keep(asked.entry);
     case "let_go":

@@ -72,7 +72,8 @@ function useView(tablet: Tablet, span: SpanName, asked: number): Shown | undefin
     const wanted = spanOf(span, now, shifts);
     const query = span === "shift" ? "" : `?from=${wanted.from}&to=${wanted.to}`;
     void tablet.read(`/api/v1/pareto${query}`).then((answer) => {
-      const view = fromServer(answer) ?? fromTablet(records, partDefinitions(records), wanted);
+      const view =
+        fromServer(answer) ?? fromTablet(records, partDefinitions(records), wanted, tablet.authors.peek());
       if (isCurrent) setShown({ view, at: now, zone: shifts?.time_zone });
     });
     return () => {

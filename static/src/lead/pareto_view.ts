@@ -65,10 +65,11 @@ export function fromTablet(
   records: readonly ReadRecord[],
   definitions: ReadonlyMap<string, PartDefinition>,
   span: Span,
+  authors: ReadonlyMap<string, string> = new Map(),
 ): ParetoView {
   const marks: Mark[] = [];
   for (const ofBatch of byBatch(records)) {
-    const tally = foldTally(ofBatch, definitions);
+    const tally = foldTally(ofBatch, definitions, authors);
     marks.push(...counted(tally).filter((mark) => mark.found_at >= span.from && mark.found_at < span.to));
   }
   return {

@@ -57,8 +57,9 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
       foldTally(
         records.filter((record) => record.batch === line.batch),
         parts,
+        tablet.authors.value,
       ),
-    [records, line.batch, parts],
+    [records, line.batch, parts, tablet.authors.value],
   );
   const look = "look" in place ? place.look : undefined;
   useEffect(() => {

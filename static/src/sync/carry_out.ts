@@ -21,11 +21,13 @@ export interface Asker {
   readonly chain: string;
   /** The own records of a chain: n stands at n - 1. */
   readonly own: (chain: string) => readonly ReadRecord[];
+  /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
+  readonly enclosures: ReadonlyMap<string, string>;
   readonly clock: ServerClock;
 }
 
 /** What is asked of the server; the rest the store does. */
-export type Request = Exclude<Effect, { effect: "keep" | "open_chain" }>;
+export type Request = Exclude<Effect, { effect: "keep" | "open_chain" | "forget" }>;
 
 /** True when the outcome is something the server said, and be it a refusal. */
 export function isFromServer(outcome: Outcome): boolean {
@@ -53,9 +55,9 @@ const FAILED = {
 async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
   switch (request.effect) {
     case "push":
-      return pushRun(asker, request.chain, await signedRun(asker, request));
+      return pushRun(asker, request, await signedRun(asker, request));
     case "ask_mark":
-      return pushRun(asker, request.chain, undefined);
+      return pushRun(asker, request, undefined);
     case "pull":
       return pullPage(asker, request);
     case "renew_session": {
@@ -78,8 +80,16 @@ async function signedRun({ identity, own }: Asker, request: Request & { effect: 
   return { chain, first, last, signature, lines: records.map((record) => record.line) };
 }
 
-async function pushRun({ clock }: Asker, chain: string, run: Run | undefined): Promise<Outcome> {
-  const answer = await push(chain, run);
+async function pushRun(
+  { clock, enclosures }: Asker,
+  { chain, enclosures: ids }: Request & { effect: "push" | "ask_mark" },
+  run: Run | undefined,
+): Promise<Outcome> {
+  const beside = ids.flatMap((record) => {
+    const sealed = enclosures.get(record);
+    return sealed === undefined ? [] : [{ record, sealed }];
+  });
+  const answer = await push(chain, run, beside);
   if (answer.sort !== "ours") return { event: "send_failed", why: failureOf(answer) };
   const { epoch, server_time, marks, exceptions } = answer.value;
   const mark = marks.find((one) => one.chain === chain);

@@ -2,9 +2,10 @@
 // What the screens see of the tablet: its state, its records, and the acts. sync/tablet.ts carries it out.
 import type { Signal } from "@preact/signals";
 import type { BatchLine } from "../folds/copies.js";
+import type { Proof } from "../folds/sign_ons.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
 
-export type { BatchLine };
+export type { BatchLine, Proof };
 
 export type Phase =
   | { readonly phase: "starting" }
@@ -55,7 +56,12 @@ export interface Tablet {
   readonly letters: Signal<string>;
   enrol(code: string, name: string): Promise<{ ok: true } | { ok: false; code: string }>;
   enrolDemo(name: string): Promise<{ ok: true } | { ok: false; code: string }>;
-  signOnAs(person: string): Promise<Stored>;
+  /** What is known of the present sign-on; `waiting` until the server judged its PIN. */
+  readonly proven: Signal<Proof>;
+  /** Persons by the sign-ons that are proven to be theirs: what folds need to tell authors by. */
+  readonly authors: Signal<ReadonlyMap<string, string>>;
+  /** Sign somebody on. The PIN is sealed at once, for this sign-on and the server alone, and kept nowhere. */
+  signOnAs(person: string, pin?: string): Promise<Stored>;
   add(draft: Draft): Promise<Stored>;
   /** Take up a (batch, look) pair; it is fetched whole. Own records of it are always there. */
   carry(batch: string, look: string): void;

@@ -7,10 +7,14 @@
 // less is sent; where it does not, there is no contact, and nothing is concluded about the records.
 //
 // A mark that is not ours (a copied or an old profile) makes the tablet open a new chain, and go on in it.
-import { after, type BatchList, type Entry, type Page, type Pair } from "../folds/copies.js";
+import { after, withoutKnown, type BatchList, type Entry, type Page, type Pair } from "../folds/copies.js";
 import {
   formerOf,
+  forgotten,
+  idOf,
+  isPastJudging,
   isSaidOf,
+  judgementDue,
   keepFormer,
   marked,
   maySend,
@@ -34,8 +38,9 @@ import {
 } from "./core_state.js";
 import { asideUntil, unsent } from "./outbox.js";
 
+export { idOf } from "./core_send.js";
 export { beginning } from "./core_state.js";
-export type { CoreEvent, CoreState, Effect, Failure, FormerChain, Step } from "./core_state.js";
+export type { CoreEvent, CoreState, Effect, Enclosed, Failure, FormerChain, Step } from "./core_state.js";
 export type { Mark, Own, Stretch } from "./outbox.js";
 
 export function step(before: CoreState, event: CoreEvent): Step {
@@ -49,7 +54,7 @@ export function dueNext(state: CoreState, now: number): number {
   const due: number[] = [];
   if (maySend(state)) {
     const isReady = state.asksMark || nextPush(state, now) !== undefined;
-    const until = Math.min(...[state.sending, ...state.former].map(asideUntil));
+    const until = Math.min(judgementDue(state), ...[state.sending, ...state.former].map(asideUntil));
     due.push(isReady ? state.send.due : Math.max(state.send.due, until));
   }
   if (mayPull(state)) due.push(state.pull.due);
@@ -72,11 +77,9 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "started":
       return started(state, event, effects);
     case "saved":
-      return hurry(
-        { ...state, sending: { ...state.sending, own: [...state.sending.own, event.own] } },
-        now,
-        "send",
-      );
+      return saved(state, event);
+    case "judged":
+      return forgotten(state, (one) => event.records.includes(idOf(one)), effects);
     case "turned":
       return turned(state, event, effects);
     case "not_turned":
@@ -84,7 +87,7 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "tick":
       return state;
     case "online":
-      return hurry(state, now, "send", "pull", "list");
+      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list");
     case "visible":
       return event.isVisible
         ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list")
@@ -119,7 +122,7 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   if (!state.isStarted) return state;
   let next = state;
   const { now } = event;
-  if (maySend(next) && now >= next.send.due) next = send(next, now, effects);
+  if (maySend(next) && now >= next.send.due) next = send(next, event, effects);
   if (next.fetchesAnew && mayPull(next) && now >= next.pull.due) {
     next = keep({ ...next, fetchesAnew: false }, { entry: "rolled_back" }, effects);
   }
@@ -150,15 +153,26 @@ function started(state: CoreState, event: CoreEvent & { event: "started" }, effe
     },
     former: event.former.map((one) => formerOf(one, copies)),
     copies,
+    enclosed: event.enclosed,
+    judging: RESTING,
     asksMark: true,
     failed: undefined,
     isTurning: false,
     isStarted: true,
   };
-  const known = begun.former.reduce((next, one) => keepFormer(next, one, effects), begun);
+  const rid = forgotten(begun, isPastJudging(begun), effects);
+  const known = rid.former.reduce((next, one) => keepFormer(next, one, effects), rid);
   // A pair may have been taken up before the store could say what it holds.
   const early = Object.keys(state.copies.pairs).filter((pair) => !(pair in copies.pairs));
   return early.reduce((next, pair) => takenUp(next, pair, event.now, effects), known);
+}
+
+function saved(state: CoreState, event: CoreEvent & { event: "saved" }): CoreState {
+  const sending = { ...state.sending, own: [...state.sending.own, event.own] };
+  const next = hurry({ ...state, sending }, event.now, "send");
+  if (event.isEnclosed !== true) return next;
+  const enclosed = { chain: sending.chain, n: sending.own.length };
+  return { ...next, enclosed: [...state.enclosed, enclosed], judging: RESTING };
 }
 
 function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): CoreState {
@@ -172,7 +186,7 @@ function pulled(state: CoreState, page: Page, effects: Effect[]): CoreState {
   if (!state.pull.isUnderWay) return state;
   const isRestored = state.epoch !== undefined && page.epoch !== state.epoch;
   const next = { ...state, isHeard: true, asksMark: state.asksMark || isRestored };
-  return keep(next, { entry: "page", page }, effects);
+  return keep(next, { entry: "page", page: withoutKnown(page, state.copies) }, effects);
 }
 
 function keep(state: CoreState, entry: Entry, effects: Effect[]): CoreState {

@@ -9,6 +9,7 @@ import {
   type CoreEvent,
   type CoreState,
   type Effect,
+  type Enclosed,
   type FormerChain,
   type UnderWay,
 } from "./core_state.js";
@@ -41,16 +42,59 @@ export function nextPush(
   return undefined;
 }
 
-export function send(state: CoreState, now: number, effects: Effect[]): CoreState {
-  if (state.asksMark) {
+export function send(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState {
+  const next = state.asksMark ? undefined : nextPush(state, event.now);
+  const enclosures = enclosedIn(state, next);
+  const isJudgementDue = enclosures.length > 0 && event.now >= state.judging.due;
+  if (next === undefined && !state.asksMark && !isJudgementDue) return state;
+  const hasEnclosures = enclosures.length > 0;
+  const judging = hasEnclosures ? pause(state.judging, event) : state.judging;
+  if (next === undefined) {
     const chain = state.failed?.chain ?? state.sending.chain;
-    effects.push({ effect: "ask_mark", chain });
-    return { ...state, underWay: { chain, stretch: undefined } };
+    effects.push({ effect: "ask_mark", chain, enclosures });
+    return { ...state, judging, underWay: { chain, stretch: undefined, hasEnclosures } };
   }
-  const next = nextPush(state, now);
-  if (next === undefined) return state;
-  effects.push({ effect: "push", chain: next.chain, ...next.stretch });
-  return { ...state, underWay: next };
+  effects.push({ effect: "push", chain: next.chain, ...next.stretch, enclosures });
+  return { ...state, judging, underWay: { ...next, hasEnclosures } };
+}
+
+/** The sign-ons whose sealed PINs travel with a push: those it covers, and those the server has and did not judge. */
+function enclosedIn(state: CoreState, push: UnderWay | undefined): readonly string[] {
+  const last = push?.stretch?.last ?? 0;
+  const travels = ({ chain, n }: Enclosed): boolean =>
+    (chain === push?.chain && n <= last) || (chain === state.sending.chain && n <= state.sending.confirmed);
+  return state.enclosed.filter(travels).slice(0, MOST_ENCLOSURES).map(idOf);
+}
+
+/** When sealed PINs that wait for nothing but their judgement are sent again. */
+export function judgementDue(state: CoreState): number {
+  return enclosedIn(state, undefined).length === 0 ? Infinity : state.judging.due;
+}
+
+/** Sealed PINs that need travel no more: the server judged them, or has them of a chain that was left, or never will. */
+export function forgotten(
+  state: CoreState,
+  isGone: (one: Enclosed) => boolean,
+  effects: Effect[],
+): CoreState {
+  const gone = state.enclosed.filter(isGone);
+  if (gone.length === 0) return state;
+  effects.push({ effect: "forget", records: gone.map(idOf) });
+  return { ...state, enclosed: state.enclosed.filter((one) => !gone.includes(one)), judging: RESTING };
+}
+
+/** Judgements are fetched for the chain in use only; of one that was left the server has what it answered for. */
+export function isPastJudging(state: CoreState): (one: Enclosed) => boolean {
+  return ({ chain, n }) => {
+    const former = state.former.find((one) => one.chain === chain);
+    if (former === undefined) return chain !== state.sending.chain;
+    const { confirmed, held, isSendable } = former;
+    return !isSendable || n <= confirmed || held.some(({ first, last }) => first <= n && n <= last);
+  };
+}
+
+export function idOf({ chain, n }: Enclosed): string {
+  return `${chain}:${n}`;
 }
 
 /** What is known of a chain that was left behind; when it was left just now, what was known while it was in use. */
@@ -63,6 +107,9 @@ export function formerOf({ chain, own, isSendable }: FormerChain, copies: Copies
   const { n, held, exceptions, epoch } = said;
   return { ...begun, confirmed: n, reached: n, held, exceptions, epoch };
 }
+
+/** As many as the server judges at once. */
+const MOST_ENCLOSURES = 20;
 
 /** True when what was confirmed was of this chain, with the bytes we have. */
 export function isSaidOf(said: Confirmed, chain: string, own: readonly Own[]): boolean {
@@ -118,10 +165,14 @@ export function marked(
     ...withSending(heard, sending),
     send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
     // Whoever has just sent may have changed what others see, and wants to see what they did.
-    pull: isNewEpoch || isMoved ? { ...state.pull, due: Math.min(state.pull.due, event.now) } : state.pull,
+    pull:
+      isNewEpoch || isMoved || state.underWay?.hasEnclosures === true
+        ? { ...state.pull, due: Math.min(state.pull.due, event.now) }
+        : state.pull,
   };
   const offered = { ...next, former: next.former.map((one) => (isElsewhere(one) ? offeredAnew(one) : one)) };
-  const kept = isFormer ? keepFormer(offered, sending, effects) : keepConfirmed(offered, effects);
+  const known = isFormer ? keepFormer(offered, sending, effects) : keepConfirmed(offered, effects);
+  const kept = forgotten(known, isPastJudging(known), effects);
   if (sending.halted !== undefined) return turn(kept, sending.halted, event, effects);
   if (sent === undefined || isMoved) return kept;
   return shrunk(kept, { chain, stretch: sent }, event);

@@ -13,6 +13,14 @@ export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy"
 export interface UnderWay {
   readonly chain: string;
   readonly stretch: Stretch | undefined;
+  /** True when sealed PINs travel along, so that there will be judgements to fetch. */
+  readonly hasEnclosures?: boolean;
+}
+
+/** A sign-on with a sealed PIN beside it. */
+export interface Enclosed {
+  readonly chain: string;
+  readonly n: number;
 }
 
 export interface CoreState {
@@ -28,6 +36,10 @@ export interface CoreState {
   readonly epoch: string | undefined;
   readonly copies: Copies;
   readonly underWay: UnderWay | undefined;
+  /** Sign-ons whose sealed PIN was not judged yet, oldest first. */
+  readonly enclosed: readonly Enclosed[];
+  /** When a sealed PIN whose record is confirmed already is sent again. */
+  readonly judging: Lane;
   /** True when the mark is to be asked for before anything is pushed. */
   readonly asksMark: boolean;
   /** A push that failed, until it is known whether the way refused it. */
@@ -67,8 +79,11 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
       readonly own: readonly Own[];
       readonly former: readonly FormerChain[];
       readonly copies: Copies;
+      readonly enclosed: readonly Enclosed[];
     }
-  | { readonly event: "saved"; readonly own: Own }
+  | { readonly event: "saved"; readonly own: Own; readonly isEnclosed?: boolean }
+  /** Sealed PINs were judged; by the ids of their sign-ons. */
+  | { readonly event: "judged"; readonly records: readonly string[] }
   /** A new chain was opened; `own` is its first record. */
   | { readonly event: "turned"; readonly chain: string; readonly own: Own }
   | { readonly event: "not_turned" }
@@ -89,8 +104,17 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
 );
 
 export type Effect =
-  | { readonly effect: "push"; readonly chain: string; readonly first: number; readonly last: number }
-  | { readonly effect: "ask_mark"; readonly chain: string }
+  /** `enclosures` are the ids of sign-ons whose sealed PINs travel along. */
+  | {
+      readonly effect: "push";
+      readonly chain: string;
+      readonly first: number;
+      readonly last: number;
+      readonly enclosures: readonly string[];
+    }
+  | { readonly effect: "ask_mark"; readonly chain: string; readonly enclosures: readonly string[] }
+  /** Wipe the sealed PINs of sign-ons. */
+  | { readonly effect: "forget"; readonly records: readonly string[] }
   /** A `turned` or `not_turned` event must follow. */
   | { readonly effect: "open_chain"; readonly why: "forked" | "behind" }
   | { readonly effect: "pull"; readonly after: string | undefined; readonly carry: Copies["pairs"] }
@@ -121,6 +145,8 @@ export function beginning(copies: Copies): CoreState {
     epoch: undefined,
     copies,
     underWay: undefined,
+    enclosed: [],
+    judging: RESTING,
     asksMark: true,
     failed: undefined,
     send: RESTING,

@@ -1,12 +1,24 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Answer } from "../api/ask.js";
-import { askChallenge, enrolDevice, openSession } from "../api/requests.js";
+import { askChallenge, enrolDevice, openSession, readWorks } from "../api/requests.js";
 import type { Failure } from "./core.js";
 import { writeIdentity, type Identity } from "./identity.js";
 import type { ServerClock } from "./server_clock.js";
 import { makeKeys, publicText, signChallenge } from "./signing.js";
 
 export type Enrolled = { readonly identity: Identity } | { readonly code: string };
+
+const WORKS_AGAIN_MS = 5_000;
+
+/** Ask whether the works is a demo until it is known, or until nobody wants to know any more. */
+export async function askDemo(isWanted: () => boolean): Promise<boolean | undefined> {
+  while (isWanted()) {
+    const answer = await readWorks();
+    if (answer.sort === "ours") return answer.value.demo;
+    await new Promise((resolve) => setTimeout(resolve, WORKS_AGAIN_MS));
+  }
+  return undefined;
+}
 
 /** Make a key, spend the code (or ask a demo works for one), and keep who we are. */
 export async function enrol(code: string | undefined, name: string, clock: ServerClock): Promise<Enrolled> {

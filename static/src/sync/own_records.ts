@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { ReadRecord } from "../records/kinds.js";
 import { utf8Length } from "../records/utf8.js";
-import type { FormerChain } from "./core.js";
+import type { Enclosed, FormerChain } from "./core.js";
 import type { Own } from "./outbox.js";
 
 /** The tablet's own records. A store may have one chain after another; the last one is in use. */
@@ -53,6 +53,14 @@ export class OwnRecords {
   /** True when the chain in use was opened by this device. */
   isOf(device: string): boolean {
     return this.chain[0]?.known?.device === device;
+  }
+
+  /** The sign-ons that name a sealed PIN, of those asked for. */
+  sealed(ids: readonly string[]): readonly Enclosed[] {
+    const asked = new Set(ids);
+    return this.all.filter(({ id, known }) => {
+      return asked.has(id) && known?.kind === "signed_on" && known.body.sealed !== undefined;
+    });
   }
 
   /** The last sign-on of the chain in use; it holds over a reload. */

@@ -2,26 +2,27 @@
 // The tablet: store, sync and who is signed on, as signals for the screens. Its state comes from the store alone,
 // so it starts the same with and without a server.
 import { batch as together, signal } from "@preact/signals";
-import { readAny, readWorks } from "../api/requests.js";
+import { readAny } from "../api/requests.js";
 import { NOTHING, type Entry } from "../folds/copies.js";
-import type { Answer, Notice } from "../journal/messages.js";
+import type { Answer, Notice, Question } from "../journal/messages.js";
+import type { Enclosure } from "../journal/enclosures.js";
+import type { Secret } from "../journal/sealing.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
-import type { Stamp } from "../records/compose.js";
 import { recall } from "../records/read.js";
 import { carryOut, isFromServer, type Outcome } from "./carry_out.js";
-import type { BatchLine, Phase, Stored, SyncState, Tablet } from "./contract.js";
-import { beginning, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
-import { enrol } from "./enrolment.js";
+import type { BatchLine, Phase, Proof, Stored, SyncState, Tablet } from "./contract.js";
+import { SignOns } from "./sign_ons.js";
+import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
+import { askDemo, enrol } from "./enrolment.js";
 import { HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
 import { outlineOf, OwnRecords } from "./own_records.js";
 import { ServerClock } from "./server_clock.js";
+import { stampOf } from "./stamp.js";
 import { StoreLink } from "./store_link.js";
 import { isWaiting, syncStateOf } from "./sync_state.js";
 import { trustOwnScripts } from "./trusted_scripts.js";
 
-const WORKS_AGAIN_MS = 5_000;
-const UNKNOWN_ZONE = "Etc/Unknown";
 const SETTLE_AGAIN_MS = 2_000;
 const SHORTEST_WAIT_MS = 20;
 const LONGEST_WAIT_MS = 60_000;
@@ -35,10 +36,15 @@ class OneTablet implements Tablet {
   readonly batches = signal<{ asOf: number; lines: readonly BatchLine[] } | undefined>(undefined);
   readonly signOn = signal<{ id: string; person: string } | undefined>(undefined);
   readonly letters = signal("");
+  readonly proven = signal<Proof>("none");
+  readonly authors = signal<ReadonlyMap<string, string>>(new Map());
 
   readonly #link: StoreLink;
   readonly #clock = new ServerClock();
   readonly #held = new HeldRecords();
+  readonly #signOns = new SignOns();
+  /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
+  #enclosures = new Map<string, string>();
   #identity: Identity | undefined;
   #own = new OwnRecords([]);
   #core: CoreState = beginning(NOTHING);
@@ -76,9 +82,11 @@ class OneTablet implements Tablet {
     return this.#enrolWith(undefined, name);
   }
 
-  async signOnAs(person: string): Promise<Stored> {
-    const answer = await this.#append({ kind: "signed_on", v: 1, body: { person } });
-    this.signOn.value = this.#own.signOn();
+  async signOnAs(person: string, pin?: string): Promise<Stored> {
+    const key = this.#core.copies.sealing?.value;
+    const secret = key === undefined || pin === undefined ? undefined : { key, pin };
+    const answer = await this.#append({ kind: "signed_on", v: 1, body: { person } }, secret);
+    this.#publishRecords();
     return answer;
   }
 
@@ -168,15 +176,17 @@ class OneTablet implements Tablet {
       return;
     }
     this.#isOpen = true;
+    this.#remember(notice.enclosures);
     if (!this.#own.isOf(this.#identity.device)) await this.#openChain(this.#whyNew());
     if (!this.#own.isOf(this.#identity.device)) {
       this.#isOpen = false;
       this.state.value = { phase: "cannot_record", why: "failed" };
       return;
     }
-    this.signOn.value = this.#own.signOn();
+    const enclosed = this.#own.sealed([...this.#enclosures.keys()]);
     this.#happened({
       event: "started",
+      enclosed,
       chain: this.#own.name,
       own: this.#own.outlines(),
       former: this.#own.former(this.#identity.device),
@@ -186,15 +196,25 @@ class OneTablet implements Tablet {
     this.state.value = { phase: "ready" };
   }
 
+  /** Sealed PINs of sign-ons that were never made, because a kill came between, are wiped. */
+  #remember(enclosures: readonly Enclosure[]): void {
+    const made = new Set(this.#own.sealed(enclosures.map(({ record }) => record)).map(idOf));
+    this.#enclosures = new Map();
+    const records: string[] = [];
+    for (const { record, sealed } of enclosures) {
+      if (made.has(record)) this.#enclosures.set(record, sealed);
+      else records.push(record);
+    }
+    if (records.length > 0) void this.#link.ask({ ask: "forget", records });
+  }
+
   #whyNew(): WhyNew {
     if (this.#wasWiped) return "wiped";
     return this.#own.all.length === 0 ? "first" : "key_lost";
   }
 
   async #openChain(why: WhyNew): Promise<boolean> {
-    const { line } = await this.#write({ kind: "chain_opened", v: 1, body: { why } });
-    this.#added(line);
-    return line !== undefined;
+    return this.#added(await this.#write({ kind: "chain_opened", v: 1, body: { why } })) !== undefined;
   }
 
   /**
@@ -205,21 +225,16 @@ class OneTablet implements Tablet {
     const person = this.#own.signOn()?.person;
     const isOpened = await this.#openChain(why);
     if (isOpened && person !== undefined) {
-      this.#added((await this.#write({ kind: "signed_on", v: 1, body: { person } })).line);
+      this.#added(await this.#write({ kind: "signed_on", v: 1, body: { person } }));
     }
-    this.signOn.value = this.#own.signOn();
     this.#turning = undefined;
+    this.#publishRecords();
     if (!isOpened) this.#happened({ event: "not_turned" });
   }
 
   async #waitForEnrolment(): Promise<void> {
-    let demo: boolean | undefined;
-    this.state.value = { phase: "not_enrolled", demo };
-    while (this.#identity === undefined && demo === undefined) {
-      const answer = await readWorks();
-      if (answer.sort === "ours") demo = answer.value.demo;
-      else await new Promise((resolve) => setTimeout(resolve, WORKS_AGAIN_MS));
-    }
+    this.state.value = { phase: "not_enrolled", demo: undefined };
+    const demo = await askDemo(() => this.#identity === undefined);
     if (this.#identity === undefined) this.state.value = { phase: "not_enrolled", demo };
   }
 
@@ -236,23 +251,29 @@ class OneTablet implements Tablet {
     return made.why === undefined ? { ok: true } : { ok: false, code: "no-store" };
   }
 
-  async #append(draft: Draft): Promise<Stored> {
+  async #append(draft: Draft, secret?: Secret): Promise<Stored> {
     if (!this.#isOpen) await this.#opening;
     if (this.#turning !== undefined) await this.#turning;
     if (!this.#isOpen) return { stored: false, why: "not_open" };
-    const { line, why } = await this.#write(draft);
-    const record = this.#added(line);
+    const answer = await this.#write(draft, secret);
+    const record = this.#added(answer);
+    const { why } = answer;
     if (record === undefined || why !== undefined)
       return { stored: false, why: why ?? "failed", kept: record !== undefined };
     return { stored: true, record };
   }
 
-  async #write(draft: Draft): Promise<Answer> {
+  async #write(draft: Draft, secret?: Secret): Promise<Answer> {
     if (this.#identity === undefined) return { why: "not_open" };
     const { device, site } = this.#identity;
-    const question = { ask: "append", draft, writer: { device, site }, stamp: this.#stamp(draft) } as const;
+    const about = {
+      draft,
+      writer: { device, site },
+      stamp: stampOf(draft, this.#clock, this.#own.signOn()?.id),
+    };
+    const question: Question = { ask: "append", ...about, ...(secret === undefined ? {} : { secret }) };
     this.#appending += 1;
-    const answer = await this.#link.ask(question, (late) => this.#added(late.line));
+    const answer = await this.#link.ask(question, (late) => this.#added(late));
     this.#appending -= 1;
     if (answer.line !== undefined) this.#isUnsafe = answer.why !== undefined;
     if (this.#isUnsafe) this.#settleLater();
@@ -273,28 +294,18 @@ class OneTablet implements Tablet {
   }
 
   /** A record was made, stored or kept in memory: either way it is ours, is shown, and goes to the server. */
-  #added(line: string | undefined): ReadRecord | undefined {
+  #added({ line, sealed }: Answer): ReadRecord | undefined {
     if (line === undefined) return undefined;
     const record = recall(line);
     this.#own = this.#own.with(record);
+    if (sealed !== undefined) this.#enclosures.set(record.id, sealed);
     this.#publishRecords();
     const own = outlineOf(record, undefined);
-    this.#happened(record.n === 1 ? { event: "turned", chain: record.chain, own } : { event: "saved", own });
+    const isEnclosed = sealed !== undefined;
+    this.#happened(
+      record.n === 1 ? { event: "turned", chain: record.chain, own } : { event: "saved", own, isEnclosed },
+    );
     return record;
-  }
-
-  #stamp(draft: Draft): Stamp {
-    const now = new Date();
-    const made_at = now.getTime();
-    return {
-      made_at,
-      offset_min: -now.getTimezoneOffset(),
-      // Some browsers do not know their zone; the offset is there all the same.
-      time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone || UNKNOWN_ZONE,
-      skew_ms: this.#clock.skew(made_at, performance.now()),
-      // Nobody is signed on in a chain that is only being opened.
-      sign_on: draft.kind === "chain_opened" ? undefined : this.#own.signOn()?.id,
-    };
   }
 
   #happened(outcome: Outcome): void {
@@ -303,12 +314,19 @@ class OneTablet implements Tablet {
     this.#core = state;
     for (const effect of effects) void this.#do(effect);
     this.#publish();
+    const records = [...this.#enclosures.keys()].filter((id) => this.#signOns.proof(id) !== "waiting");
+    if (records.length > 0 && state.isStarted) this.#happened({ event: "judged", records });
     this.#wait();
     if (document.visibilityState === "hidden" && this.#isIdle()) this.#letGo();
   }
 
   async #do(effect: Effect): Promise<void> {
     if (effect.effect === "keep") return this.#keep(effect.entry, effect.isAwaited);
+    if (effect.effect === "forget") {
+      for (const record of effect.records) this.#enclosures.delete(record);
+      await this.#link.ask({ ask: "forget", records: effect.records });
+      return;
+    }
     if (effect.effect === "open_chain") {
       this.#turning ??= this.#turn(effect.why);
       return this.#turning;
@@ -318,6 +336,7 @@ class OneTablet implements Tablet {
       identity: this.#identity,
       chain: this.#own.name,
       own: (chain: string) => this.#own.of(chain),
+      enclosures: this.#enclosures,
       clock: this.#clock,
     };
     const outcome = await carryOut(effect, asker);
@@ -342,7 +361,18 @@ class OneTablet implements Tablet {
   }
 
   #publishRecords(): void {
-    this.records.value = this.#held.all(this.#core.copies, this.#own.all);
+    const { copies } = this.#core;
+    const records = this.#held.all(copies, this.#own.all);
+    this.#signOns.learn(records, copies.signOns);
+    const before = this.signOn.value;
+    const present = this.#own.signOn();
+    together(() => {
+      this.records.value = records;
+      this.authors.value = this.#signOns.authors;
+      // While a new chain is being opened, whoever is signed on stays so.
+      if (this.#turning === undefined && before?.id !== present?.id) this.signOn.value = present;
+      this.proven.value = this.#signOns.proof(present?.id);
+    });
   }
 
   #wait(): void {

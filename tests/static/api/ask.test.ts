@@ -18,6 +18,8 @@ const HEAD = {
   cursor: "2.x",
   count: 2,
   more: false,
+  sealing: { name: "k", public_key: "AAAA" },
+  sign_ons: [{ sign_on: "c:2", person: "s:5", proven: true }],
 };
 const JSON_TYPE = "application/json";
 const LINES_TYPE = "application/x-ndjson";
@@ -115,6 +117,9 @@ describe("a pull", () => {
       more: false,
       pairs: [],
       lines: ["one", "two"],
+      as_of: HEAD.server_time,
+      sealing: HEAD.sealing,
+      sign_ons: HEAD.sign_ons,
     });
   });
 
@@ -157,6 +162,13 @@ describe("a push", () => {
     };
     expect(sent[0]?.options.body).toBe(`${JSON.stringify(head)}\nthree\nfour\n`);
     expect(new Headers(sent[0]?.options.headers).get("content-type")).toBe(LINES_TYPE);
+  });
+
+  it("carries sealed PINs in its head line", async () => {
+    const sent = answering(JSON.stringify(answer));
+    const beside = [{ record: "c:2", sealed: "AAAA" }];
+    await push("c", undefined, beside);
+    expect(JSON.parse(sent[0]?.options.body as string)).toMatchObject({ count: 0, enclosures: beside });
   });
 
   it("of nothing asks for the mark", async () => {

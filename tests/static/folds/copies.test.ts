@@ -1,6 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
-import { after, MOST_PAIRS, NOTHING, type Copies, type Entry } from "../../../static/src/folds/copies.js";
+import {
+  after,
+  MOST_PAIRS,
+  NOTHING,
+  withoutKnown,
+  type Copies,
+  type Entry,
+} from "../../../static/src/folds/copies.js";
 
 function fold(...entries: Entry[]): Copies {
   return entries.reduce(after, NOTHING);
@@ -61,5 +68,39 @@ describe("a roll-back", () => {
       "one",
       "two",
     ]);
+  });
+});
+
+describe("the sealing key and the rows of sign-ons", () => {
+  const key = { name: "k", public_key: "AAAA" };
+  const rows = [{ sign_on: "a:2", person: "s:5", proven: false }];
+  const empty = { epoch: "e", cursor: "1.x", more: false, pairs: [], lines: [] };
+  const known = fold({ entry: "page", page: { ...empty, as_of: 5, sealing: key, sign_ons: rows } });
+
+  it("are kept with the server's time", () => {
+    expect([known.sealing, known.signOns]).toEqual([
+      { as_of: 5, value: key },
+      { as_of: 5, value: rows },
+    ]);
+  });
+
+  it("stand until a page says others", () => {
+    const proven = [{ ...rows[0], proven: true }] as typeof rows;
+    const later = after(known, { entry: "page", page: { ...empty, as_of: 9, sign_ons: proven } });
+    expect([later.sealing?.as_of, later.signOns]).toEqual([5, { as_of: 9, value: proven }]);
+  });
+
+  it("are left out of a page that says the same again", () => {
+    expect(withoutKnown({ ...empty, as_of: 9, sealing: key, sign_ons: rows }, known)).toEqual({
+      ...empty,
+      as_of: 9,
+    });
+  });
+
+  it("are unknown in a file of an earlier version", () => {
+    const { epoch, cursor, pairs, lines, old, confirmed, batches } = known;
+    const earlier = { epoch, cursor, pairs, lines, old, confirmed, batches };
+    const read = fold({ entry: "all", format: 1, copies: earlier as Copies });
+    expect([read.sealing, read.signOns, read.former]).toEqual([undefined, undefined, {}]);
   });
 });

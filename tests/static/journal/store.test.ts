@@ -10,6 +10,7 @@ describe("a store on files in memory", () => {
         "journal-a": new MemoryFile(),
         "journal-b": new MemoryFile(),
         fetched: new MemoryFile(),
+        files: new MemoryFile(),
       }),
     );
   });

@@ -35,6 +35,11 @@ export class ModelServer {
   aside = new Set<string>();
   log: string[] = [];
   session = true;
+  /** Sign-ons whose sealed PINs were judged, and how often each of them came. */
+  judged = new Set<string>();
+  came = new Map<string, number>();
+  /** True while nobody judges: a pair that waits for a lead. */
+  isBusy = false;
   readonly #previous = new Map<string, string>();
 
   heldOf(chain: string): Map<number, string> {
@@ -63,6 +68,15 @@ export class ModelServer {
       exceptions.push({ n, code: "number-taken" });
     });
     return exceptions;
+  }
+
+  /** Sealed PINs are kept only beside a record that is held, and judged before the answer. */
+  judge(enclosures: readonly string[]): void {
+    for (const id of enclosures) {
+      this.came.set(id, (this.came.get(id) ?? 0) + 1);
+      const [chain = "", n] = id.split(":");
+      if (this.heldOf(chain).has(Number(n)) && !this.isBusy) this.judged.add(id);
+    }
   }
 
   mark(chain = FIRST_CHAIN, exceptions: Mark["exceptions"] = []): Mark {
@@ -118,6 +132,10 @@ export class ModelTablet {
   kept: Copies = NOTHING;
   #waiting: Effect[] = [];
   #chance = 0.5;
+  /** Sign-ons whose sealed PINs were forgotten. */
+  forgotten: string[] = [];
+  /** Sign-ons whose sealed PINs lie in the store, as a new process would find them. */
+  #enclosed: { chain: string; n: number }[] = [];
 
   constructor(
     readonly server: ModelServer,
@@ -133,6 +151,19 @@ export class ModelTablet {
     this.happens({ event: "saved", own });
   }
 
+  /** Sign on with a sealed PIN. */
+  signOn(): void {
+    const own = this.#line(this.own.length + 1, this.own.at(-1)?.hash ?? "");
+    this.own.push(own);
+    this.#enclosed = [...this.#enclosed, { chain: this.chain, n: this.own.length }];
+    this.happens({ event: "saved", own, isEnclosed: true });
+  }
+
+  /** Fetch the server's judgements. */
+  hear(): void {
+    this.happens({ event: "judged", records: [...this.server.judged] });
+  }
+
   #line(n: number, previous: string): ModelLine {
     const chain = this.chain === FIRST_CHAIN ? "" : `${this.chain} `;
     return { hash: `${this.name}${chain}h${n}`, previous, bytes: RECORD_BYTES };
@@ -141,7 +172,14 @@ export class ModelTablet {
   #start(): void {
     const { chain, own, former } = this;
     const chains = former.map((one) => ({ ...one, own: [...one.own] }));
-    this.happens({ event: "started", chain, own: [...own], former: chains, copies: this.kept });
+    this.happens({
+      event: "started",
+      chain,
+      own: [...own],
+      former: chains,
+      copies: this.kept,
+      enclosed: this.#enclosed,
+    });
   }
 
   /** A copy of the profile, started beside this one. */
@@ -222,18 +260,25 @@ export class ModelTablet {
     this.state = state;
     this.asked.push(...effects);
     for (const effect of effects) {
+      if (effect.effect === "forget") {
+        this.forgotten.push(...effect.records);
+        this.#enclosed = this.#enclosed.filter((one) => !effect.records.includes(`${one.chain}:${one.n}`));
+      }
       if (effect.effect === "keep" && !effect.isAwaited) {
         this.kept = after(this.kept, effect.entry);
       }
     }
-    this.#waiting.push(...effects.filter((effect) => effect.effect !== "keep" || effect.isAwaited));
+    const toAnswer = effects.filter((effect) => effect.effect !== "forget");
+    this.#waiting.push(...toAnswer.filter((effect) => effect.effect !== "keep" || effect.isAwaited));
   }
 
   #carryOut(effect: Effect, way: Way): void {
     switch (effect.effect) {
       case "push":
       case "ask_mark":
-        return this.#send(effect.chain, effect.effect === "push" ? effect : undefined, way);
+        return this.#send(effect, effect.effect === "push" ? effect : undefined, way);
+      case "forget":
+        return undefined;
       case "open_chain":
         return this.#turn();
       case "pull":
@@ -258,7 +303,11 @@ export class ModelTablet {
     this.happens({ event: "turned", chain: this.chain, own });
   }
 
-  #send(chain: string, stretch: { first: number; last: number } | undefined, way: Way): void {
+  #send(
+    { chain, enclosures }: { chain: string; enclosures: readonly string[] },
+    stretch: { first: number; last: number } | undefined,
+    way: Way,
+  ): void {
     if (stretch !== undefined) this.pushes.push({ first: stretch.first, last: stretch.last });
     const isRefused = stretch !== undefined && this.#isRefused(stretch);
     if (way === "portal" || isRefused) return this.happens({ event: "send_failed", why: "not_ours" });
@@ -272,6 +321,7 @@ export class ModelTablet {
       const own = chain === this.chain ? this.own : this.former.find((one) => one.chain === chain)?.own;
       exceptions = this.server.push(chain, stretch.first, (own ?? []).slice(stretch.first - 1, stretch.last));
     }
+    this.server.judge(enclosures);
     if (way === "lost_answer") return this.happens({ event: "send_failed", why: "no_answer" });
     this.happens({ event: "marked", mark: this.server.mark(chain, exceptions) });
   }

@@ -64,7 +64,7 @@ export class LineServer {
   }
 }
 
-type Files = Record<"journal-a" | "journal-b" | "fetched", MemoryFile>;
+type Files = Record<"journal-a" | "journal-b" | "fetched" | "files", MemoryFile>;
 
 /** A tablet at the bench: it opens a tray, finds, and takes back; `stored` is what was shown as stored. */
 export class WholeTablet {
@@ -81,7 +81,12 @@ export class WholeTablet {
     readonly server: LineServer,
     readonly chance: Chance,
   ) {
-    this.#files = { "journal-a": new MemoryFile(), "journal-b": new MemoryFile(), fetched: new MemoryFile() };
+    this.#files = {
+      "journal-a": new MemoryFile(),
+      "journal-b": new MemoryFile(),
+      fetched: new MemoryFile(),
+      files: new MemoryFile(),
+    };
   }
 
   /** Begin, or begin again on what a new process finds. */
@@ -99,6 +104,7 @@ export class WholeTablet {
       own: this.#own.outlines(),
       former: this.#own.former(DEVICE),
       copies: opened.copies,
+      enclosed: [],
     });
     this.#happens({ event: "taken_up", pair: pairOf(BATCH, LOOK) });
     if (this.#own.signOn() === undefined) {
@@ -113,8 +119,8 @@ export class WholeTablet {
   async kill(): Promise<void> {
     await this.#store?.settle();
     const torn = (file: MemoryFile): MemoryFile => file.afterKill(this.chance.whole(0, 400));
-    const { "journal-a": a, "journal-b": b, fetched } = this.#files;
-    this.#files = { "journal-a": torn(a), "journal-b": torn(b), fetched: torn(fetched) };
+    const { "journal-a": a, "journal-b": b, fetched, files } = this.#files;
+    this.#files = { "journal-a": torn(a), "journal-b": torn(b), fetched: torn(fetched), files: torn(files) };
     await this.start();
   }
 
@@ -163,6 +169,7 @@ export class WholeTablet {
       "journal-a": this.#files["journal-a"].afterKill(),
       "journal-b": this.#files["journal-b"].afterKill(),
       fetched: new MemoryFile(),
+      files: new MemoryFile(),
     };
     const opened = (await Store.open(copy, (length) => new Uint8Array(length))).opened();
     return new Set(opened.notice === "opened" ? opened.lines.map((line) => read(line).id) : []);
