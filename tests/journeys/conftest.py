@@ -12,7 +12,6 @@ from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 from tests.browser import launch_options
 from tests.served import Served, free_port
 
-
 # A journey asks whether something happens, not how soon: speed has measurements of its own.
 expect.set_options(timeout=20_000)
 
