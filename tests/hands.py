@@ -3,14 +3,18 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, expect
 
 # Defect words of the demo whose class does not depend on the zone: one tap is the whole find.
 ONE_TAP = ["Lap", "Cold shut", "Underfill", "Burn", "Staining"]
+DEMO = Path(__file__).parents[1] / "demo_seed" / "works.json"
+DEMO_PINS = {person["name"]: person["pin"] for person in json.loads(DEMO.read_text())["people"]}
 REPEAT_MS = 300  # longer than a bounce: two taps on one key are then two finds
 
 
@@ -37,9 +41,19 @@ class Hands:
         """Make this browser a tablet of the demo, with its one button."""
         self.press("Use this browser as a tablet of the demo")
 
-    def sign_on(self, person: str = "Ines Brandt") -> None:
-        """Choose who works here."""
+    def sign_on(self, person: str = "Ines Brandt", pin: str | None = None) -> None:
+        """Choose who works here, and type a PIN: the demo's own if none is given, none if it is empty."""
         self.press(re.compile(person))
+        pin = DEMO_PINS[person] if pin is None else pin
+        if not pin:
+            self.press("Go on without PIN")
+        elif pin.isdigit():
+            for digit in pin:
+                self.page.get_by_role("button", name=digit, exact=True).click()
+            self.press(re.compile("^Begin$"))
+        else:
+            self.page.get_by_label(f"PIN of {person}").fill(pin)
+            self.press(re.compile("^Begin$"))
 
     def take_up(self, batch: str = "SK70-0501", look: str = "First look") -> None:
         """Choose the batch and the look."""

@@ -81,6 +81,7 @@ def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
     context.set_offline(True)
     hands.page.reload()
     expect(hands.page.get_by_text("No contact", exact=False).first).to_be_visible()
+    expect(hands.page.get_by_text("n = 43 marks on 43 pieces")).to_be_visible()
     assert table_on_screen(hands) == on_screen
     context.set_offline(False)
 

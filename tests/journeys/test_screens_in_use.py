@@ -243,6 +243,7 @@ def test_a_language_is_chosen_once_and_holds_over_a_reload(hands: Hands) -> None
     hands.press(re.compile("Ines Brandt"))
     hands.press("Deutsch")
     hands.press(re.compile("^Ines Brandt"))
+    hands.press("Ohne PIN weiter")
     expect(page.get_by_text("Nicht", exact=True).first).to_be_visible()
     page.reload()
     expect(page.get_by_role("button", name="Schale zu Ende")).to_be_visible()
@@ -260,7 +261,7 @@ def test_read_from_right_to_left_the_tally_fits_all_the_same(hands: Hands) -> No
 def test_another_person_takes_over_an_open_tray(hands: Hands) -> None:
     hands.find("Lap")
     hands.press(re.compile("Ines Brandt"))
-    hands.press(re.compile("^Piotr Zielny"))
+    hands.sign_on("Piotr Zielny")
     expect(hands.page.get_by_label("Defect keys")).to_be_visible()
     assert marked(hands.page) == "1"
     undo = hands.page.get_by_role("button", name=re.compile("^Undo"))

@@ -48,7 +48,8 @@ function Ready({ tablet, sessions }: ReadyProps) {
   const everybody = useMemo(() => people(records), [records]);
   const signOn = tablet.signOn.value;
   const person = everybody.find((one) => one.id === signOn?.person);
-  const isChoosing = useSignal(false);
+  // The sign-on screen stands until it has said what the server says of the PIN.
+  const isChoosing = useSignal(signOn === undefined);
   const isHeld = sessions.held() !== undefined;
   useStay(isHeld);
   const choosing = signOn === undefined || (isChoosing.value && !isHeld);
