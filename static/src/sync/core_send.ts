@@ -171,7 +171,9 @@ export function marked(
         : state.pull,
   };
   const offered = { ...next, former: next.former.map((one) => (isElsewhere(one) ? offeredAnew(one) : one)) };
-  const known = isFormer ? keepFormer(offered, sending, effects) : keepConfirmed(offered, effects);
+  // A restored server may lack what was confirmed of the chain in use, too.
+  const stood = isFormer && isElsewhere(state.sending) ? { ...offered, asksMark: true } : offered;
+  const known = isFormer ? keepFormer(stood, sending, effects) : keepConfirmed(stood, effects);
   const kept = forgotten(known, isPastJudging(known), effects);
   if (sending.halted !== undefined) return turn(kept, sending.halted, event, effects);
   if (sent === undefined || isMoved) return kept;

@@ -219,6 +219,42 @@ describe("a chain that the server knows otherwise", () => {
     expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
   });
 
+  it("is left when a line of ours has no place before a clone's", () => {
+    const tablet = tabletWith(2);
+    tablet.settle();
+    for (let n = 3; n <= 5; n += 1) tablet.save();
+    tablet.server.push(FIRST_CHAIN, 4, [{ hash: "clone 4", previous: "clone 3", bytes: 1 }]);
+    tablet.settle();
+    expect(tablet.asked).toContainEqual({ effect: "open_chain", why: "forked" });
+    expect(tablet.isSettled).toBe(true);
+    expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
+  });
+
+  it("is left at a start when a clone's records stand behind our end, before anything more is recorded", () => {
+    const tablet = tabletWith(2);
+    tablet.settle();
+    tablet.server.push(FIRST_CHAIN, 4, [{ hash: "clone 4", previous: "clone 3", bytes: 1 }]);
+    tablet.restart();
+    while (tablet.isWaiting) tablet.answer("open");
+    expect(tablet.asked).toContainEqual({ effect: "open_chain", why: "behind" });
+  });
+
+  it("is offered from its beginning again when the server was restored between two pushes of it", () => {
+    const tablet = tabletWith(700);
+    tablet.server.held.set(1, "another");
+    const restore = tablet.server.backup();
+    while (tablet.server.aside.size === 0) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    restore();
+    const first = tablet.asked.length;
+    tablet.answerSends();
+    expect(tablet.asked.slice(first).length).toBeGreaterThan(0);
+    tablet.settle();
+    expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
+  });
+
   it("makes the tablet fetch everything anew, and keep its copies until that is whole", () => {
     const tablet = tabletWith(2);
     tablet.server.log = ["one", "two", "three"];

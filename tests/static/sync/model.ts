@@ -213,6 +213,13 @@ export class ModelTablet {
     if (effect !== undefined) this.#carryOut(effect, way);
   }
 
+  /** Let what was sent be answered before anything that was asked before it. */
+  answerSends(): void {
+    const at = this.#waiting.findIndex(({ effect }) => effect === "push" || effect === "ask_mark");
+    const [effect] = at < 0 ? [] : this.#waiting.splice(at, 1);
+    if (effect !== undefined) this.#carryOut(effect, "open");
+  }
+
   /** Let everything that waits be answered. */
   drain(): void {
     while (this.isWaiting) this.answer("open");
