@@ -199,13 +199,18 @@ export function offeredAnew(sending: Sending): Sending {
   return { ...sending, confirmed: 0, held: [], epoch: undefined };
 }
 
-/** Send half of it next time; a single line is stepped over, shown, and tried again later. */
+/**
+ * Send half of it next time; a single line that failed twice is stepped over, shown, and tried again later. Once is
+ * no proof: a server that came back between the push and the question for its mark looks just like a way that
+ * refuses this line.
+ */
 export function shrink(sending: Sending, sent: Stretch, now: number): Sending {
   const size = sent.last - sent.first + 1;
   if (size > 1) return { ...sending, most: Math.max(1, Math.floor(size / 2)) };
   const n = sent.first;
   const tries = (sending.aside[n]?.tries ?? 0) + 1;
-  const wait = Math.min(LONGEST_ASIDE_MS, FIRST_ASIDE_MS * 2 ** (tries - 1));
+  if (tries === 1) return { ...sending, aside: { ...sending.aside, [n]: { until: now, tries } } };
+  const wait = Math.min(LONGEST_ASIDE_MS, FIRST_ASIDE_MS * 2 ** (tries - 2));
   const isNamed = sending.exceptions.some((exception) => exception.n === n);
   return {
     ...sending,
