@@ -18,7 +18,7 @@ TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
 
 
 def new_tablet(browser: Browser) -> BrowserContext:
-    return browser.new_context(**TABLET)  # type: ignore[arg-type]
+    return browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
 
 
 def server_finds(served: Served) -> list[tuple[str, str]]:

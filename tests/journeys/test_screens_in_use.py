@@ -28,7 +28,7 @@ def served_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 @pytest.fixture
 def hands(browser: Browser, served_once: Served) -> Iterator[Hands]:
     """Somebody with an open tray."""
-    context: BrowserContext = browser.new_context(**TABLET)  # type: ignore[arg-type]
+    context: BrowserContext = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
     found = Hands.at(context, served_once.address)
     found.enrol()
     found.sign_on()
@@ -207,7 +207,7 @@ def test_the_way_back_does_not_lead_away_from_what_is_not_stored(hands: Hands, s
 
 
 def test_the_page_breaks_none_of_its_own_rules(browser: Browser, served_once: Served) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]
+    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
     page = context.new_page()
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))

@@ -44,6 +44,8 @@ class SealingKeys:
     def __init__(self, folder: Path, clock: Clock) -> None:
         self._folder = folder
         self._clock = clock
+        # Reading a private key takes milliseconds, and every pull names the present one.
+        self._read: dict[Path, SealingKey] = {}
 
     def current(self) -> SealingKey:
         """Return the key to seal with now; a new one is made every week."""
@@ -53,7 +55,10 @@ class SealingKeys:
             if now - _made_at(path) >= GONE_AFTER_MS:
                 path.unlink(missing_ok=True)
         if files and 0 <= now - _made_at(files[-1]) < NEW_AFTER_MS:
-            return _public(_load(files[-1]))
+            newest = files[-1]
+            if newest not in self._read:
+                self._read = {newest: _public(_load(newest))}
+            return self._read[newest]
         return _public(self._make(now))
 
     def open(self, name: str, label: str, sealed: bytes) -> str | None:

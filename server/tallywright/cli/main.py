@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import NoReturn
 
 import click
+import msgspec
 
 from tallywright.access.devices import every_device, every_public_key
 from tallywright.access.enrolment import make_code
@@ -150,7 +151,7 @@ def person(data: Path | None, name: str, roles: tuple[str, ...]) -> None:
         own.name(connection)
     typed = sys.stdin.isatty()
     pin = click.prompt("PIN", hide_input=True, confirmation_prompt=True) if typed else sys.stdin.readline().strip()
-    body = PersonChangedV1(name=name, roles=list(roles))  # type: ignore[arg-type]
+    body = msgspec.convert({"name": name, "roles": roles}, PersonChangedV1)
     with writing(engine) as connection:
         [record] = own.write(connection, [body])
         set_pin(connection, own.clock.now_ms(), record.id, roles, pin)
@@ -183,7 +184,9 @@ def rebuild_rows(data: Path | None, check: bool) -> None:
         stale = rebuild(connection)
         different = [name for name, found in rows(connection).items() if found != before[name]]
         if check:
-            connection.get_transaction().rollback()  # type: ignore[union-attr]
+            transaction = connection.get_transaction()
+            assert transaction is not None  # noqa: S101 - writing() began it
+            transaction.rollback()
     for subject in stale:
         click.echo(f"{subject}: could not be folded")
     for name in different if check else []:

@@ -216,7 +216,7 @@ def _less_than_and_value(printed: str) -> tuple[bool | None, Decimal]:
 
 
 def _rounded(value: Decimal, limit: str, mode: str) -> Decimal:
-    return value.quantize(Decimal(1).scaleb(Decimal(limit).as_tuple().exponent), rounding=mode)  # type: ignore[arg-type]
+    return value.quantize(Decimal(1).scaleb(Decimal(limit).as_tuple().exponent), rounding=mode)  # type: ignore[arg-type]  # finite
 
 
 def _exact(value: float) -> Fraction:

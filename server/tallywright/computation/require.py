@@ -34,7 +34,7 @@ def whole(name: str, value: object, low: int, high: int | None = None) -> int:
     """A whole number from low to high, both included; high None means a thousand million."""
     wanted = f"a whole number from {low} to {MOST if high is None else high}"
     try:
-        number = operator.index(value)  # type: ignore[arg-type]
+        number = operator.index(value)  # type: ignore[arg-type]  # what is no number is what the except is for
     except TypeError:
         raise _outside(name, wanted, value) from None
     if number < low or number > (MOST if high is None else high):
@@ -59,7 +59,7 @@ def number(
     ]
     wanted = "a number" + (" " + " and ".join(words) if words else "")
     try:
-        real = float(value)  # type: ignore[arg-type]
+        real = float(value)  # type: ignore[arg-type]  # what is no number is what the except is for
     except (TypeError, ValueError, OverflowError):
         raise _outside(name, wanted, value) from None
     if _is_beyond_reckoning(real, real, above):

@@ -34,7 +34,10 @@ class Line(TypeDecorator[bytes]):
         """Return bytes, whatever the column holds."""
         if isinstance(value, str):
             return value.encode()
-        return value if value is None or isinstance(value, bytes) else bytes(value)  # type: ignore[call-overload]
+        if value is None or isinstance(value, bytes):
+            return value
+        assert isinstance(value, memoryview)  # noqa: S101 - what drivers give beside bytes and text
+        return bytes(value)
 
 
 records = Table(

@@ -18,8 +18,9 @@ from tallywright.access.sealing import SealingKeys
 from tallywright.access.tables import sealed_pins
 from tallywright.db import reading, writing
 from tallywright.log.own_chain import OwnChain
-from tallywright.log.read import by_id, of_subject, subjects_of_chain
+from tallywright.log.read import by_id, subjects_of_chain
 from tallywright.projections.refold import refold
+from tallywright.projections.tables import sign_ons
 from tallywright.records.decode import sha256
 from tallywright.records.kinds import SignedOnV1, SignOnJudgedV1, chain_of
 
@@ -50,21 +51,14 @@ def keep_sealed(connection: Connection, enclosures: Iterable[Enclosure], now: in
         record = by_id(connection, enclosure.record)
         if record is None or not isinstance(record.body, SignedOnV1):
             continue
-        if record.body.sealed != sha256(enclosure.sealed) or is_judged(connection, record.id):
+        judged = select(sign_ons.c.judged).where(sign_ons.c.sign_on == record.id)
+        if record.body.sealed != sha256(enclosure.sealed) or connection.scalar(judged):
             continue
         known = select(sealed_pins.c.sign_on).where(sealed_pins.c.sign_on == record.id)
         if connection.scalar(known) is None:
             connection.execute(
                 insert(sealed_pins).values(sign_on=record.id, sealed=enclosure.sealed, received_at=now)
             )
-
-
-def is_judged(connection: Connection, sign_on: str) -> bool:
-    """True when a judgement of this sign-on is in the log."""
-    return any(
-        isinstance(record.body, SignOnJudgedV1) and record.body.sign_on == sign_on
-        for record in of_subject(connection, f"@{chain_of(sign_on)}")
-    )
 
 
 def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:

@@ -44,7 +44,7 @@ CODES_BY_STATUS = {404: "not-found", 405: "not-allowed", 413: "too-much", 429: "
 _log = logging.getLogger(__name__)
 
 
-class OurApi(Api):  # type: ignore[misc]
+class OurApi(Api):  # type: ignore[misc]  # flask-smorest has no types
     """The API object with our shape of refusal in place of its own, which drops the Allow header of a 405."""
 
     def handle_http_exception(self, error: HTTPException) -> Response:

@@ -102,8 +102,8 @@ def test_qualities_too_near_to_tell_apart_are_refused() -> None:
 
 def test_a_state_that_the_standard_does_not_know_is_refused() -> None:
     with pytest.raises(OutOfRange, match="severity"):
-        SwitchingState("strict")  # type: ignore[arg-type]
+        SwitchingState("strict")  # type: ignore[arg-type]  # the wrong type is the test
     with pytest.raises(OutOfRange, match="history"):
-        SwitchingState("normal", (1,))  # type: ignore[arg-type]
+        SwitchingState("normal", (1,))  # type: ignore[arg-type]  # the wrong type is the test
     with pytest.raises(OutOfRange, match="accepted"):
-        SwitchingState().after(None)  # type: ignore[arg-type]
+        SwitchingState().after(None)  # type: ignore[arg-type]  # the wrong type is the test

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from statsmodels.stats import inter_rater  # type: ignore[import-untyped]
+from statsmodels.stats import inter_rater  # type: ignore[import-untyped]  # it has no types
 
 from tallywright.computation import agreement
 from tallywright.computation.errors import NotEstimable, OutOfRange

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 from scipy.special import gammaln
-from statsmodels.stats import proportion  # type: ignore[import-untyped]
+from statsmodels.stats import proportion  # type: ignore[import-untyped]  # it has no types
 
 from tallywright.computation import pareto
 from tallywright.computation.errors import NotEstimable, OutOfRange

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
-from statsmodels.stats import proportion  # type: ignore[import-untyped]
+from statsmodels.stats import proportion  # type: ignore[import-untyped]  # it has no types
 
 from tallywright.computation import rate_limit
 from tallywright.computation.errors import OutOfRange
