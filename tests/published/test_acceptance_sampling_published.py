@@ -97,7 +97,7 @@ def test_qualities_on_the_curve_of_every_normal_plan_equal_the_table(table: Tabl
 
         def chance(percent: float, n: int = n, accept: int = accept, model: str = row["model"]) -> float:
             kind = "binomial" if model == "binom" else "poisson"
-            return acceptance_sampling.acceptance_probability(n, accept, percent / 100, kind)  # type: ignore[arg-type]
+            return acceptance_sampling.acceptance_probability(n, accept, percent / 100, kind)  # type: ignore[arg-type]  # a text that is one of the literals
 
         for level in ("99", "95", "90", "75", "50", "25", "10", "05", "01"):
             top = 100.0 if row["model"] == "binom" else 1e5
@@ -171,7 +171,7 @@ def test_a_plan_made_to_order_is_next_to_that_of_the_textbook() -> None:
 
 
 def _follow(severity: str, lots: str, reduced_allowed: bool = False) -> list[str]:
-    state = SwitchingState(severity)  # type: ignore[arg-type]
+    state = SwitchingState(severity)  # type: ignore[arg-type]  # a text that is one of the literals
     states: list[str] = []
     for lot in lots.split():
         state = state.after(lot == "A", reduced_allowed)

@@ -20,7 +20,7 @@ TABLES = st.integers(2, 5).flatmap(
 @given(TABLES)
 def test_two_people_agree_as_a_library_says(table: list[list[int]]) -> None:
     for weights, kind in ((None, None), ("linear", "linear"), ("quadratic", "quadratic")):
-        found = agreement.cohen_kappa(table, weights)  # type: ignore[arg-type]
+        found = agreement.cohen_kappa(table, weights)  # type: ignore[arg-type]  # a text that is one of the literals
         wanted = inter_rater.cohens_kappa(np.array(table), wt=kind)
         assert found.value == pytest.approx(wanted.kappa, rel=1e-9, abs=1e-12)
         assert found.ase == pytest.approx(wanted.std_kappa, rel=1e-6, abs=1e-9)

@@ -350,7 +350,7 @@ def test_a_disposition_of_a_query_is_granted_to_a_lead_and_one_of_a_piece_on_hol
     ]
     requests = [
         lead.add(
-            DispositionRequestedV1(piece=piece, look="first", verdict=verdict, seen=seen),  # type: ignore[arg-type]
+            DispositionRequestedV1(piece=piece, look="first", verdict=verdict, seen=seen),  # type: ignore[arg-type]  # a text that is one of the literals
             sign_on=lead.sign_on,
             batch=lead.batch["batch"],
         )
