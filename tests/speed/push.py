@@ -17,6 +17,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from contextlib import ExitStack
+from functools import partial
 from pathlib import Path
 
 from tallywright.config import sqlite_url
@@ -76,8 +77,8 @@ def measure(database_url: str, folder: Path, floor_url: str, count: int) -> None
         assert answer.status_code == 200
         assert not answer.json["exceptions"]
 
-    pushes = [timed(lambda body=body: send(body)) for body, _ in bodies]
-    replays = [timed(lambda body=body: send(body)) for body, _ in bodies]
+    pushes = [timed(partial(send, body)) for body, _ in bodies]
+    replays = [timed(partial(send, body)) for body, _ in bodies]
     floor_engine = open_engine(floor_url)
     records.create(floor_engine)
     floor = []
