@@ -2,6 +2,7 @@
 // What the tablet knows of sign-ons, worked out again only when something of it changed.
 import type { Copies } from "../folds/copies.js";
 import { judgements, proofOf, provenAuthors, type Proof } from "../folds/sign_ons.js";
+import type { Enclosure } from "../journal/enclosures.js";
 import type { ReadRecord } from "../records/kinds.js";
 
 const NO_COPIES: readonly never[] = [];
@@ -11,6 +12,20 @@ export class SignOns {
   #copies: Copies["signOns"];
   judged: ReadonlyMap<string, boolean> = new Map();
   authors: ReadonlyMap<string, string> = new Map();
+  /** Base64 of the sealed PINs that the server has not judged yet, by sign-on. */
+  readonly sealed = new Map<string, string>();
+
+  /** Take the sealed PINs the store kept; returns those whose sign-on was never made, because a kill came between. */
+  takeSealed(kept: readonly Enclosure[], made: ReadonlySet<string>): readonly string[] {
+    this.sealed.clear();
+    for (const { record, sealed } of kept) if (made.has(record)) this.sealed.set(record, sealed);
+    return kept.map(({ record }) => record).filter((record) => !made.has(record));
+  }
+
+  /** Sign-ons whose sealed PIN is kept though it was judged. */
+  judgedSealed(): readonly string[] {
+    return [...this.sealed.keys()].filter((id) => this.proof(id) !== "waiting");
+  }
 
   learn(records: readonly ReadRecord[], copies: Copies["signOns"]): void {
     if (records === this.#records && copies === this.#copies) return;

@@ -5,7 +5,6 @@ import { batch as together, signal } from "@preact/signals";
 import { readAny } from "../api/requests.js";
 import { NOTHING, type Entry } from "../folds/copies.js";
 import type { Answer, Notice, Question } from "../journal/messages.js";
-import type { Enclosure } from "../journal/enclosures.js";
 import type { Secret } from "../journal/sealing.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
 import { recall } from "../records/read.js";
@@ -43,8 +42,6 @@ class OneTablet implements Tablet {
   readonly #clock = new ServerClock();
   readonly #held = new HeldRecords();
   readonly #signOns = new SignOns();
-  /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
-  #enclosures = new Map<string, string>();
   #identity: Identity | undefined;
   #own = new OwnRecords([]);
   #core: CoreState = beginning(NOTHING);
@@ -176,14 +173,16 @@ class OneTablet implements Tablet {
       return;
     }
     this.#isOpen = true;
-    this.#remember(notice.enclosures);
+    const made = new Set(this.#own.sealed(notice.enclosures.map(({ record }) => record)).map(idOf));
+    const unmade = this.#signOns.takeSealed(notice.enclosures, made);
+    if (unmade.length > 0) void this.#link.ask({ ask: "forget", records: unmade });
     if (!this.#own.isOf(this.#identity.device)) await this.#openChain(this.#whyNew());
     if (!this.#own.isOf(this.#identity.device)) {
       this.#isOpen = false;
       this.state.value = { phase: "cannot_record", why: "failed" };
       return;
     }
-    const enclosed = this.#own.sealed([...this.#enclosures.keys()]);
+    const enclosed = this.#own.sealed([...this.#signOns.sealed.keys()]);
     this.#happened({
       event: "started",
       enclosed,
@@ -194,18 +193,6 @@ class OneTablet implements Tablet {
     });
     this.#seen(document.visibilityState === "visible");
     this.state.value = { phase: "ready" };
-  }
-
-  /** Sealed PINs of sign-ons that were never made, because a kill came between, are wiped. */
-  #remember(enclosures: readonly Enclosure[]): void {
-    const made = new Set(this.#own.sealed(enclosures.map(({ record }) => record)).map(idOf));
-    this.#enclosures = new Map();
-    const records: string[] = [];
-    for (const { record, sealed } of enclosures) {
-      if (made.has(record)) this.#enclosures.set(record, sealed);
-      else records.push(record);
-    }
-    if (records.length > 0) void this.#link.ask({ ask: "forget", records });
   }
 
   #whyNew(): WhyNew {
@@ -298,7 +285,7 @@ class OneTablet implements Tablet {
     if (line === undefined) return undefined;
     const record = recall(line);
     this.#own = this.#own.with(record);
-    if (sealed !== undefined) this.#enclosures.set(record.id, sealed);
+    if (sealed !== undefined) this.#signOns.sealed.set(record.id, sealed);
     this.#publishRecords();
     const own = outlineOf(record, undefined);
     const isEnclosed = sealed !== undefined;
@@ -314,7 +301,7 @@ class OneTablet implements Tablet {
     this.#core = state;
     for (const effect of effects) void this.#do(effect);
     this.#publish();
-    const records = [...this.#enclosures.keys()].filter((id) => this.#signOns.proof(id) !== "waiting");
+    const records = this.#signOns.judgedSealed();
     if (records.length > 0 && state.isStarted) this.#happened({ event: "judged", records });
     this.#wait();
     if (document.visibilityState === "hidden" && this.#isIdle()) this.#letGo();
@@ -323,7 +310,7 @@ class OneTablet implements Tablet {
   async #do(effect: Effect): Promise<void> {
     if (effect.effect === "keep") return this.#keep(effect.entry, effect.isAwaited);
     if (effect.effect === "forget") {
-      for (const record of effect.records) this.#enclosures.delete(record);
+      for (const record of effect.records) this.#signOns.sealed.delete(record);
       await this.#link.ask({ ask: "forget", records: effect.records });
       return;
     }
@@ -336,7 +323,7 @@ class OneTablet implements Tablet {
       identity: this.#identity,
       chain: this.#own.name,
       own: (chain: string) => this.#own.of(chain),
-      enclosures: this.#enclosures,
+      enclosures: this.#signOns.sealed,
       clock: this.#clock,
     };
     const outcome = await carryOut(effect, asker);
