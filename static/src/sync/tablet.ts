@@ -22,7 +22,6 @@ import { StoreLink } from "./store_link.js";
 import { isWaiting, syncStateOf } from "./sync_state.js";
 import { trustOwnScripts } from "./trusted_scripts.js";
 
-const SETTLE_AGAIN_MS = 2_000;
 const SHORTEST_WAIT_MS = 20;
 const LONGEST_WAIT_MS = 60_000;
 
@@ -47,15 +46,12 @@ class OneTablet implements Tablet {
   #core: CoreState = beginning(NOTHING);
   #heardAt: number | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
-  #settling: ReturnType<typeof setTimeout> | undefined;
   #isOpen = false;
   /** True while the files were let go because nobody looks at this tab. */
   #isLetGo = false;
   /** True when a tablet that was enrolled before found no files. */
   #wasWiped = false;
   #appending = 0;
-  /** True while records are in memory only: a tab that let the files go now would lose them. */
-  #isUnsafe = false;
   /** Settles when a new chain was opened; there while one is. */
   #turning: Promise<void> | undefined;
   /** Resolves when it is known whether the files are ours. */
@@ -260,24 +256,9 @@ class OneTablet implements Tablet {
     };
     const question: Question = { ask: "append", ...about, ...(secret === undefined ? {} : { secret }) };
     this.#appending += 1;
-    const answer = await this.#link.ask(question, (late) => this.#added(late));
+    const answer = await this.#link.append(question, (late) => this.#added(late));
     this.#appending -= 1;
-    if (answer.line !== undefined) this.#isUnsafe = answer.why !== undefined;
-    if (this.#isUnsafe) this.#settleLater();
     return answer;
-  }
-
-  /** What is in memory only is written as soon as the store takes it again, with or without a next tap. */
-  #settleLater(): void {
-    clearTimeout(this.#settling);
-    this.#settling = setTimeout(() => void this.#settle(), SETTLE_AGAIN_MS);
-  }
-
-  async #settle(): Promise<void> {
-    if (!this.#isUnsafe) return;
-    const { why } = await this.#link.ask({ ask: "settle" });
-    this.#isUnsafe = why !== undefined;
-    if (this.#isUnsafe) this.#settleLater();
   }
 
   /** A record was made, stored or kept in memory: either way it is ours, is shown, and goes to the server. */
@@ -385,7 +366,7 @@ class OneTablet implements Tablet {
   }
 
   #mayLetGo(): boolean {
-    return this.#isOpen && !this.#isLetGo && !this.#isUnsafe && this.#appending === 0;
+    return this.#isOpen && !this.#isLetGo && !this.#link.isUnsafe && this.#appending === 0;
   }
 
   /** Let another tab have the files; this one takes them again, and reads them anew, when it is looked at. */
