@@ -117,7 +117,7 @@ def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
         content = msgspec.json.decode(envelope.body) if body is None else body
         look = content.get("look") if isinstance(content, dict) else getattr(content, "look", "")
         return envelope.batch, look if isinstance(look, str) else ""
-    if body is None or KINDS[envelope.kind, envelope.v].sort is Sort.SERVER:
+    if body is None or KINDS[envelope.kind, envelope.v].sort is not Sort.OBSERVATION:
         return "", ""
     return f"@{envelope.chain}", ""
 

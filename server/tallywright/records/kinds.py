@@ -13,6 +13,7 @@ from msgspec import UNSET, Meta, UnsetType
 from tallywright.records.envelope import (
     ChainName,
     Count,
+    Day,
     Hash,
     Label,
     Number,
@@ -23,6 +24,7 @@ from tallywright.records.envelope import (
 )
 
 DefectClass = Literal["critical", "major", "minor"]
+Role = Literal["inspector", "operator", "lead", "administrator", "reader"]
 NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
 
 
@@ -60,12 +62,27 @@ class DeviceRevokedV1(Body, frozen=True):
     why: Label | UnsetType = UNSET
 
 
+class StandIn(Body, frozen=True):
+    """The days, both included, on which a person stands in for the lead in every deciding role."""
+
+    first_day: Day
+    last_day: Day
+
+
 class PersonChangedV1(Body, frozen=True):
-    """A person's name as it appears on signatures. Without `person` it brings the person into being."""
+    """A person's name as it appears on signatures. Without `person` it brings the person into being.
+
+    last_day  behind this day the person has no right any more; a reader always has one
+    deputy    named deputy of the lead, with dates
+    request   the granted request this follows; left out for an act at the console
+    """
 
     name: Label
-    roles: list[Literal["inspector", "operator", "lead", "administrator", "reader"]]
+    roles: list[Role]
     person: RecordId | UnsetType = UNSET
+    last_day: Day | UnsetType = UNSET
+    deputy: StandIn | UnsetType = UNSET
+    request: RecordId | UnsetType = UNSET
 
 
 class SignedOnV1(Body, frozen=True):
@@ -281,6 +298,42 @@ class DispositionRequestedV1(Body, frozen=True):
     why: Label | UnsetType = UNSET
 
 
+class PersonRequestedV1(Body, frozen=True):
+    """An administrator asks for a person to be added, or, with `person`, to be changed.
+
+    newest  id of the newest `person_changed` about the person the asker had seen; what came later declines it
+    """
+
+    name: Label
+    roles: list[Role]
+    person: RecordId | UnsetType = UNSET
+    newest: RecordId | UnsetType = UNSET
+    last_day: Day | UnsetType = UNSET
+    deputy: StandIn | UnsetType = UNSET
+
+
+class EnrolmentRequestedV1(Body, frozen=True):
+    """An administrator asks for a waiting device to be enrolled, named by the SHA-256 of its public key's text."""
+
+    name: Label
+    key: Hash
+
+
+class RevocationRequestedV1(Body, frozen=True):
+    """An administrator asks for a device to be revoked."""
+
+    device: RecordId
+    why: Label
+
+
+class AdmissionRequestedV1(Body, frozen=True):
+    """A lead asks for lines that were set aside to be admitted, each named by the SHA-256 of its bytes."""
+
+    of_chain: ChainName
+    lines: Annotated[list[Hash], Meta(min_length=1, max_length=200)]
+    why: Label
+
+
 class RequestSecondedV1(Body, frozen=True):
     """The second name under a request, where two are due."""
 
@@ -293,11 +346,76 @@ class RequestGrantedV1(Body, frozen=True):
     request: RecordId
 
 
+Reason = Literal[
+    "role",  # the asker's role may not ask for this
+    "sign_on_not_in_force",  # the sign-on it names is not the one that was in force on its tablet
+    "pin_wrong",  # the PIN of its sign-on was wrong
+    "pin_not_fresh",  # it needs a PIN of its own, given for it alone
+    "changed",  # something was recorded that the request had not seen
+    "no_such_hold",
+    "lifted_already",
+    "no_such_mark",
+    "on_hold",
+    "no_such_person",
+    "no_last_day",  # a reader, or a deputy, without the dates they need
+    "last_administrator",  # nobody would be left to administer the works
+    "no_such_device",
+    "revoked_already",
+    "not_waiting",  # no device with this key waits to be enrolled
+    "no_such_line",
+    "admitted_already",
+    "not_admissible",  # the bytes are no record, or the gap before them is not filled
+]
+
+
 class RequestDeclinedV1(Body, frozen=True):
     """The server said no, and why; the request changes nothing, and may be asked anew."""
 
     request: RecordId
-    reasons: Annotated[list[Label], Meta(min_length=1)]
+    reasons: Annotated[list[Reason], Meta(min_length=1)]
+
+
+class AuthorshipConfirmedV1(Body, frozen=True):
+    """A person says, under a proven sign-on of the same tablet: what an unproven one did in this tray was mine.
+
+    of_sign_on  the sign-on whose author was not proven
+    """
+
+    look: Word
+    tray: RecordId
+    of_sign_on: RecordId
+
+
+class Renamed(Body, frozen=True):
+    """What a line calls a record that was admitted under another id, and that id."""
+
+    was: RecordId
+    now: RecordId
+
+
+class SetAsideAdmittedV1(Body, frozen=True):
+    """A line that was set aside counts from now on, as a record with this record's id.
+
+    line   its bytes as they came, as a text
+    names  records the line names that were admitted as well, and so are called otherwise here
+    look   the look the line belongs to, so that it goes where its look goes
+    """
+
+    line: Annotated[str, Meta(min_length=2, max_length=12_000)]
+    names: list[Renamed]
+    look: Word | UnsetType = UNSET
+
+
+class BackupVerifiedV1(Body, frozen=True):
+    """A copy of the log was read back and found whole up to a number: tablets may let go of what it holds."""
+
+    number: Number
+
+
+class RestoredV1(Body, frozen=True):
+    """The log was found older than what a tablet knows of it: a new epoch begins with this record's id."""
+
+    noticed_by: Literal["cursor", "head", "command"]
 
 
 class Sort(StrEnum):
@@ -318,6 +436,7 @@ class Kind:
 
 
 OF_A_BATCH = ("batch", "sign_on", "site")
+OF_THE_WORKS = ("sign_on", "site")
 BENCH = ("batch", "definition", "sign_on", "site")
 
 KINDS: dict[tuple[str, int], Kind] = {
@@ -337,9 +456,17 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("hold_placed", 1): Kind(HoldPlacedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("hold_lift_requested", 1): Kind(HoldLiftRequestedV1, Sort.REQUEST, OF_A_BATCH),
     ("disposition_requested", 1): Kind(DispositionRequestedV1, Sort.REQUEST, OF_A_BATCH),
-    ("request_seconded", 1): Kind(RequestSecondedV1, Sort.REQUEST, OF_A_BATCH),
-    ("request_granted", 1): Kind(RequestGrantedV1, Sort.SERVER, ("batch", "site")),
-    ("request_declined", 1): Kind(RequestDeclinedV1, Sort.SERVER, ("batch", "site")),
+    ("person_requested", 1): Kind(PersonRequestedV1, Sort.REQUEST, OF_THE_WORKS),
+    ("enrolment_requested", 1): Kind(EnrolmentRequestedV1, Sort.REQUEST, OF_THE_WORKS),
+    ("revocation_requested", 1): Kind(RevocationRequestedV1, Sort.REQUEST, OF_THE_WORKS),
+    ("admission_requested", 1): Kind(AdmissionRequestedV1, Sort.REQUEST, OF_THE_WORKS),
+    ("request_seconded", 1): Kind(RequestSecondedV1, Sort.REQUEST, OF_THE_WORKS),
+    ("request_granted", 1): Kind(RequestGrantedV1, Sort.SERVER, ("site",)),
+    ("request_declined", 1): Kind(RequestDeclinedV1, Sort.SERVER, ("site",)),
+    ("authorship_confirmed", 1): Kind(AuthorshipConfirmedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("set_aside_admitted", 1): Kind(SetAsideAdmittedV1, Sort.SERVER, ("site",)),
+    ("backup_verified", 1): Kind(BackupVerifiedV1, Sort.SERVER, ("site",)),
+    ("restored", 1): Kind(RestoredV1, Sort.SERVER, ("site",)),
 }
 
 SERVER_KINDS = frozenset(kind for (kind, _), meaning in KINDS.items() if meaning.sort is Sort.SERVER)

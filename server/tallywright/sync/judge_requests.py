@@ -25,6 +25,7 @@ from tallywright.records.kinds import (
     KINDS,
     DispositionRequestedV1,
     HoldLiftRequestedV1,
+    Reason,
     RequestDeclinedV1,
     RequestGrantedV1,
     RequestSecondedV1,
@@ -42,7 +43,7 @@ ASKS, SECONDS = frozenset({"lead"}), frozenset({"lead", "inspector"})
 class _Weighed:
     """What speaks against a request, and whether something it needs is still on its way."""
 
-    against: list[str] = field(default_factory=list)
+    against: list[Reason] = field(default_factory=list)
     waits: bool = False
 
 
@@ -86,9 +87,9 @@ def _answer(connection: Connection, request: Record) -> Answer | None:
     if weighed.waits:
         return None
     if asker is not None and not ASKS & roles_of(connection, asker):
-        weighed.against.append("Only a lead may ask for this.")
+        weighed.against.append("role")
     if _changed_since(connection, request, body):
-        weighed.against.append("Something was recorded in this batch that the request had not seen.")
+        weighed.against.append("changed")
     second_is_due = False
     if isinstance(body, HoldLiftRequestedV1):
         second_is_due = _weigh_lift(connection, request, body, asker, weighed)
@@ -121,12 +122,12 @@ def _proven_person(connection: Connection, record: Record, weighed: _Weighed) ->
     sign_on = str(record.envelope.sign_on)
     row = connection.execute(select(sign_ons).where(sign_ons.c.sign_on == sign_on)).first()
     if row is None or row.chain != record.envelope.chain or not _is_in_force(connection, sign_on, record):
-        weighed.against.append("The sign-on it names is not the one that was in force on its tablet.")
+        weighed.against.append("sign_on_not_in_force")
     elif row.proven:
         person: str = row.person
         return person
     elif row.judged:
-        weighed.against.append("The PIN of its sign-on was wrong.")
+        weighed.against.append("pin_wrong")
     else:
         weighed.waits = True
     return None
@@ -173,9 +174,9 @@ def _weigh_lift(
     known = {row.hold: row for row in connection.execute(of_batch)}
     named = [known.get(name) for name in dict.fromkeys(body.holds)]
     if None in named:
-        weighed.against.append("It names a hold that this batch does not have.")
+        weighed.against.append("no_such_hold")
     if any(row is not None and row.lifted_by for row in named):
-        weighed.against.append("It names a hold that is lifted already.")
+        weighed.against.append("lifted_already")
     two_names = any(row is not None and row.cause == "critical" for row in named)
     return two_names and not _is_seconded(connection, request, asker)
 
@@ -201,9 +202,9 @@ def _weigh_disposition(
         finds.c.batch == request.subject, finds.c.piece == body.piece, finds.c.look == body.look
     )
     if connection.execute(marked).first() is None:
-        weighed.against.append("This look has no mark of the piece it names.")
+        weighed.against.append("no_such_mark")
     locked = select(holds.c.hold).where(
         holds.c.batch == request.subject, holds.c.piece == body.piece, holds.c.lifted_by == ""
     )
     if body.verdict != "reject" and connection.execute(locked).first() is not None:
-        weighed.against.append("The piece is on hold. Ask for the hold to be lifted first.")
+        weighed.against.append("on_hold")

@@ -8,6 +8,102 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * AdmissionRequestedV1
+         * @description A lead asks for lines that were set aside to be admitted, each named by the SHA-256 of its bytes.
+         */
+        AdmissionRequestedV1: {
+            lines: string[];
+            of_chain: string;
+            why: string;
+        };
+        /**
+         * AdmissionRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        AdmissionRequestedV1Record: {
+            batch?: string;
+            body: components["schemas"]["AdmissionRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "admission_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * AuthorshipConfirmedV1
+         * @description A person says, under a proven sign-on of the same tablet: what an unproven one did in this tray was mine.
+         *
+         *         of_sign_on  the sign-on whose author was not proven
+         */
+        AuthorshipConfirmedV1: {
+            look: string;
+            of_sign_on: string;
+            tray: string;
+        };
+        /**
+         * AuthorshipConfirmedV1Record
+         * @description One record as it stands in a line.
+         */
+        AuthorshipConfirmedV1Record: {
+            batch: string;
+            body: components["schemas"]["AuthorshipConfirmedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "authorship_confirmed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * BackupVerifiedV1
+         * @description A copy of the log was read back and found whole up to a server number: tablets may let go of what it holds.
+         */
+        BackupVerifiedV1: {
+            number: number;
+        };
+        /**
+         * BackupVerifiedV1Record
+         * @description One record as it stands in a line.
+         */
+        BackupVerifiedV1Record: {
+            batch?: string;
+            body: components["schemas"]["BackupVerifiedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "backup_verified";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * BatchOpenedV1
          * @description A batch began. `number` is its label; the envelope's `definition` is the part revision it keeps.
          */
@@ -271,6 +367,37 @@ export interface components {
             v: 1;
         };
         /**
+         * EnrolmentRequestedV1
+         * @description An administrator asks for a waiting device to be enrolled, named by the SHA-256 of its public key's text.
+         */
+        EnrolmentRequestedV1: {
+            key: string;
+            name: string;
+        };
+        /**
+         * EnrolmentRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        EnrolmentRequestedV1Record: {
+            batch?: string;
+            body: components["schemas"]["EnrolmentRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "enrolment_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * FileDefinition
          * @description A definition too large for a record: a file, named by the SHA-256 of its bytes, that holds it as JSON.
          */
@@ -398,10 +525,17 @@ export interface components {
         /**
          * PersonChangedV1
          * @description A person's name as it appears on signatures. Without `person` it brings the person into being.
+         *
+         *         last_day  behind this day the person has no right any more; a reader always has one
+         *         deputy    named deputy of the lead, with dates
+         *         request   the granted request this follows; left out for an act at the console
          */
         PersonChangedV1: {
+            deputy?: components["schemas"]["StandIn"];
+            last_day?: string;
             name: string;
             person?: string;
+            request?: string;
             roles: ("administrator" | "inspector" | "lead" | "operator" | "reader")[];
         };
         /**
@@ -427,7 +561,44 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        /**
+         * PersonRequestedV1
+         * @description An administrator asks for a person to be added, or, with `person`, to be changed.
+         *
+         *         newest  id of the newest `person_changed` about the person the asker had seen; what came later declines it
+         */
+        PersonRequestedV1: {
+            deputy?: components["schemas"]["StandIn"];
+            last_day?: string;
+            name: string;
+            newest?: string;
+            person?: string;
+            roles: ("administrator" | "inspector" | "lead" | "operator" | "reader")[];
+        };
+        /**
+         * PersonRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        PersonRequestedV1Record: {
+            batch?: string;
+            body: components["schemas"]["PersonRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "person_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
@@ -461,11 +632,19 @@ export interface components {
             v: 1;
         };
         /**
+         * Renamed
+         * @description What a line calls a record that was admitted under another id, and that id.
+         */
+        Renamed: {
+            now: string;
+            was: string;
+        };
+        /**
          * RequestDeclinedV1
          * @description The server said no, and why; the request changes nothing, and may be asked anew.
          */
         RequestDeclinedV1: {
-            reasons: string[];
+            reasons: ("admitted_already" | "changed" | "last_administrator" | "lifted_already" | "no_last_day" | "no_such_device" | "no_such_hold" | "no_such_line" | "no_such_mark" | "no_such_person" | "not_admissible" | "not_waiting" | "on_hold" | "pin_not_fresh" | "pin_wrong" | "revoked_already" | "role" | "sign_on_not_in_force")[];
             request: string;
         };
         /**
@@ -473,7 +652,7 @@ export interface components {
          * @description One record as it stands in a line.
          */
         RequestDeclinedV1Record: {
-            batch: string;
+            batch?: string;
             body: components["schemas"]["RequestDeclinedV1"];
             chain: string;
             definition?: string;
@@ -503,7 +682,7 @@ export interface components {
          * @description One record as it stands in a line.
          */
         RequestGrantedV1Record: {
-            batch: string;
+            batch?: string;
             body: components["schemas"]["RequestGrantedV1"];
             chain: string;
             definition?: string;
@@ -533,7 +712,7 @@ export interface components {
          * @description One record as it stands in a line.
          */
         RequestSecondedV1Record: {
-            batch: string;
+            batch?: string;
             body: components["schemas"]["RequestSecondedV1"];
             chain: string;
             definition?: string;
@@ -552,12 +731,110 @@ export interface components {
             v: 1;
         };
         /**
+         * RestoredV1
+         * @description The log was found older than what a tablet knows of it: a new epoch begins with this record's id.
+         */
+        RestoredV1: {
+            /** @enum {unknown} */
+            noticed_by: "command" | "cursor" | "head";
+        };
+        /**
+         * RestoredV1Record
+         * @description One record as it stands in a line.
+         */
+        RestoredV1Record: {
+            batch?: string;
+            body: components["schemas"]["RestoredV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "restored";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * RevocationRequestedV1
+         * @description An administrator asks for a device to be revoked.
+         */
+        RevocationRequestedV1: {
+            device: string;
+            why: string;
+        };
+        /**
+         * RevocationRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        RevocationRequestedV1Record: {
+            batch?: string;
+            body: components["schemas"]["RevocationRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "revocation_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * SeenChain
          * @description How far the asker had seen one chain that has records of the batch, without a gap.
          */
         SeenChain: {
             chain: string;
             n: number;
+        };
+        /**
+         * SetAsideAdmittedV1
+         * @description A line that was set aside counts from now on, as a record with this record's id.
+         *
+         *         line   its bytes as they came, as a text
+         *         names  records the line names that were admitted as well, and so are called otherwise here
+         *         look   the look the line belongs to, so that it goes where its look goes
+         */
+        SetAsideAdmittedV1: {
+            line: string;
+            look?: string;
+            names: components["schemas"]["Renamed"][];
+        };
+        /**
+         * SetAsideAdmittedV1Record
+         * @description One record as it stands in a line.
+         */
+        SetAsideAdmittedV1Record: {
+            batch?: string;
+            body: components["schemas"]["SetAsideAdmittedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "set_aside_admitted";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
         };
         /**
          * ShiftDefinition
@@ -642,6 +919,14 @@ export interface components {
             time_zone: string;
             /** @constant */
             v: 1;
+        };
+        /**
+         * StandIn
+         * @description The days, both included, on which a person stands in for the lead in every deciding role.
+         */
+        StandIn: {
+            first_day: string;
+            last_day: string;
         };
         /**
          * TrayClosedV1

@@ -25,6 +25,7 @@ export const count = integer(0, LARGEST_INTEGER);
 export const milliseconds = integer(-LARGEST_INTEGER, LARGEST_INTEGER);
 export const word = pattern(/^[a-z][a-z0-9_]{0,63}$/);
 export const label = text(1, 200);
+const day = pattern(/^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$/);
 const translations = dictionary(/^[a-z]{2,3}$/, label);
 const defectClass = oneOf("critical", "major", "minor");
 
@@ -121,6 +122,29 @@ const BENCH = ["batch", "definition", "sign_on", "site"] as const;
 const role = oneOf("inspector", "operator", "lead", "administrator", "reader");
 
 const OF_A_BATCH = ["batch", "sign_on", "site"] as const;
+const OF_THE_WORKS = ["sign_on", "site"] as const;
+const deputy = object({ needed: { first_day: day, last_day: day } });
+/** Why the server declines a request; the catalogues have a sentence for each. */
+const reason = oneOf(
+  "role",
+  "sign_on_not_in_force",
+  "pin_wrong",
+  "pin_not_fresh",
+  "changed",
+  "no_such_hold",
+  "lifted_already",
+  "no_such_mark",
+  "on_hold",
+  "no_such_person",
+  "no_last_day",
+  "last_administrator",
+  "no_such_device",
+  "revoked_already",
+  "not_waiting",
+  "no_such_line",
+  "admitted_already",
+  "not_admissible",
+);
 const seen = list(object({ needed: { chain: chainName, n: number } }));
 
 const FORMS: Readonly<Record<string, Form>> = {
@@ -147,7 +171,10 @@ const FORMS: Readonly<Record<string, Form>> = {
     needs: [],
   },
   "person_changed 1": {
-    body: object({ needed: { name: label, roles: list(role) }, optional: { person: recordId } }),
+    body: object({
+      needed: { name: label, roles: list(role) },
+      optional: { person: recordId, last_day: day, deputy, request: recordId },
+    }),
     needs: [],
   },
   "definition_published 1": {
@@ -217,11 +244,46 @@ const FORMS: Readonly<Record<string, Form>> = {
     }),
     needs: OF_A_BATCH,
   },
-  "request_seconded 1": { body: object({ needed: { request: recordId } }), needs: OF_A_BATCH },
-  "request_granted 1": { body: object({ needed: { request: recordId } }), needs: ["batch", "site"] },
+  "person_requested 1": {
+    body: object({
+      needed: { name: label, roles: list(role) },
+      optional: { person: recordId, newest: recordId, last_day: day, deputy },
+    }),
+    needs: OF_THE_WORKS,
+  },
+  "enrolment_requested 1": { body: object({ needed: { name: label, key: hash } }), needs: OF_THE_WORKS },
+  "revocation_requested 1": {
+    body: object({ needed: { device: recordId, why: label } }),
+    needs: OF_THE_WORKS,
+  },
+  "admission_requested 1": {
+    body: object({ needed: { of_chain: chainName, lines: list(hash, 1, 200), why: label } }),
+    needs: OF_THE_WORKS,
+  },
+  "request_seconded 1": { body: object({ needed: { request: recordId } }), needs: OF_THE_WORKS },
+  "request_granted 1": { body: object({ needed: { request: recordId } }), needs: ["site"] },
   "request_declined 1": {
-    body: object({ needed: { request: recordId, reasons: list(label, 1) } }),
-    needs: ["batch", "site"],
+    body: object({ needed: { request: recordId, reasons: list(reason, 1) } }),
+    needs: ["site"],
+  },
+  "authorship_confirmed 1": {
+    body: object({ needed: { look: word, tray: recordId, of_sign_on: recordId } }),
+    needs: OF_A_BATCH,
+  },
+  "set_aside_admitted 1": {
+    body: object({
+      needed: {
+        line: text(2, 12_000),
+        names: list(object({ needed: { was: recordId, now: recordId } })),
+      },
+      optional: { look: word },
+    }),
+    needs: ["site"],
+  },
+  "backup_verified 1": { body: object({ needed: { number } }), needs: ["site"] },
+  "restored 1": {
+    body: object({ needed: { noticed_by: oneOf("cursor", "head", "command") } }),
+    needs: ["site"],
   },
 };
 

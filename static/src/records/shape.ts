@@ -27,10 +27,11 @@ export function object({ needed = {}, optional = {} }: Members, open = false): S
   };
 }
 
-export function list(entry: Shape, fewest = 0): Shape {
+export function list(entry: Shape, fewest = 0, most = Infinity): Shape {
   return (value) => {
     if (!Array.isArray(value)) return "is no list";
     if (value.length < fewest) return `has fewer than ${fewest} entries`;
+    if (value.length > most) return `has more than ${most} entries`;
     for (const one of value) {
       const wrong = entry(one);
       if (wrong !== undefined) return `has an entry that ${wrong}`;

@@ -72,7 +72,7 @@ def scribble(data: st.DataObject, benches: list[Bench], critical: str) -> None:
         "lift": HoldLiftRequestedV1(holds=[critical, target.id], seen=[], why="looked at"),
         "disposition": DispositionRequestedV1(piece=critical, look="first", verdict="accept", seen=[]),
         "second": RequestSecondedV1(request=target.id),
-        "decline": RequestDeclinedV1(request=target.id, reasons=["no"]),
+        "decline": RequestDeclinedV1(request=target.id, reasons=["role"]),
         "place": HoldPlacedV1(why="smells burnt"),
     }
     act = data.draw(st.sampled_from([*bodies, "take back", "find"]))
@@ -117,7 +117,7 @@ def test_a_refused_request_changes_nothing_but_the_list_of_requests() -> None:
     bench.find("odd")
     before, tally_before = holds(bench.records), fold_tally(bench.records, {ANYBODY: PART}, PERSONS)
     asked = bench.write(HoldLiftRequestedV1(holds=[bench.records[0].id], seen=[], why="looked at"))
-    server.write(RequestDeclinedV1(request=asked.id, reasons=["no"]))
+    server.write(RequestDeclinedV1(request=asked.id, reasons=["role"]))
     after = [*bench.records, *server.records]
     assert holds(after).holds == before.holds
     assert fold_tally(after, {ANYBODY: PART}, PERSONS) == tally_before

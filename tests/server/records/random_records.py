@@ -73,7 +73,7 @@ class Writer:
             case inspect.IntType():
                 return chance.choice([kind.ge, kind.le, chance.randint(kind.ge or 0, min(kind.le or 0, 10**6))])
             case inspect.StrType():
-                return self._text(kind.pattern) if kind.pattern else self._label()
+                return self._text(kind.pattern) if kind.pattern else self._label() * (kind.min_length or 1)
         raise NotImplementedError(kind)
 
     def _text(self, pattern: str) -> str:
@@ -89,6 +89,7 @@ class Writer:
             lambda: self._letters("ABCDEFGH", self.chance.randint(2, 4)),
             lambda: self._letters("ABCDabcd0123+/", self.chance.randint(80, 400)),
             lambda: f"{self.chance.randint(0, 23):02}:{self.chance.randint(0, 59):02}",
+            lambda: f"{self.chance.randint(0, 9999):04}-{self.chance.randint(1, 12):02}-31",
         )
         while True:
             text = self.chance.choice(makers)()

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A small invented bench for the fold's tests: two tablets that write real records of one batch.
 import { compose, headAfter, type Head } from "../../../static/src/records/compose.js";
-import type { Draft, PartDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
+import type { Draft, PartDefinition, ReadRecord, RecordOf } from "../../../static/src/records/kinds.js";
 
 const SERVER = "s".repeat(26);
 export const BATCH = `${SERVER}:20`;
@@ -142,7 +142,7 @@ export class Bench {
     return this.add({ batch: BATCH, kind: "request_granted", v: 1, body: { request } });
   }
 
-  decline(request: string, ...reasons: string[]): string {
+  decline(request: string, ...reasons: RecordOf<"request_declined">["body"]["reasons"]): string {
     return this.add({ batch: BATCH, kind: "request_declined", v: 1, body: { request, reasons } });
   }
 

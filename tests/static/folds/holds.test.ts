@@ -78,7 +78,7 @@ describe("a hold", () => {
           else if (act === "ask") bench.askForLift(mark, target);
           else if (act === "second") bench.second(target);
           else if (act === "find") bench.find(tray, "unset", { piece: mark });
-          else server.decline(target, "no");
+          else server.decline(target, "role");
         }
         const { holds } = fold(anna, lea, server);
         expect(holds.map((hold) => hold.id)).toContain(mark);

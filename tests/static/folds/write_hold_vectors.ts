@@ -136,19 +136,17 @@ function askedOnly(): Vector {
 function declined(): Vector {
   const { anna, lea, server, mark } = oneHold();
   const asked = lea.askForLift(mark);
-  server.decline(asked, "Something was recorded since.", "The role is missing.");
+  server.decline(asked, "changed", "role");
   return vector("a request that was declined changes nothing but the list", [anna, lea, server], {
     holds: [hold(mark)],
-    requests: [
-      request(asked, "declined", { reasons: ["Something was recorded since.", "The role is missing."] }),
-    ],
+    requests: [request(asked, "declined", { reasons: ["changed", "role"] })],
   });
 }
 
 function declinedAndGranted(): Vector {
   const { anna, lea, server, mark } = oneHold();
   const asked = lea.askForLift(mark);
-  server.decline(asked, "Something was recorded since.");
+  server.decline(asked, "changed");
   server.grant(asked);
   return vector("granted before a restore and declined after it: granted", [anna, lea, server], {
     holds: [hold(mark, { lifted_by: asked })],
