@@ -366,3 +366,10 @@ export class ModelTablet {
 
 /** An event before it has its time and its chance. */
 type Untimed = CoreEvent extends infer E ? (E extends CoreEvent ? Omit<E, "now" | "chance"> : never) : never;
+
+/** A tablet before its server, with some records of its own. */
+export function tabletWith(records: number): ModelTablet {
+  const tablet = new ModelTablet(new ModelServer());
+  for (let n = 0; n < records; n += 1) tablet.save();
+  return tablet;
+}

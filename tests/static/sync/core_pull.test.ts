@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: Apache-2.0
+import { describe, expect, it } from "vitest";
+import { NOTHING } from "../../../static/src/folds/copies.js";
+import { beginning } from "../../../static/src/sync/core.js";
+import { FIRST_CHAIN, tabletWith } from "./model.js";
+
+describe("pulling", () => {
+  it("moves its cursor only after the page is safe", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one"];
+    tablet.answer("open");
+    tablet.answer("open");
+    expect(tablet.state.copies.cursor).toBeUndefined();
+    while (tablet.state.copies.cursor === undefined) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    expect([tablet.state.copies.cursor, tablet.state.copies.lines]).toEqual(["1.e1", ["one"]]);
+  });
+
+  it("fetches a page again that could not be kept", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    for (let round = 0; round < 20; round += 1) {
+      if (tablet.isWaiting) tablet.answer(round % 2 === 0 ? "open" : "portal");
+      else tablet.pass();
+    }
+    expect(tablet.state.copies).toEqual(tablet.kept);
+    tablet.settle();
+    expect(tablet.kept.lines).toEqual(["one", "two", "three"]);
+  });
+
+  it("asks for the mark when a page is of another epoch", () => {
+    const tablet = tabletWith(2);
+    tablet.server.log = ["one"];
+    tablet.settle();
+    const before = tablet.asked.length;
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    const page = {
+      epoch: "e2",
+      cursor: "1.e2",
+      more: false,
+      pairs: [],
+      lines: [],
+    };
+    tablet.happens({ event: "pulled", page });
+    expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("ask_mark");
+  });
+
+  it("keeps the old copies until the new ones are whole", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    const restore = tablet.server.backup();
+    tablet.settle();
+    restore();
+    tablet.server.log.push("four", "five");
+    const seen: number[] = [];
+    for (let round = 0; round < 60; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+      const { old, lines } = tablet.state.copies;
+      seen.push(new Set([...old, ...lines]).size);
+    }
+    expect(Math.min(...seen)).toBe(3);
+    expect(tablet.state.copies.lines).toEqual(["one", "two", "three", "four", "five"]);
+    expect(tablet.state.copies.old).toEqual([]);
+  });
+
+  it("calls a pair whole when it came to its end after it was taken up", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    tablet.happens({ event: "taken_up", pair: "b/first" });
+    expect(tablet.state.copies.pairs["b/first"]?.whole).toBe(false);
+    tablet.settle();
+    for (let round = 0; round < 20; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    expect(tablet.state.copies.pairs["b/first"]).toEqual({
+      cursor: "3.e1",
+      whole: true,
+    });
+  });
+
+  it("carries a pair that was taken up before the store was read, and keeps that", () => {
+    const tablet = tabletWith(0);
+    tablet.state = beginning(NOTHING);
+    tablet.happens({ event: "taken_up", pair: "b/first" });
+    tablet.kept = NOTHING;
+    tablet.happens({
+      event: "started",
+      chain: FIRST_CHAIN,
+      own: [],
+      former: [],
+      copies: NOTHING,
+      enclosed: [],
+    });
+    expect(tablet.kept.pairs).toEqual({ "b/first": { whole: false } });
+    expect(tablet.asked.at(-2)).toMatchObject({ effect: "pull", carry: { "b/first": {} } });
+  });
+
+  it("renews the session when it ended, and goes on", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one"];
+    tablet.server.session = false;
+    tablet.settle();
+    expect(tablet.asked.filter((one) => one.effect === "renew_session")).toHaveLength(1);
+    expect(tablet.state.copies.lines).toEqual(["one"]);
+  });
+
+  it("asks every five seconds when it is looked at, every minute when it is not", () => {
+    const tablet = tabletWith(0);
+    tablet.settle();
+    const wait = tablet.state.pull.due - tablet.now;
+    tablet.happens({ event: "visible", isVisible: false });
+    tablet.pass();
+    tablet.drain();
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    tablet.drain();
+    expect(wait).toBeLessThanOrEqual(6000);
+    expect(tablet.state.pull.due - tablet.now).toBeGreaterThanOrEqual(48_000);
+  });
+});
