@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
 from tests.browser import launch_options
+from tests.hands import Hands
 from tests.served import Served, free_port
 
 # A journey asks whether something happens, not how soon: speed has measurements of its own.
@@ -38,3 +39,11 @@ def served(tmp_path: Path) -> Iterator[Served]:
     server.start()
     yield server
     server.stop()
+
+
+@pytest.fixture
+def hands(browser: Browser, served: Served) -> Iterator[Hands]:
+    """Somebody before a tablet that is not enrolled yet."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+    yield Hands.at(context, served.address)
+    context.close()

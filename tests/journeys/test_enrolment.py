@@ -3,22 +3,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 
 from tests.hands import Hands
 from tests.served import Served
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def hands(browser: Browser, served: Served) -> Iterator[Hands]:
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
-    yield Hands.at(context, served.address)
-    context.close()
 
 
 def type_code(hands: Hands, code: str) -> None:

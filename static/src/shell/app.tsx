@@ -14,6 +14,7 @@ import { SignOn } from "../setup/sign_on.js";
 import type { Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
 import { BenchScreens, Sessions } from "./bench_screens.js";
+import { NewChain } from "./new_chain.js";
 import { go, route, speak, type Route } from "./routes.js";
 import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
 import { TopBar } from "./top_bar.js";
@@ -106,11 +107,14 @@ function Screen({ tablet, chain, leads, isDemo, sessions }: ScreenProps) {
   const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
   if (place.at === "batches") {
     return (
-      <BatchChoice
-        batches={batches}
-        asOf={list?.asOf}
-        onChosen={(line) => go({ at: "look", batch: line.batch })}
-      />
+      <>
+        <NewChain records={records} chain={chain} now={Date.now()} />
+        <BatchChoice
+          batches={batches}
+          asOf={list?.asOf}
+          onChosen={(line) => go({ at: "look", batch: line.batch })}
+        />
+      </>
     );
   }
   const line = batches.find((one) => one.batch === place.batch);

@@ -46,6 +46,14 @@ export const de: Readonly<Record<Key, string>> = {
   "sync.contact.behind": "der Speicher ist älter als der des Servers: der Leitung sagen",
   "sync.exceptions":
     "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} vom Server beiseitegelegt: der Leitung sagen",
+  "anew.wiped":
+    "Am {when} war der Speicher dieses Tablets leer; es hat neu begonnen. Was gesendet war, liegt auf dem Server. Was nicht gesendet war, ist verloren: der Leitung sagen, was seit dem letzten Kontakt gefunden wurde.",
+  "anew.behind":
+    "Am {when} hatte dieses Tablet weniger, als der Server von ihm hat: ein älteres Abbild wurde zurückgespielt. Der Server hat nichts verloren; das Tablet macht neben seinen alten Aufzeichnungen weiter.",
+  "anew.forked":
+    "Am {when} zeigte sich: dieses Tablet ist eine Kopie oder wurde kopiert. Beide Seiten bleiben erhalten. Was der Server beiseitegelegt hat, zählt, sobald die Leitung es zulässt.",
+  "anew.key_lost":
+    "Am {when} wurde dieses Tablet neu angemeldet, weil sein Schlüssel verloren war. Was es vorher nicht gesendet hatte, liegt noch hier: eine Rettungsdatei sichern und der Leitung geben.",
   "age.moments": "eben",
   "age.minutes": "{minutes, number}\u00a0min",
   "age.hours": "{hours, number}\u00a0h\u00a0{minutes, number}\u00a0min",

@@ -46,6 +46,14 @@ export const en = {
   "sync.contact.behind": "this tablet's store is older than the server's: tell the lead",
   "sync.exceptions":
     "{count, plural, one {# record} other {# records}} set aside by the server: tell the lead",
+  "anew.wiped":
+    "On {when} the store of this tablet was found empty, and it began anew. What it had sent is on the server. What it had not sent is gone: tell the lead what you found since the last contact.",
+  "anew.behind":
+    "On {when} this tablet was found to hold less than the server has from it: an older image was put back. The server lost nothing; this tablet goes on beside its old records.",
+  "anew.forked":
+    "On {when} this tablet was found to be a copy, or to have been copied. Both sides are kept. What the server set aside counts once the lead admits it.",
+  "anew.key_lost":
+    "On {when} this tablet was made known anew, because its key was lost. What it had not sent before is still here: save a rescue file and give it to the lead.",
   "age.moments": "just now",
   "age.minutes": "{minutes, number}\u00a0min",
   "age.hours": "{hours, number}\u00a0h\u00a0{minutes, number}\u00a0min",
