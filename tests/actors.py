@@ -163,6 +163,8 @@ class Tablet:
     outbox: list[Record] = field(default_factory=list)
     sign_on: str = ""
     tray: str = ""
+    who: tuple[str, str] = ("", "")
+    sealed: list[Enclosure] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Open the chain and sign somebody on."""
@@ -185,7 +187,12 @@ class Tablet:
         sealed = seal(key.public_key, f"{self.writer.chain}:{self.writer.n + 1}", pin)
         body = SignedOnV1(person=person, sealing_key=key.name, sealed=sha256(sealed))
         self.sign_on = self.add(body).id
+        self.who = person, pin
         return Enclosure(self.sign_on, sealed)
+
+    def give_pin_again(self) -> None:
+        """The same person signs on once more; the sealed PIN goes with the next push of the outbox."""
+        self.sealed.append(self.sign_on_as(*self.who))
 
     def open_tray(self, number: int = 1, look: str = "first") -> Record:
         """Begin a tray; finds go into it from now on."""
@@ -207,12 +214,14 @@ class Tablet:
         """Push some records, or the whole outbox, as one run, with sealed PINs beside them."""
         sending = self.outbox if records is None else records
         beside = [
-            {"record": one.record, "sealed": base64.b64encode(one.sealed).decode()} for one in enclosures or []
+            {"record": one.record, "sealed": base64.b64encode(one.sealed).decode()}
+            for one in (self.sealed if enclosures is None else enclosures)
         ]
         lines = [record.line for record in sending]
         answer = self.push_lines(lines, sending[0].envelope.n, enclosures=beside)
         if records is None:
             self.outbox = []
+            self.sealed = []
         return answer
 
     def push_lines(self, lines: list[bytes], first: int, **head: Any) -> dict[str, Any]:

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""A tablet's store was emptied, cleared, torn or cut between two starts: the rest goes on, and the screen says so."""
+"""A tablet's store was emptied, cleared, torn or cut between two starts: the rest goes on, and it is said."""
 
 from __future__ import annotations
 

@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""One rule for every route. A route that is not listed is refused, and a test fails on it."""
+"""One rule for every route and for every request. What is not listed is refused, and a test fails on it."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from tallywright.errors import NotAllowed
@@ -47,3 +48,24 @@ def rule_of(route: str, demo: bool) -> Rule:
     if rule is None or (rule is Rule.DEMO and not demo):
         raise NotAllowed("This address is not open on this server.")
     return rule
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """Who may ask for something, whether for it alone a PIN is due, and who may put the second name to it."""
+
+    asks: frozenset[str]
+    fresh_pin: bool = False
+    seconds: frozenset[str] = frozenset()
+
+
+LEADS, ADMINISTRATORS = frozenset({"lead"}), frozenset({"administrator"})
+
+REQUESTS: dict[str, Asking] = {
+    "hold_lift_requested": Asking(LEADS, fresh_pin=True, seconds=frozenset({"lead", "inspector"})),
+    "disposition_requested": Asking(LEADS),
+    "admission_requested": Asking(LEADS),
+    "person_requested": Asking(ADMINISTRATORS),
+    "enrolment_requested": Asking(ADMINISTRATORS),
+    "revocation_requested": Asking(ADMINISTRATORS),
+}

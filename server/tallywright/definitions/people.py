@@ -1,22 +1,60 @@
 # SPDX-License-Identifier: Apache-2.0
-"""People as they were written down last."""
+"""People as they were written down last, and what they may do on a day."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
 
 from msgspec import UNSET
 from sqlalchemy import Connection
 
+from tallywright.definitions.published import works
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.records.kinds import PersonChangedV1
 
 
-def roles_of(connection: Connection, person: str) -> frozenset[str]:
-    """Return the roles a person has now; none for one nobody knows."""
-    newest: tuple[int, frozenset[str]] = (0, frozenset())
+@dataclass(frozen=True, slots=True)
+class Person:
+    """One person. `newest` is the id of the record that says so, `said` what it says."""
+
+    id: str
+    newest: str
+    said: PersonChangedV1
+
+    def roles_on(self, day: str) -> frozenset[str]:
+        """Return the roles held on a day of the site's calendar; a deputy has the lead's on the days named.
+
+        Days are ISO texts, so that they sort as they follow one another.
+        """
+        if self.said.last_day is not UNSET and day > self.said.last_day:
+            return frozenset()
+        roles = frozenset[str](self.said.roles)
+        deputy = self.said.deputy
+        if deputy is not UNSET and deputy.first_day <= day <= deputy.last_day:
+            return roles | {"lead"}
+        return roles
+
+
+def people(connection: Connection) -> dict[str, Person]:
+    """Return everybody by id."""
+    found: dict[str, tuple[int, Person]] = {}
     for record in of_subject(connection, WORKS_WIDE):
-        if not isinstance(record.body, PersonChangedV1):
-            continue
-        named = record.id if record.body.person is UNSET else record.body.person
-        if named == person and record.envelope.n > newest[0]:
-            newest = record.envelope.n, frozenset(record.body.roles)
-    return newest[1]
+        if isinstance(record.body, PersonChangedV1):
+            person = record.id if record.body.person is UNSET else record.body.person
+            if record.envelope.n > found.get(person, (0,))[0]:
+                found[person] = record.envelope.n, Person(person, record.id, record.body)
+    return {person: one for person, (_, one) in found.items()}
+
+
+def site_day(connection: Connection, now: int) -> str:
+    """Return the day of the site's calendar at a time [ms since 1970, UTC]."""
+    zone = ZoneInfo(works(connection)[1].time_zone)
+    return datetime.fromtimestamp(now / 1000, UTC).astimezone(zone).date().isoformat()
+
+
+def roles_of(connection: Connection, person: str, day: str) -> frozenset[str]:
+    """Return the roles a person has on a day; none for one nobody knows."""
+    known = people(connection).get(person)
+    return frozenset() if known is None else known.roles_on(day)

@@ -13,18 +13,15 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from tallywright.folds.tally import author_of, class_in, order_of, withdrawn
+from tallywright.folds.requests import Request, fold_requests
+from tallywright.folds.tally import class_in, order_of, withdrawn
 from tallywright.records.decode import Record
 from tallywright.records.kinds import (
     NOT_SURE,
     DefectTalliedV1,
-    DispositionRequestedV1,
     HoldLiftRequestedV1,
     HoldPlacedV1,
     PartDefinition,
-    RequestDeclinedV1,
-    RequestGrantedV1,
-    RequestSecondedV1,
 )
 
 
@@ -41,16 +38,6 @@ class Hold(msgspec.Struct, frozen=True, gc=False):
     look: str
     lifted_by: str
     cause_withdrawn: bool
-
-
-class Request(msgspec.Struct, frozen=True, gc=False):
-    """One request about the batch. `seconded_by`: proven persons, not the asker, who put their name to it."""
-
-    id: str
-    kind: str
-    state: Literal["open", "granted", "declined"]
-    reasons: tuple[str, ...]
-    seconded_by: tuple[str, ...]
 
 
 class Holds(msgspec.Struct, frozen=True):
@@ -71,9 +58,9 @@ def fold_holds(
     """
     known = {record.id: record for record in records}
     dead, _ = withdrawn(known, proven)
-    requests = [_request(known, record, proven) for record in known.values() if _asks(record)]
+    requests = fold_requests(known, proven)
     lifted: dict[str, str] = {}
-    for request in sorted(requests, key=lambda request: order_of(request.id)):
+    for request in requests:
         body = known[request.id].body
         if request.state == "granted" and isinstance(body, HoldLiftRequestedV1):
             for name in body.holds:
@@ -85,7 +72,7 @@ def fold_holds(
     ]
     return Holds(
         holds=tuple(sorted(holds, key=lambda hold: order_of(hold.id))),
-        requests=tuple(sorted(requests, key=lambda request: order_of(request.id))),
+        requests=requests,
     )
 
 
@@ -107,31 +94,6 @@ def _cause(
     if class_in(word, _given(body.zone)) != "critical":
         return None
     return "critical", record.id if body.piece is UNSET else body.piece, body.look
-
-
-def _asks(record: Record) -> bool:
-    return isinstance(record.body, HoldLiftRequestedV1 | DispositionRequestedV1)
-
-
-def _request(known: Mapping[str, Record], asked: Record, proven: Mapping[str, str]) -> Request:
-    asker = proven.get(author_of(asked) or "")
-    granted, reasons, seconded = False, [], set()
-    for record in sorted(known.values(), key=lambda record: order_of(record.id)):
-        body = record.body
-        if isinstance(body, RequestGrantedV1) and body.request == asked.id:
-            granted = True
-        elif isinstance(body, RequestDeclinedV1) and body.request == asked.id:
-            reasons += body.reasons
-        elif isinstance(body, RequestSecondedV1) and body.request == asked.id:
-            seconded.add(proven.get(author_of(record) or "", ""))
-    # Granted once is granted, whatever was said before or after a restore.
-    return Request(
-        id=asked.id,
-        kind=asked.envelope.kind,
-        state="granted" if granted else "declined" if reasons else "open",
-        reasons=() if granted else tuple(dict.fromkeys(reasons)),
-        seconded_by=tuple(sorted(seconded - {"", asker}, key=order_of)),
-    )
 
 
 def _given(value: str | UnsetType) -> str:

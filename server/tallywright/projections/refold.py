@@ -12,6 +12,7 @@ from sqlalchemy import Connection, delete, insert, select
 from tallywright.db import insert_rows
 from tallywright.definitions.published import parts
 from tallywright.folds.holds import Holds, fold_holds
+from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import Mark, Tally, fold_tally, found_at, withdrawn
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.tables import authors, batches, devices, finds, holds, requests, sign_ons, stale
@@ -59,8 +60,8 @@ def refold(
 
 
 def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:
-    """Sort key: the works, then the chains with their sign-ons, then the batches that are judged by both."""
-    return subject != WORKS_WIDE, not subject.startswith("@"), subject
+    """Sort key: the chains with their sign-ons, then the works, then the batches that are judged by both."""
+    return not subject.startswith("@"), subject != WORKS_WIDE, subject
 
 
 def _chain(connection: Connection, chain: str) -> None:
@@ -88,6 +89,9 @@ def _works(connection: Connection) -> None:
     ]
     connection.execute(delete(devices))
     insert_rows(connection, devices, rows)
+    known = {record.id: record for record in records}
+    signed = {str(record.envelope.sign_on) for record in records if record.envelope.sign_on is not UNSET}
+    _request_rows(connection, "", known, fold_requests(known, _proven(connection, signed)))
 
 
 def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | None) -> None:
@@ -106,13 +110,19 @@ def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | N
 
 
 def _hold_rows(connection: Connection, batch: str, records: list[Record], found: Holds) -> None:
-    known = {record.id: record for record in records}
     connection.execute(delete(holds).where(holds.c.batch == batch))
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in found.holds]
     insert_rows(connection, holds, rows)
+    _request_rows(connection, batch, {record.id: record for record in records}, found.requests)
+
+
+def _request_rows(
+    connection: Connection, batch: str, known: Mapping[str, Record], found: Iterable[Request]
+) -> None:
+    """Replace the rows of the requests about a batch, or about the works where `batch` is ''."""
     connection.execute(delete(requests).where(requests.c.batch == batch))
     asked = []
-    for one in found.requests:
+    for one in found:
         sign_on, when = known[one.id].envelope.sign_on, found_at(known[one.id])[0]
         texts = (canonical(one.reasons).decode(), canonical(one.seconded_by).decode())
         asked.append((one.id, batch, one.kind, one.state, str(sign_on), *texts, when))

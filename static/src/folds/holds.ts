@@ -4,7 +4,8 @@
 // The server's folds/holds.py is the same function; tests/vectors/holds holds both to the same answers. Nothing
 // but a grant lifts a hold: no observation, no withdrawal, and no request alone.
 import { NOT_SURE, type PartDefinition, type ReadRecord } from "../records/kinds.js";
-import { authorOf, byId, classIn, withdrawn } from "./tally.js";
+import { foldRequests, type Request } from "./requests.js";
+import { byId, classIn, withdrawn } from "./tally.js";
 
 /**
  * One hold, called by the record that causes it.
@@ -19,15 +20,6 @@ export interface Hold {
   readonly look: string;
   readonly lifted_by: string;
   readonly cause_withdrawn: boolean;
-}
-
-/** One request about the batch. `seconded_by`: proven persons, not the asker, who put their name to it. */
-export interface Request {
-  readonly id: string;
-  readonly kind: string;
-  readonly state: "open" | "granted" | "declined";
-  readonly reasons: readonly string[];
-  readonly seconded_by: readonly string[];
 }
 
 /** What stands in a batch's way, and what was asked about it; each by id. */
@@ -52,7 +44,7 @@ export function foldHolds(
   for (const record of records) known.set(record.id, record);
   const inOrder = [...known.values()].sort((left, right) => byId(left.id, right.id));
   const { dead } = withdrawn(known, proven);
-  const requests = inOrder.flatMap((record) => requestOf(record, inOrder, proven));
+  const requests = foldRequests(inOrder, proven);
   const lifted = new Map<string, string>();
   for (const { id, state } of requests) {
     const asked = known.get(id)?.known;
@@ -88,38 +80,4 @@ function causeOf(
   const word = definition.defects.filter((entry) => entry.defect === body.defect).at(-1);
   if (classIn(word, body.zone ?? "") !== "critical") return undefined;
   return { cause: "critical", piece: body.piece ?? id, look: body.look };
-}
-
-function requestOf(
-  asked: ReadRecord,
-  inOrder: readonly ReadRecord[],
-  proven: ReadonlyMap<string, string>,
-): Request[] {
-  const kind = asked.known?.kind;
-  if (kind !== "hold_lift_requested" && kind !== "disposition_requested") return [];
-  const asker = proven.get(authorOf(asked) ?? "");
-  const reasons = new Set<string>();
-  const seconded = new Set<string>();
-  let granted = false;
-  for (const record of inOrder) {
-    const { known } = record;
-    if (known?.kind === "request_granted") {
-      granted ||= known.body.request === asked.id;
-    } else if (known?.kind === "request_declined" && known.body.request === asked.id) {
-      for (const reason of known.body.reasons) reasons.add(reason);
-    } else if (known?.kind === "request_seconded" && known.body.request === asked.id) {
-      const person = proven.get(authorOf(record) ?? "");
-      if (person !== undefined && person !== asker) seconded.add(person);
-    }
-  }
-  return [
-    {
-      id: asked.id,
-      kind,
-      // Granted once is granted, whatever was said before or after a restore.
-      state: granted ? "granted" : reasons.size > 0 ? "declined" : "open",
-      reasons: granted ? [] : [...reasons],
-      seconded_by: [...seconded].sort(byId),
-    },
-  ];
 }

@@ -25,6 +25,7 @@ from tallywright.records.kinds import (
     RequestGrantedV1,
     RequestSecondedV1,
     SeenChain,
+    StandIn,
 )
 from tallywright.sync.judge_requests import judge_requests
 from tests.actors import Tablet, Works
@@ -83,6 +84,14 @@ def another_lead(works: Works, name: str = "Second Lead") -> str:
     return record.id
 
 
+def change_person(works: Works, body: PersonChangedV1) -> None:
+    from tallywright.projections.refold import refold
+
+    with writing(works.engine) as connection:
+        (record,) = works.own.write(connection, [body])
+        refold(connection, {record.subject})
+
+
 def seen_now(works: Works, batch: str) -> list[SeenChain]:
     """What somebody sees who has all of the batch."""
     newest: dict[str, int] = {}
@@ -93,6 +102,9 @@ def seen_now(works: Works, batch: str) -> list[SeenChain]:
 
 
 def ask(tablet: Tablet, *holds: str, seen: list[SeenChain] | None = None, **members: Any) -> Record:
+    """Ask for a lift, with a PIN given for it alone unless a sign-on is named."""
+    if "sign_on" not in members:
+        tablet.give_pin_again()
     seen = seen_now(tablet.works, tablet.batch["batch"]) if seen is None else seen
     body = HoldLiftRequestedV1(holds=list(holds), seen=seen, why="looked at together")
     members = {"sign_on": tablet.sign_on, "batch": tablet.batch["batch"], **members}
@@ -168,6 +180,58 @@ def test_an_inspector_may_not_ask(bench: Bench) -> None:
     assert bench.state(request) == ("declined", ["role"])
 
 
+def test_a_lift_needs_a_pin_given_for_it_alone(bench: Bench) -> None:
+    lead = bench.lead()
+    lead.add(HoldPlacedV1(why="elsewhere"), sign_on=lead.sign_on, batch=f"{'z' * 26}:1")
+    request = ask(lead, bench.mark.id, sign_on=lead.sign_on)
+    second(bench.first, request)
+    bench.first.push()
+    lead.push()
+    assert bench.state(request) == ("declined", ["pin_not_fresh"])
+
+
+@pytest.mark.parametrize(
+    ("first_day", "last_day", "expected"),
+    [
+        ("2026-11-25", "2026-11-25", ("granted", [])),
+        ("2026-11-26", "2026-12-31", ("declined", ["role"])),
+        ("2026-11-01", "2026-11-24", ("declined", ["role"])),
+    ],
+)
+def test_a_deputy_stands_in_for_the_lead_on_the_days_named(
+    bench: Bench, first_day: str, last_day: str, expected: tuple[str, list[str]]
+) -> None:
+    person = bench.works.person(INSPECTOR[0])
+    deputy = StandIn(first_day=first_day, last_day=last_day)
+    change_person(bench.works, PersonChangedV1(person=person, name="x", roles=["inspector"], deputy=deputy))
+    placed = bench.first.add(
+        HoldPlacedV1(why="smells burnt"), sign_on=bench.first.sign_on, batch=bench.first.batch["batch"]
+    )
+    bench.first.push()
+    request = ask(bench.first, placed.id)
+    bench.first.push()
+    assert bench.state(request) == expected
+
+
+def test_nobody_has_a_right_behind_the_last_day(bench: Bench) -> None:
+    person = bench.works.person(LEAD[0])
+    change_person(bench.works, PersonChangedV1(person=person, name="x", roles=["lead"], last_day="2026-11-24"))
+    lead = bench.lead()
+    request = ask(lead, bench.mark.id)
+    lead.push()
+    assert bench.state(request) == ("declined", ["role"])
+
+
+def test_the_day_is_that_of_the_site_and_not_of_greenwich(bench: Bench) -> None:
+    person = bench.works.person(LEAD[0])
+    change_person(bench.works, PersonChangedV1(person=person, name="x", roles=["lead"], last_day="2026-11-25"))
+    bench.works.clock.now += 11 * 3_600_000 + 30 * 60_000  # past midnight here, not in Greenwich
+    lead = bench.lead()
+    request = ask(lead, bench.mark.id)
+    lead.push()
+    assert bench.state(request) == ("declined", ["role"])
+
+
 def test_a_mark_that_arrived_meanwhile_declines_a_request_that_comes_eight_hours_later(bench: Bench) -> None:
     lead = bench.lead()
     request = ask(lead, bench.mark.id)
@@ -214,7 +278,7 @@ def test_an_unproven_sign_on_is_waited_for_and_a_wrong_pin_declines(bench: Bench
         bench.first.push()
         lead = bench.works.tablet("lead")
         enclosure = lead.sign_on_as(bench.works.person(LEAD[0]), pin)
-        request = ask(lead, placed.id)
+        request = ask(lead, placed.id, sign_on=lead.sign_on)
         lead.push()
         assert bench.state(request) == ("open", [])
         assert bench.holds[placed.id]["lifted_by"] == ""

@@ -1,0 +1,105 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Weigh what is asked about one batch, on what its asker had seen of it."""
+
+from __future__ import annotations
+
+from sqlalchemy import Connection, and_, not_, or_, select
+
+from tallywright.access.rules import REQUESTS
+from tallywright.definitions.people import roles_of
+from tallywright.log.chains import read_heads
+from tallywright.log.read import by_id
+from tallywright.log.tables import records
+from tallywright.projections.tables import finds, holds
+from tallywright.records.decode import Record, read
+from tallywright.records.kinds import (
+    KINDS,
+    DispositionRequestedV1,
+    HoldLiftRequestedV1,
+    RequestGrantedV1,
+    RequestSecondedV1,
+    Sort,
+)
+from tallywright.sync.weigh import Weighed, proven_person
+
+
+def seen_of(request: Record) -> dict[str, int]:
+    """How far the asker had seen each chain; where a chain is named twice, the less counts."""
+    seen: dict[str, int] = {}
+    if isinstance(request.body, HoldLiftRequestedV1 | DispositionRequestedV1):
+        for one in request.body.seen:
+            seen[one.chain] = min(one.n, seen.get(one.chain, one.n))
+    return seen
+
+
+def weigh_lift(connection: Connection, request: Record, weighed: Weighed) -> None:
+    """Say what speaks against a lift; a critical mark's hold needs a second name."""
+    body = request.body
+    assert isinstance(body, HoldLiftRequestedV1)  # noqa: S101 - chosen by its kind
+    if _changed_since(connection, request):
+        weighed.against.append("changed")
+    of_batch = select(holds).where(holds.c.batch == request.subject)
+    known = {row.hold: row for row in connection.execute(of_batch)}
+    named = [known.get(name) for name in dict.fromkeys(body.holds)]
+    if None in named:
+        weighed.against.append("no_such_hold")
+    if any(row is not None and row.lifted_by for row in named):
+        weighed.against.append("lifted_already")
+    two_names = any(row is not None and row.cause == "critical" for row in named)
+    weighed.second_is_due = two_names and not _is_seconded(connection, request, weighed)
+
+
+def weigh_disposition(connection: Connection, request: Record, weighed: Weighed) -> None:
+    """Say what speaks against a verdict on one piece."""
+    body = request.body
+    assert isinstance(body, DispositionRequestedV1)  # noqa: S101 - chosen by its kind
+    if _changed_since(connection, request):
+        weighed.against.append("changed")
+    marked = select(finds.c.id).where(
+        finds.c.batch == request.subject, finds.c.piece == body.piece, finds.c.look == body.look
+    )
+    if connection.execute(marked).first() is None:
+        weighed.against.append("no_such_mark")
+    locked = select(holds.c.hold).where(
+        holds.c.batch == request.subject, holds.c.piece == body.piece, holds.c.lifted_by == ""
+    )
+    if body.verdict != "reject" and connection.execute(locked).first() is not None:
+        weighed.against.append("on_hold")
+
+
+def _changed_since(connection: Connection, request: Record) -> bool:
+    """True when the batch holds an observation the asker had not seen, or another verdict was granted meanwhile."""
+    seen = [and_(records.c.chain == chain, records.c.n <= n) for chain, n in seen_of(request).items()]
+    unseen = select(records.c.line).where(records.c.subject == request.subject, not_(or_(False, *seen)))
+    return any(_counts(connection, read(line), request) for line in connection.scalars(unseen))
+
+
+def _counts(connection: Connection, record: Record, request: Record) -> bool:
+    if isinstance(record.body, RequestGrantedV1):
+        asked, granted = request.body, by_id(connection, record.body.request)
+        other = None if granted is None else granted.body
+        return (
+            isinstance(asked, DispositionRequestedV1)
+            and isinstance(other, DispositionRequestedV1)
+            and (other.piece, other.look) == (asked.piece, asked.look)
+        )
+    # A kind that is not understood may be an observation: it counts.
+    kind = KINDS.get((record.envelope.kind, record.envelope.v))
+    return kind is None or kind.sort is Sort.OBSERVATION
+
+
+def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> bool:
+    """True when another proven person who may has put a name to the request."""
+    seconds = REQUESTS[request.envelope.kind].seconds
+    of_batch = select(records.c.line).where(records.c.subject == request.subject, records.c.look == "")
+    for record in map(read, connection.scalars(of_batch)):
+        if not isinstance(record.body, RequestSecondedV1) or record.body.request != request.id:
+            continue
+        chain, n = record.envelope.chain, record.envelope.n
+        person = proven_person(connection, record, Weighed(weighed.day))
+        whole = read_heads(connection, [chain])[chain].mark_n >= n
+        if person is None or person == weighed.asker or not whole:
+            continue
+        if seconds & roles_of(connection, person, weighed.day):
+            return True
+    return False
