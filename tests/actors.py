@@ -234,6 +234,10 @@ class Tablet:
         """Send a push body as it is."""
         return self.client.post("/api/v1/sync/push", data=body, content_type=LINES)
 
+    def get(self, path: str, **query: Any) -> TestResponse:
+        """Read something as whoever is signed on."""
+        return self.client.get(path, query_string=query, headers={"Tallywright-Sign-On": self.sign_on})
+
     def pull(self, **query: Any) -> tuple[dict[str, Any], list[bytes]]:
         """Pull one page."""
         answer = self.client.get("/api/v1/sync/pull", query_string=query)

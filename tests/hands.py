@@ -55,6 +55,11 @@ class Hands:
             self.page.get_by_label(f"PIN of {person}").fill(pin)
             self.press(re.compile("^Begin$"))
 
+    def hand_over(self, person: str) -> None:
+        """Somebody else takes the tablet: from the name at the top, to the name that goes on."""
+        self.page.locator("button.person").click()
+        self.sign_on(person)
+
     def take_up(self, batch: str = "SK70-0501", look: str = "First look") -> None:
         """Choose the batch and the look."""
         self.press(re.compile(batch))

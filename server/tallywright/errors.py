@@ -18,6 +18,7 @@ TallywrightError
 │   ├── BodyCut              body-cut                 400, try again
 │   ├── NotEnrolled          not-enrolled             401
 │   ├── NotAllowed           not-allowed              403
+│   ├── RoleNeeded           role-needed              403
 │   ├── CodeRefused          code-refused             403
 │   ├── PinRefused           pin-refused              400
 │   ├── NotFound             not-found                404
@@ -146,6 +147,13 @@ class NotAllowed(RefusedRequest):
     """The caller is known but may not do this."""
 
     code = "not-allowed"
+    status = 403
+
+
+class RoleNeeded(RefusedRequest):
+    """Nobody is signed on at this tablet, with a proven PIN, who may read this."""
+
+    code = "role-needed"
     status = 403
 
 

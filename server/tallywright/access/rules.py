@@ -41,6 +41,16 @@ RULES: dict[str, Rule] = {
     "files.Files": Rule.ENROLLED,
 }
 
+INSPECTORS = frozenset({"inspector"})
+LEADS, ADMINISTRATORS, READERS = frozenset({"lead"}), frozenset({"administrator"}), frozenset({"reader"})
+
+# Routes that need, besides the device's session, somebody signed on there with one of these roles. Sync needs
+# nobody: a record is never kept from the server, nor a copy from the bench, because a PIN is not judged yet.
+ROLES: dict[str, frozenset[str]] = {
+    "holds.Holds": INSPECTORS | LEADS | ADMINISTRATORS | READERS,
+    "pareto.Pareto": LEADS | ADMINISTRATORS | READERS,
+}
+
 
 def rule_of(route: str, demo: bool) -> Rule:
     """Return the rule of a route; raises NotAllowed for one without a rule, or a demo route elsewhere."""
@@ -59,10 +69,8 @@ class Asking:
     seconds: frozenset[str] = frozenset()
 
 
-LEADS, ADMINISTRATORS = frozenset({"lead"}), frozenset({"administrator"})
-
 REQUESTS: dict[str, Asking] = {
-    "hold_lift_requested": Asking(LEADS, fresh_pin=True, seconds=frozenset({"lead", "inspector"})),
+    "hold_lift_requested": Asking(LEADS, fresh_pin=True, seconds=LEADS | INSPECTORS),
     "disposition_requested": Asking(LEADS),
     "admission_requested": Asking(LEADS),
     "person_requested": Asking(ADMINISTRATORS),

@@ -11,11 +11,17 @@ from sqlalchemy import Connection, delete, insert, select
 from tallywright.access.devices import public_keys, revoked
 from tallywright.access.tables import challenges, sessions
 from tallywright.clock import Clock
+from tallywright.definitions.people import roles_of, site_day
 from tallywright.errors import NotEnrolled
+from tallywright.log.chains import read_heads
+from tallywright.log.tables import records
+from tallywright.projections.tables import sign_ons
+from tallywright.records.kinds import number_of
 from tallywright.records.signature import is_signed
 
 CHALLENGE_LIFE_MS = 2 * 60 * 1000
 SESSION_LIFE_MS = 7 * 24 * 60 * 60 * 1000
+SIGN_ON_LIFE_MS = 12 * 60 * 60 * 1000
 
 
 def open_session(connection: Connection, clock: Clock, device: str) -> str:
@@ -64,6 +70,28 @@ def answer_challenge(connection: Connection, clock: Clock, device: str, challeng
     if spent.rowcount != 1 or key is None or revoked(connection, [device]) or not is_signed(key, text, signature):
         raise NotEnrolled("The device could not prove that it is enrolled. Enrol it with a new code.")
     return open_session(connection, clock, device)
+
+
+def roles_at(connection: Connection, clock: Clock, device: str, sign_on: str) -> frozenset[str]:
+    """Return the roles of whoever is signed on at a device; none unless the sign-on is theirs to name.
+
+    It must stand in a chain of this device, be the newest there, be proven, and have come within a working day:
+    so a tablet that somebody left behind opens nothing the next morning, and naming an old sign-on opens nothing.
+    """
+    row = connection.execute(select(sign_ons).where(sign_ons.c.sign_on == sign_on)).first()
+    if row is None or not row.proven:
+        return frozenset()
+    head = read_heads(connection, [row.chain])[row.chain]
+    newest = max(
+        map(number_of, connection.scalars(select(sign_ons.c.sign_on).where(sign_ons.c.chain == row.chain)))
+    )
+    came = connection.scalar(
+        select(records.c.received_at).where(records.c.chain == row.chain, records.c.n == number_of(sign_on))
+    )
+    now = clock.now_ms()
+    if head.device != device or number_of(sign_on) != newest or came is None or now - came > SIGN_ON_LIFE_MS:
+        return frozenset()
+    return roles_of(connection, row.person, site_day(connection, now))
 
 
 def _random_text(clock: Clock) -> str:

@@ -7,18 +7,20 @@ import logging
 
 from flask import Flask, Response, g, jsonify, request
 from flask_smorest import Api
+from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 from werkzeug.exceptions import HTTPException
 
-from tallywright.access.rules import Rule, rule_of
-from tallywright.access.session import session_device
+from tallywright.access.rules import ROLES, Rule, rule_of
+from tallywright.access.session import roles_at, session_device
 from tallywright.db import is_busy, reading
-from tallywright.errors import NotAllowed, NotEnrolled, NotReady, TallywrightError
-from tallywright.web.joined import joined
+from tallywright.errors import NotAllowed, NotEnrolled, NotReady, RoleNeeded, TallywrightError
+from tallywright.web.joined import Joined, joined
 
 MARKER = "tallywright"
 PROTOCOL = 1
 COOKIE = "__Host-tallywright"
+SIGN_ON = "Tallywright-Sign-On"  # which sign-on of its chain the tablet is in the hands of
 BODY_TYPES = ("application/json", "application/x-ndjson")
 CONTENT_POLICY = "; ".join(
     (
@@ -91,6 +93,17 @@ def _check() -> None:
             raise NotEnrolled("This browser has no session. It signs in again by itself, or enrol it with a code.")
         with reading(here.engine) as connection:
             g.device = session_device(connection, here.clock, token)
+            _check_role(connection, here, request.endpoint)
+
+
+def _check_role(connection: Connection, here: Joined, endpoint: str) -> None:
+    needed = ROLES.get(endpoint)
+    sign_on = request.headers.get(SIGN_ON, "")
+    if needed is not None and not needed & roles_at(connection, here.clock, g.device, sign_on):
+        who = ", ".join(sorted(needed))
+        raise RoleNeeded(
+            f"This is open to: {who}. Sign on at this tablet with your PIN, and wait until it is judged.", roles=who
+        )
 
 
 def _check_origin() -> None:

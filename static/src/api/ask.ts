@@ -24,6 +24,8 @@ export interface Ask {
   /** The body of a POST; a GET has none. */
   readonly body?: string;
   readonly type?: typeof JSON_TYPE | typeof LINES_TYPE;
+  /** The sign-on in whose hands the tablet is, for what is open to some roles only. */
+  readonly signOn?: string | undefined;
   /** What the answer must be: one JSON object, or lines of which the first is one. */
   readonly expects?: typeof JSON_TYPE | typeof LINES_TYPE;
   readonly shape: Shape;
@@ -53,16 +55,18 @@ export async function ask<T>(question: Ask): Promise<Answer<T>> {
   return { sort: "ours", value: value as T, text, timing };
 }
 
-function optionsOf({ body, type, timeout }: Ask): RequestInit {
+function optionsOf({ body, type, signOn, timeout }: Ask): RequestInit {
+  const headers: Record<string, string> = signOn === undefined ? {} : { "tallywright-sign-on": signOn };
   const options: RequestInit = {
     credentials: "same-origin",
     cache: "no-store",
     redirect: "follow",
+    headers,
     signal: AbortSignal.timeout(timeout),
   };
   return body === undefined
     ? options
-    : { ...options, method: "POST", body, headers: { "content-type": type ?? JSON_TYPE } };
+    : { ...options, method: "POST", body, headers: { ...headers, "content-type": type ?? JSON_TYPE } };
 }
 
 function refusalOf(status: number, type: string | undefined, text: string): Answer<never> {

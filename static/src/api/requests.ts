@@ -139,6 +139,7 @@ export function listBatches(): Promise<Answer<BatchesAnswer>> {
 }
 
 /** A read whose content the asking room checks; its path begins with the API's root. */
-export function readAny(path: string): Promise<Answer<unknown>> {
-  return ask({ path: path.startsWith(ROOT) ? path : `${ROOT}${path}`, shape: anyShape, timeout: SHORT_MS });
+export function readAny(path: string, signOn: string | undefined): Promise<Answer<unknown>> {
+  const whole = path.startsWith(ROOT) ? path : `${ROOT}${path}`;
+  return ask({ path: whole, signOn, shape: anyShape, timeout: SHORT_MS });
 }

@@ -27,6 +27,8 @@ interface Shown {
   readonly at: number;
   /** The site's zone: a shift begins by the clock on the works' wall, wherever the tablet is. */
   readonly zone: string | undefined;
+  /** The server keeps its own for other roles than that of whoever is signed on. */
+  readonly isForOthers: boolean;
 }
 
 export function ParetoPage({ tablet }: { readonly tablet: Tablet }) {
@@ -73,8 +75,10 @@ function useView(tablet: Tablet, span: SpanName, asked: number): Shown | undefin
     const query = span === "shift" ? "" : `?from=${wanted.from}&to=${wanted.to}`;
     void tablet.read(`/api/v1/pareto${query}`).then((answer) => {
       const view =
-        fromServer(answer) ?? fromTablet(records, partDefinitions(records), wanted, tablet.authors.peek());
-      if (isCurrent) setShown({ view, at: now, zone: shifts?.time_zone });
+        (answer.ok ? fromServer(answer.value) : undefined) ??
+        fromTablet(records, partDefinitions(records), wanted, tablet.authors.peek());
+      const isForOthers = !answer.ok && answer.code === "role-needed";
+      if (isCurrent) setShown({ view, at: now, zone: shifts?.time_zone, isForOthers });
     });
     return () => {
       isCurrent = false;
@@ -92,7 +96,7 @@ interface FindingsProps {
 }
 
 function Findings({ shown, span, unit, heardAt, definitions }: FindingsProps) {
-  const { view, at } = shown;
+  const { view } = shown;
   const bars = (unit === "marks" ? view.bars : byPieces(view.bars)).map((bar) => ({
     ...bar,
     label: labelOf(definitions, bar.name),
@@ -104,7 +108,7 @@ function Findings({ shown, span, unit, heardAt, definitions }: FindingsProps) {
         <strong>{say("pareto.n", { marks: view.marks, pieces: view.pieces })}</strong>
         <span>{periodOf(shown, span)}</span>
       </p>
-      <p class={`source is-${view.source}`}>{sourceOf(view, at, heardAt)}</p>
+      <p class={`source is-${view.source}`}>{sourceOf(shown, heardAt)}</p>
       {bars.length === 0 ? (
         <p class="empty">{say("pareto.none")}</p>
       ) : (
@@ -124,7 +128,8 @@ function periodOf({ view, zone }: Shown, span: SpanName): string {
   return say("pareto.period_shift", { ...values, shift: view.span.shift });
 }
 
-function sourceOf(view: ParetoView, at: number, heardAt: number | undefined): string {
+function sourceOf({ view, at, isForOthers }: Shown, heardAt: number | undefined): string {
+  if (isForOthers) return say("pareto.for_roles");
   if (view.source === "server") return say("pareto.from_server", { when: clock(at) });
   if (heardAt === undefined) return say("pareto.from_tablet_never");
   return say("pareto.from_tablet", { age: age(at - heardAt) });

@@ -44,6 +44,10 @@ export type Stored =
   | { readonly stored: true; readonly record: ReadRecord }
   | { readonly stored: false; readonly why: string; readonly kept?: boolean };
 
+/** What a report says, or why it cannot be read: a code of the server's, `no-answer`, or `not-ours`. */
+export type Read =
+  { readonly ok: true; readonly value: unknown } | { readonly ok: false; readonly code: string };
+
 export interface Tablet {
   readonly state: Signal<Phase>;
   readonly sync: Signal<SyncState>;
@@ -70,6 +74,6 @@ export interface Tablet {
   syncNow(): void;
   /** Every whole journal line, as a file the user can save. */
   exportJournal(): Promise<Blob>;
-  /** One authenticated read of a report; undefined without contact. */
-  read(path: string): Promise<unknown>;
+  /** One read of a report, as whoever is signed on. */
+  read(path: string): Promise<Read>;
 }

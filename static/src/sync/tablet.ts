@@ -9,7 +9,7 @@ import type { Secret } from "../journal/sealing.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
 import { recall } from "../records/read.js";
 import { carryOut, isFromServer, type Outcome } from "./carry_out.js";
-import type { BatchLine, Phase, Proof, Stored, SyncState, Tablet } from "./contract.js";
+import type { BatchLine, Phase, Proof, Read, Stored, SyncState, Tablet } from "./contract.js";
 import { SignOns } from "./sign_ons.js";
 import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { askDemo, enrol } from "./enrolment.js";
@@ -104,12 +104,13 @@ class OneTablet implements Tablet {
     return Promise.resolve(new Blob(lines, { type: "application/x-ndjson" }));
   }
 
-  async read(path: string): Promise<unknown> {
-    const answer = await readAny(path);
-    if (answer.sort === "ours") return answer.value;
+  async read(path: string): Promise<Read> {
+    const answer = await readAny(path, this.#own.signOn()?.id);
+    if (answer.sort === "ours") return { ok: true, value: answer.value };
+    if (answer.sort !== "refused") return { ok: false, code: answer.sort.replace("_", "-") };
     // A report needs a session; the pull renews it, and the screen asks again.
-    if (answer.sort === "refused" && answer.status === 401) this.syncNow();
-    return undefined;
+    if (answer.status === 401) this.syncNow();
+    return { ok: false, code: answer.code };
   }
 
   #newOpening(): Promise<void> {

@@ -255,6 +255,8 @@ export const de: Readonly<Record<Key, string>> = {
   "pareto.from_server": "Vom Server berechnet um {when}, aus dem, was bei ihm angekommen ist.",
   "pareto.from_tablet":
     "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets. Zeit seit dem letzten Abgleich mit dem Server: {age}.",
+  "pareto.for_roles":
+    "Nur die Aufzeichnungen, die dieses Tablet hält. Die Zählung des ganzen Betriebs sehen Leitung, Verwaltung und Lesende, die mit einer vom Server geprüften PIN angemeldet sind.",
   "pareto.from_tablet_never": "Kein Kontakt: das sind nur die Aufzeichnungen dieses Tablets.",
   "pareto.none":
     "In diesem Zeitraum wurde nichts gefunden. Funde erscheinen hier als Balken, die häufigsten zuerst.",

@@ -253,6 +253,8 @@ export const en = {
   "pareto.from_server": "Worked out by the server at {when}, from what has reached it.",
   "pareto.from_tablet":
     "No contact: these are only the records this tablet holds. Time since the last exchange with the server: {age}.",
+  "pareto.for_roles":
+    "Only the records this tablet holds. The tally of the whole works is open to a lead, an administrator or a reader who is signed on with a PIN the server has judged.",
   "pareto.from_tablet_never": "No contact: these are only the records this tablet holds.",
   "pareto.none": "Nothing was found in this period. Finds appear here as bars, the most frequent first.",
   "pareto.col_defect": "Defect",

@@ -15,12 +15,13 @@ HOUR = 3_600_000
 @pytest.fixture
 def tablet(works: Works) -> Tablet:
     tablet = works.tablet()
+    tablet.push(enclosures=[tablet.sign_on_as(works.person("Jonas Falk"), "harbour-71")])
     tablet.open_tray()
     return tablet
 
 
 def pareto(tablet: Tablet, **query: Any) -> dict[str, Any]:
-    answer = tablet.client.get("/api/v1/pareto", query_string=query)
+    answer = tablet.get("/api/v1/pareto", **query)
     assert answer.status_code == 200, answer.text
     return dict(answer.json or {})
 
@@ -90,5 +91,5 @@ def test_looks_and_batches_can_be_looked_at_alone(tablet: Tablet) -> None:
 
 @pytest.mark.parametrize("query", [{"from": 1}, {"from": 2, "to": 2}, {"form": 1, "to": 2}, {"look": "First!"}])
 def test_a_span_that_is_none_is_refused(tablet: Tablet, query: dict[str, Any]) -> None:
-    answer = tablet.client.get("/api/v1/pareto", query_string=query)
+    answer = tablet.get("/api/v1/pareto", **query)
     assert (answer.status_code, answer.json["code"]) == (400, "request-not-understood")

@@ -15,11 +15,13 @@ LEAD, PIN = "Jonas Falk", "harbour-71"
 
 @pytest.fixture
 def tablet(works: Works) -> Tablet:
-    return works.tablet()
+    tablet = works.tablet()
+    tablet.push(enclosures=[tablet.sign_on_as(works.person("Ines Brandt"), "4071")])
+    return tablet
 
 
 def listed(tablet: Tablet) -> dict[str, Any]:
-    answer = tablet.client.get("/api/v1/holds")
+    answer = tablet.get("/api/v1/holds")
     assert answer.status_code == 200, answer.text
     return dict(answer.json or {})
 
@@ -33,6 +35,7 @@ def place(tablet: Tablet) -> str:
 
 def ask(tablet: Tablet, hold: str, seen: list[dict[str, Any]]) -> str:
     body = HoldLiftRequestedV1(holds=[hold], seen=[SeenChain(**one) for one in seen], why="looked at")
+    tablet.give_pin_again()
     return tablet.add(body, sign_on=tablet.sign_on, batch=tablet.batch["batch"]).id
 
 

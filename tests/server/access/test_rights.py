@@ -1,0 +1,146 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Who may read what, and who may ask for what: every route, every request, everybody who could stand there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from werkzeug.test import TestResponse
+
+from tallywright.access.pins import set_pin
+from tallywright.access.rules import REQUESTS, RULES, Rule
+from tallywright.access.session import SIGN_ON_LIFE_MS
+from tallywright.db import writing
+from tallywright.projections.refold import refold
+from tallywright.records.kinds import KINDS, DeviceRevokedV1, PersonChangedV1, RequestSecondedV1, Sort, StandIn
+from tests.actors import Tablet, Works
+
+PIN = "quay-side-9"
+TODAY, YESTERDAY = "2026-11-25", "2026-11-24"
+ROLES = ("inspector", "operator", "lead", "administrator", "reader")
+
+
+def person(works: Works, **members: Any) -> str:
+    with writing(works.engine) as connection:
+        [record] = works.own.write(connection, [PersonChangedV1(name="Somebody", **members)])
+        set_pin(connection, works.clock.now, record.id, ["lead"], PIN)
+        refold(connection, {record.subject})
+    return record.id
+
+
+def signed_on(works: Works, pin: str = PIN, **members: Any) -> Tablet:
+    tablet = works.tablet()
+    tablet.push(enclosures=[tablet.sign_on_as(person(works, **members), pin)])
+    return tablet
+
+
+def revoked(works: Works) -> Tablet:
+    tablet = signed_on(works, roles=["administrator", "lead"])
+    with writing(works.engine) as connection:
+        device = tablet.writer.device
+        [record] = works.own.write(connection, [DeviceRevokedV1(device=device, why="lost")])
+        refold(connection, {record.subject})
+    return tablet
+
+
+def nobody_on(works: Works) -> Tablet:
+    tablet = works.tablet()
+    tablet.sign_on = ""
+    return tablet
+
+
+def named_another_tablets(works: Works) -> Tablet:
+    tablet, lead = works.tablet(), signed_on(works, roles=["lead"])
+    tablet.push()
+    tablet.sign_on = lead.sign_on
+    return tablet
+
+
+def named_an_old_one(works: Works) -> Tablet:
+    tablet = signed_on(works, roles=["lead"])
+    old = tablet.sign_on
+    tablet.push(enclosures=[tablet.sign_on_as(works.person("Maren Holt"), "3960")])
+    tablet.sign_on = old
+    return tablet
+
+
+def left_since_yesterday(works: Works) -> Tablet:
+    tablet = signed_on(works, roles=["lead"])
+    works.clock.now += SIGN_ON_LIFE_MS + 1
+    return tablet
+
+
+PEOPLE: dict[str, Callable[[Works], Tablet]] = {
+    "nobody signed on": nobody_on,
+    "a wrong PIN": lambda works: signed_on(works, "quay-side-8", roles=["lead", "administrator"]),
+    "a lead's sign-on of another tablet": named_another_tablets,
+    "a lead's sign-on before an operator's": named_an_old_one,
+    "a lead who signed on yesterday": left_since_yesterday,
+    **{role: lambda works, role=role: signed_on(works, roles=[role]) for role in ROLES},  # type: ignore[misc]  # a default binds the role
+    "deputy today": lambda works: signed_on(
+        works, roles=["operator"], deputy=StandIn(first_day=TODAY, last_day=TODAY)
+    ),
+    "deputy until yesterday": lambda works: signed_on(
+        works, roles=["operator"], deputy=StandIn(first_day="2026-11-01", last_day=YESTERDAY)
+    ),
+    "reader until today": lambda works: signed_on(works, roles=["reader"], last_day=TODAY),
+    "reader until yesterday": lambda works: signed_on(works, roles=["reader"], last_day=YESTERDAY),
+}
+ENROLLED = frozenset(PEOPLE)
+LEADING = {"lead", "deputy today"}
+# What a session of an enrolled device opens, and for whom. A new route is written down here, or a test fails.
+OPEN_TO: dict[str, frozenset[str]] = {
+    "sync.Pull": ENROLLED,
+    "works.Batches": ENROLLED,
+    "files.Files": ENROLLED,
+    "holds.Holds": frozenset({"inspector", "administrator", "reader", "reader until today", *LEADING}),
+    "pareto.Pareto": frozenset({"administrator", "reader", "reader until today", *LEADING}),
+}
+ADDRESSES = {"files.Files": f"/api/v1/files/{'0' * 64}"}
+
+
+def read(works: Works, tablet: Tablet, route: str) -> TestResponse:
+    address = next(rule.rule for rule in works.app.url_map.iter_rules() if rule.endpoint == route)
+    return tablet.get(ADDRESSES.get(route, address))
+
+
+def test_every_route_behind_a_session_is_in_the_table() -> None:
+    assert {route for route, rule in RULES.items() if rule is Rule.ENROLLED} == set(OPEN_TO)
+
+
+@pytest.mark.parametrize("who", PEOPLE)
+def test_threat_9_a_route_opens_to_those_in_the_table_and_to_nobody_else(sqlite_works: Works, who: str) -> None:
+    tablet = PEOPLE[who](sqlite_works)
+    for route, open_to in OPEN_TO.items():
+        answer = read(sqlite_works, tablet, route)
+        if who in open_to:
+            assert answer.status_code in (200, 404), (route, answer.text)
+        else:
+            assert (answer.status_code, answer.json["code"]) == (403, "role-needed"), route
+
+
+def test_threat_2_a_revoked_tablet_reads_nothing_whoever_is_signed_on(works: Works) -> None:
+    tablet = revoked(works)
+    assert [read(works, tablet, route).status_code for route in OPEN_TO] == [401] * len(OPEN_TO)
+
+
+ASKED_BY: dict[str, set[str]] = {
+    "hold_lift_requested": {"lead"},
+    "disposition_requested": {"lead"},
+    "admission_requested": {"lead"},
+    "person_requested": {"administrator"},
+    "enrolment_requested": {"administrator"},
+    "revocation_requested": {"administrator"},
+}
+
+
+def test_every_request_says_who_may_ask_for_it() -> None:
+    kinds = {
+        kind
+        for (kind, _), meaning in KINDS.items()
+        if meaning.sort is Sort.REQUEST and meaning.body is not RequestSecondedV1
+    }
+    assert kinds == set(REQUESTS) == set(ASKED_BY)
+    assert {kind: set(asking.asks) for kind, asking in REQUESTS.items()} == ASKED_BY
