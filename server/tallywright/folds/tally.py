@@ -16,6 +16,7 @@ from msgspec import UNSET
 from tallywright.records.decode import Record
 from tallywright.records.kinds import (
     NOT_SURE,
+    AuthorshipConfirmedV1,
     DefectClass,
     DefectTalliedV1,
     DefectWord,
@@ -31,7 +32,11 @@ WORST_FIRST: tuple[DefectClass, ...] = ("critical", "major", "minor")
 
 
 class Mark(msgspec.Struct, frozen=True, gc=False):
-    """One find that stands. `found_at` is the device's time put right by its skew [ms]; what is left out is ''."""
+    """One find that stands; what is left out is ''.
+
+    author    the person, where that is proven or was confirmed
+    found_at  the device's time put right by its skew [ms]
+    """
 
     id: str
     look: str
@@ -42,13 +47,17 @@ class Mark(msgspec.Struct, frozen=True, gc=False):
     zone: str
     cavity: str
     sign_on: str
+    author: str
     found_at: int
     time_doubtful: bool
     quick_repeat: bool
 
 
 class Tray(msgspec.Struct, frozen=True, gc=False):
-    """One tray of a look, with every closing that stands; more than one that differ is a named difference."""
+    """One tray of a look, with every closing that stands; more than one that differ is a named difference.
+
+    unproven  those of the closings whose author is neither proven nor confirmed: the tray is not looked at by them
+    """
 
     id: str
     look: str
@@ -56,6 +65,7 @@ class Tray(msgspec.Struct, frozen=True, gc=False):
     places: int
     closings: tuple[str, ...]
     closings_differ: bool
+    unproven: tuple[str, ...]
 
 
 class Tally(msgspec.Struct, frozen=True):
@@ -92,6 +102,7 @@ def fold_tally(
     known = {record.id: record for record in records}
     dead, useless = withdrawn(known, proven)
     standing = [record for record in known.values() if record.id not in dead]
+    authors = Authors(standing, proven)
     by_word = {name: {word.defect: word for word in part.defects} for name, part in definitions.items()}
     marks: list[Mark] = []
     not_understood = []
@@ -103,10 +114,10 @@ def fold_tally(
             if words is None:
                 not_understood.append(record.id)
             else:
-                marks.append(_mark(record, record.body, words))
+                marks.append(_mark(record, record.body, words, authors))
     return Tally(
         marks=tuple(sorted(marks, key=lambda mark: (mark.found_at, order_of(mark.id)))),
-        trays=_trays(standing),
+        trays=_trays(standing, authors),
         useless_withdrawals=tuple(sorted(useless, key=order_of)),
         not_understood=tuple(sorted(not_understood, key=order_of)),
     )
@@ -139,6 +150,30 @@ def author_of(record: Record) -> str | None:
     """The sign-on a record was made under. One of another chain is nobody's here: any tablet could name it."""
     sign_on = record.envelope.sign_on
     return None if sign_on is UNSET or chain_of(sign_on) != record.envelope.chain else sign_on
+
+
+class Authors:
+    """Who stands behind what was done in a tray: proven by the PIN, or confirmed afterwards.
+
+    A confirmation counts when its own author is proven, and when it was made on the tablet whose unproven sign-on
+    it names: nobody takes another tablet's work upon himself. Where two confirm, the first by id holds.
+    """
+
+    def __init__(self, standing: Iterable[Record], proven: Mapping[str, str]) -> None:
+        self._proven = proven
+        self._confirmed: dict[tuple[str, str], str] = {}
+        for record in sorted(standing, key=lambda record: order_of(record.id)):
+            body = record.body
+            if not isinstance(body, AuthorshipConfirmedV1):
+                continue
+            person = proven.get(author_of(record) or "")
+            if person is not None and chain_of(body.of_sign_on) == record.envelope.chain:
+                self._confirmed.setdefault((body.of_sign_on, body.tray), person)
+
+    def of(self, record: Record, tray: str) -> str:
+        """Return the person who made a record in a tray; '' where nobody is proven."""
+        sign_on = author_of(record) or ""
+        return self._proven.get(sign_on) or self._confirmed.get((sign_on, tray), "")
 
 
 def _same_author(one: Record, other: Record, proven: Mapping[str, str]) -> bool:
@@ -179,7 +214,7 @@ def found_at(record: Record) -> tuple[int, bool]:
     return record.envelope.made_at + skew, abs(skew) > LONGEST_SKEW_MS
 
 
-def _mark(record: Record, body: DefectTalliedV1, words: Mapping[str, DefectWord]) -> Mark:
+def _mark(record: Record, body: DefectTalliedV1, words: Mapping[str, DefectWord], authors: Authors) -> Mark:
     zone = "" if body.zone is UNSET else body.zone
     when, doubtful = found_at(record)
     return Mark(
@@ -192,17 +227,21 @@ def _mark(record: Record, body: DefectTalliedV1, words: Mapping[str, DefectWord]
         zone=zone,
         cavity="" if body.cavity is UNSET else body.cavity,
         sign_on="" if record.envelope.sign_on is UNSET else record.envelope.sign_on,
+        author=authors.of(record, body.tray),
         found_at=when,
         time_doubtful=doubtful,
         quick_repeat=body.quick_repeat is True,
     )
 
 
-def _trays(standing: list[Record]) -> tuple[Tray, ...]:
+def _trays(standing: list[Record], authors: Authors) -> tuple[Tray, ...]:
     closings: dict[str, list[tuple[str, TrayClosedV1]]] = {}
+    unproven: dict[str, list[str]] = {}
     for record in standing:
         if isinstance(record.body, TrayClosedV1):
             closings.setdefault(record.body.tray, []).append((record.id, record.body))
+            if not authors.of(record, record.body.tray):
+                unproven.setdefault(record.body.tray, []).append(record.id)
     trays = [
         Tray(
             id=record.id,
@@ -211,6 +250,7 @@ def _trays(standing: list[Record]) -> tuple[Tray, ...]:
             places=record.body.places,
             closings=tuple(sorted((id_ for id_, _ in closings.get(record.id, ())), key=order_of)),
             closings_differ=any(body != closings[record.id][0][1] for _, body in closings.get(record.id, ())),
+            unproven=tuple(sorted(unproven.get(record.id, ()), key=order_of)),
         )
         for record in standing
         if isinstance(record.body, TrayOpenedV1)

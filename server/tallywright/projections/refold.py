@@ -147,6 +147,7 @@ def _find_row(batch: str, mark: Mark) -> tuple[object, ...]:
         mark.zone,
         mark.cavity,
         mark.sign_on,
+        mark.author,
         mark.found_at,
         mark.time_doubtful,
     )

@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "2"
+FOLDED_BY = "3"
 
 finds = Table(
     "finds",
@@ -23,6 +23,7 @@ finds = Table(
     Column("zone", String(64), nullable=False),
     Column("cavity", String(200), nullable=False),
     Column("sign_on", String(43), nullable=False),
+    Column("author", String(43), nullable=False),
     Column("found_at", Big, nullable=False),
     Column("time_doubtful", Boolean, nullable=False),
     Index("finds_batch", "batch"),

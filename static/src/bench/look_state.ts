@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // How far a look is, by the trays this tablet knows.
+import type { Proof } from "../folds/sign_ons.js";
 import type { Tally, Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 
@@ -27,6 +28,37 @@ export function lookState(
     nextNumber,
     lookedAt: trays.reduce((sum, tray) => sum + lookedAtIn(tray, records), 0),
   };
+}
+
+/** A tray this tablet closed under a sign-on that is not proven, and whose it says it is. */
+export interface AwaitingAuthor {
+  readonly tray: Tray;
+  readonly lookedAt: number;
+  /** What was done in it under these is confirmed together. */
+  readonly signOns: readonly string[];
+}
+
+/**
+ * The closed trays of this tablet that do not count as looked at until somebody proves to be their author.
+ *
+ * One whose PIN is not judged yet is left out: it proves itself as soon as there is contact.
+ */
+export function awaitingAuthor(
+  tally: Tally,
+  records: ReadonlyMap<string, ReadRecord>,
+  look: string,
+  chain: string,
+  proof: (signOn: string) => Proof,
+): readonly AwaitingAuthor[] {
+  const isOurs = (signOn: string): boolean =>
+    chainOf(signOn) === chain && ["none", "not_proven"].includes(proof(signOn));
+  return tally.trays.flatMap((tray) => {
+    if (tray.look !== look || isOpen(tray) || tray.unproven.length < tray.closings.length) return [];
+    const closed = tray.unproven.map((id) => records.get(id)?.sign_on ?? "");
+    const marked = tally.marks.filter((mark) => mark.tray === tray.id && mark.author === "");
+    const signOns = [...new Set([...closed, ...marked.map((mark) => mark.sign_on)])].filter(isOurs);
+    return closed.some(isOurs) ? [{ tray, lookedAt: lookedAtIn(tray, records), signOns }] : [];
+  });
 }
 
 export function isOpen(tray: Tray): boolean {

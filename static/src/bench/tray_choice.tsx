@@ -6,7 +6,7 @@ import type { Key } from "../words/say.js";
 import { Keypad } from "../widgets/keypad.js";
 import { number } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { chainOf, isOpen, type LookState } from "./look_state.js";
+import { chainOf, isOpen, type AwaitingAuthor, type LookState } from "./look_state.js";
 import { lookName } from "./names.js";
 import "./trays.css";
 
@@ -20,8 +20,13 @@ export interface TrayChoiceProps {
   readonly isWhole: boolean;
   readonly justClosed: number | undefined;
   readonly notStored: boolean;
+  readonly waiting: readonly AwaitingAuthor[];
+  /** Whoever is signed on gave a PIN that is right, or not judged yet. */
+  readonly mayConfirm: boolean;
   readonly onBegin: (number: number) => void;
   readonly onGoOn: (tray: string) => void;
+  readonly onConfirm: (tray: AwaitingAuthor) => void;
+  readonly onPerson: () => void;
 }
 
 export function TrayChoice(props: TrayChoiceProps) {
@@ -67,8 +72,36 @@ export function TrayChoice(props: TrayChoiceProps) {
         <OtherNumber taken={state.trays.map((tray) => tray.number)} onBegin={props.onBegin} />
       </div>
       {!props.isWhole && <p class="as-of">{say("tray.not_whole")}</p>}
+      <Unconfirmed {...props} />
       <TrayList trays={state.trays} chain={props.chain} />
     </main>
+  );
+}
+
+/** Trays closed under a wrong PIN, or none: each is confirmed by itself, with its number and count in sight. */
+function Unconfirmed({ waiting, mayConfirm, onConfirm, onPerson }: TrayChoiceProps) {
+  if (waiting.length === 0) return null;
+  return (
+    <section class="unconfirmed">
+      <h2>{say("author.title")}</h2>
+      <p>{say("author.what")}</p>
+      {!mayConfirm && (
+        <button type="button" class="key main" onClick={onPerson}>
+          {say("author.sign_on")}
+        </button>
+      )}
+      <ul class="tray-list">
+        {waiting.map((one) => (
+          <li key={one.tray.id}>
+            <strong>{say("tally.tray", { number: one.tray.number })}</strong>
+            <span>{say("author.looked_at", { count: one.lookedAt })}</span>
+            <button type="button" class="key" disabled={!mayConfirm} onClick={() => onConfirm(one)}>
+              {say("author.confirm", { number: one.tray.number })}
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 
@@ -154,6 +187,8 @@ function TrayList({ trays, chain }: { readonly trays: readonly Tray[]; readonly 
 
 function stateOf(tray: Tray, chain: string): Key {
   if (tray.closings_differ) return "tray.state_differ";
-  if (!isOpen(tray)) return "tray.state_closed";
+  if (!isOpen(tray)) {
+    return tray.unproven.length < tray.closings.length ? "tray.state_closed" : "tray.state_unproven";
+  }
   return chainOf(tray.id) === chain ? "tray.state_open" : "tray.state_open_elsewhere";
 }

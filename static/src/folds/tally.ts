@@ -19,7 +19,12 @@ const WORST_FIRST: readonly DefectClass[] = ["critical", "major", "minor"];
 /** A device's clock that is further out than this makes the time of its records doubtful. */
 const LONGEST_SKEW_MS = 5 * 60 * 1000;
 
-/** One find that stands. `found_at` is the device's time put right by its skew; an option not given is ''. */
+/**
+ * One find that stands; an option not given is ''.
+ *
+ * author    the person, where that is proven or was confirmed
+ * found_at  the device's time put right by its skew
+ */
 export interface Mark {
   readonly id: string;
   readonly look: string;
@@ -30,12 +35,17 @@ export interface Mark {
   readonly zone: string;
   readonly cavity: string;
   readonly sign_on: string;
+  readonly author: string;
   readonly found_at: number;
   readonly time_doubtful: boolean;
   readonly quick_repeat: boolean;
 }
 
-/** One tray of a look, with every closing that stands; more than one that differ are a named difference. */
+/**
+ * One tray of a look, with every closing that stands; more than one that differ are a named difference.
+ *
+ * unproven  those of the closings whose author is neither proven nor confirmed: the tray is not looked at by them
+ */
 export interface Tray {
   readonly id: string;
   readonly look: string;
@@ -43,6 +53,7 @@ export interface Tray {
   readonly places: number;
   readonly closings: readonly string[];
   readonly closings_differ: boolean;
+  readonly unproven: readonly string[];
 }
 
 /**
@@ -76,20 +87,22 @@ export function foldTally(
   for (const record of records) known.set(record.id, record);
   const { dead, useless } = withdrawn(known, proven);
   const standing = [...known.values()].filter((record) => !dead.has(record.id));
+  const authors = new Authors(standing, proven);
   const marks: Mark[] = [];
   const notUnderstood: string[] = [];
-  for (const { id, known: record } of standing) {
-    if (record === undefined) {
+  for (const record of standing) {
+    const { id, known: tallied } = record;
+    if (tallied === undefined) {
       notUnderstood.push(id);
-    } else if (record.kind === "defect_tallied") {
-      const definition = definitions.get(record.definition);
+    } else if (tallied.kind === "defect_tallied") {
+      const definition = definitions.get(tallied.definition);
       if (definition === undefined) notUnderstood.push(id);
-      else marks.push(markOf(id, record, definition));
+      else marks.push(markOf(id, tallied, definition, authors.of(record, tallied.body.tray)));
     }
   }
   return {
     marks: marks.sort((left, right) => left.found_at - right.found_at || byId(left.id, right.id)),
-    trays: traysOf(standing),
+    trays: traysOf(standing, authors),
     useless_withdrawals: [...useless].sort(byId),
     not_understood: notUnderstood.sort(byId),
   };
@@ -134,6 +147,36 @@ export function authorOf({ sign_on, chain }: ReadRecord): string | undefined {
   return sign_on?.startsWith(`${chain}:`) === true ? sign_on : undefined;
 }
 
+/**
+ * Who stands behind what was done in a tray: proven by the PIN, or confirmed afterwards.
+ *
+ * A confirmation counts when its own author is proven, and when it was made on the tablet whose unproven sign-on it
+ * names: nobody takes another tablet's work upon himself. Where two confirm, the first by id holds.
+ */
+export class Authors {
+  readonly #confirmed = new Map<string, string>();
+  readonly #proven: ReadonlyMap<string, string>;
+
+  constructor(standing: readonly ReadRecord[], proven: ReadonlyMap<string, string>) {
+    this.#proven = proven;
+    for (const record of [...standing].sort((left, right) => byId(left.id, right.id))) {
+      if (record.known?.kind !== "authorship_confirmed") continue;
+      const { of_sign_on, tray } = record.known.body;
+      const person = proven.get(authorOf(record) ?? "");
+      const what = `${of_sign_on} ${tray}`;
+      if (person === undefined || !of_sign_on.startsWith(`${record.chain}:`) || this.#confirmed.has(what))
+        continue;
+      this.#confirmed.set(what, person);
+    }
+  }
+
+  /** The person who made a record in a tray; '' where nobody is proven. */
+  of(record: ReadRecord, tray: string): string {
+    const signOn = authorOf(record) ?? "";
+    return this.#proven.get(signOn) ?? this.#confirmed.get(`${signOn} ${tray}`) ?? "";
+  }
+}
+
 function isSameAuthor(one: ReadRecord, other: ReadRecord, proven: ReadonlyMap<string, string>): boolean {
   const first = authorOf(one);
   const second = authorOf(other);
@@ -174,7 +217,12 @@ export function byId(left: string, right: string): number {
   return Number(leftN) - Number(rightN);
 }
 
-function markOf(id: string, record: RecordOf<"defect_tallied">, definition: PartDefinition): Mark {
+function markOf(
+  id: string,
+  record: RecordOf<"defect_tallied">,
+  definition: PartDefinition,
+  author: string,
+): Mark {
   const { body } = record;
   const zone = body.zone ?? "";
   // Where a list names a word twice the later line holds, as it does on the server.
@@ -190,19 +238,21 @@ function markOf(id: string, record: RecordOf<"defect_tallied">, definition: Part
     zone,
     cavity: body.cavity ?? "",
     sign_on: record.sign_on,
+    author,
     found_at,
     time_doubtful,
     quick_repeat: body.quick_repeat === true,
   };
 }
 
-function traysOf(standing: readonly ReadRecord[]): Tray[] {
-  const closings = new Map<string, { id: string; said: string }[]>();
-  for (const { id, known: record } of standing) {
-    if (record?.kind !== "tray_closed") continue;
-    const ofTray = closings.get(record.body.tray) ?? [];
-    ofTray.push({ id, said: canonical(record.body) });
-    closings.set(record.body.tray, ofTray);
+function traysOf(standing: readonly ReadRecord[], authors: Authors): Tray[] {
+  const closings = new Map<string, { id: string; said: string; isProven: boolean }[]>();
+  for (const record of standing) {
+    if (record.known?.kind !== "tray_closed") continue;
+    const { body } = record.known;
+    const ofTray = closings.get(body.tray) ?? [];
+    ofTray.push({ id: record.id, said: canonical(body), isProven: authors.of(record, body.tray) !== "" });
+    closings.set(body.tray, ofTray);
   }
   const trays: Tray[] = [];
   for (const { id, known: record } of standing) {
@@ -215,6 +265,7 @@ function traysOf(standing: readonly ReadRecord[]): Tray[] {
       places: record.body.places,
       closings: ofTray.map((closing) => closing.id).sort(byId),
       closings_differ: ofTray.some((closing) => closing.said !== ofTray[0]?.said),
+      unproven: ofTray.flatMap(({ id: closing, isProven }) => (isProven ? [] : [closing])).sort(byId),
     });
   }
   return trays.sort(

@@ -8,12 +8,13 @@ import type { TallySession } from "../bench/tally_session.js";
 import { people } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
 import { ParetoPage } from "../lead/pareto_page.js";
-import type { PartDefinition } from "../records/kinds.js";
+import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import { Enrol } from "../setup/enrol.js";
 import { SignOn } from "../setup/sign_on.js";
 import type { Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
 import { BenchScreens, Sessions } from "./bench_screens.js";
+import { idleLimit, watchIdle } from "./idle_lock.js";
 import { NewChain } from "./new_chain.js";
 import { go, route, speak, type Route } from "./routes.js";
 import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
@@ -50,10 +51,19 @@ function Ready({ tablet, sessions }: ReadyProps) {
   const signOn = tablet.signOn.value;
   const person = everybody.find((one) => one.id === signOn?.person);
   // The sign-on screen stands until it has said what the server says of the PIN.
-  const isChoosing = useSignal(signOn === undefined);
+  const chain = signOn?.id.split(":")[0] ?? "";
+  const limit = idleLimit(person?.roles ?? []);
+  // A page that was closed and opened again is as idle as its last own record is old.
+  const isChoosing = useSignal(signOn === undefined || Date.now() - lastOwn(records, chain) >= limit);
   const isHeld = sessions.held() !== undefined;
   useStay(isHeld);
   const choosing = signOn === undefined || (isChoosing.value && !isHeld);
+  useEffect(() => {
+    if (choosing || isHeld) return undefined;
+    return watchIdle(document, limit, () => {
+      isChoosing.value = true;
+    });
+  }, [choosing, isHeld, limit]);
   // Invented works say so on every screen; on the tally with one word, because the room belongs to the keys.
   const isDemo = records.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
   const leads = everybody.filter((one) => one.roles.includes("lead")).map((one) => one.name);
@@ -80,14 +90,22 @@ function Ready({ tablet, sessions }: ReadyProps) {
       ) : (
         <Screen
           tablet={tablet}
-          chain={signOn.id.split(":")[0] ?? ""}
+          chain={chain}
           leads={leads}
           isDemo={isDemo}
           sessions={sessions}
+          onPerson={() => {
+            isChoosing.value = true;
+          }}
         />
       )}
     </div>
   );
+}
+
+/** When this tablet recorded something last, on its own clock. */
+function lastOwn(records: readonly ReadRecord[], chain: string): number {
+  return records.reduce((last, one) => (one.chain === chain ? Math.max(last, one.made_at) : last), 0);
 }
 
 interface ScreenProps {
@@ -96,9 +114,10 @@ interface ScreenProps {
   readonly leads: readonly string[];
   readonly isDemo: boolean;
   readonly sessions: Sessions;
+  readonly onPerson: () => void;
 }
 
-function Screen({ tablet, chain, leads, isDemo, sessions }: ScreenProps) {
+function Screen({ tablet, chain, leads, isDemo, sessions, onPerson }: ScreenProps) {
   const records = tablet.records.value;
   const parts = useMemo(() => partDefinitions(records), [records]);
   const place = placeOf(sessions.held()) ?? route.value;
@@ -130,7 +149,10 @@ function Screen({ tablet, chain, leads, isDemo, sessions }: ScreenProps) {
     );
   }
   return (
-    <BenchScreens desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions }} place={place} />
+    <BenchScreens
+      desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions, onPerson }}
+      place={place}
+    />
   );
 }
 

@@ -2,7 +2,7 @@
 // Joins the bench's screens with what the tablet holds of a batch.
 import { signal } from "@preact/signals";
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { lookState } from "../bench/look_state.js";
+import { awaitingAuthor, lookState, type AwaitingAuthor } from "../bench/look_state.js";
 import { LookChoice } from "../bench/look_choice.js";
 import { TallyScreen } from "../bench/tally_screen.js";
 import { TallySession } from "../bench/tally_session.js";
@@ -24,6 +24,8 @@ export interface Desk {
   readonly chain: string;
   readonly isDemo: boolean;
   readonly sessions: Sessions;
+  /** Ask who goes on. */
+  readonly onPerson: () => void;
 }
 
 /** The session of the tray in hand: it outlives its screen, because it holds what is not stored. */
@@ -95,6 +97,14 @@ function Trays({ desk, look, tally, justClosed }: TraysProps) {
     () => new Map(tablet.records.value.map((record) => [record.id, record])),
     [tablet.records.value],
   );
+  const waiting = awaitingAuthor(tally, byId, look, chain, (signOn) => tablet.proofOf(signOn));
+  const confirm = async ({ tray, signOns }: AwaitingAuthor): Promise<void> => {
+    for (const of_sign_on of signOns) {
+      const body = { look, tray: tray.id, of_sign_on };
+      const answer = await tablet.add({ kind: "authorship_confirmed", v: 1, batch: line.batch, body });
+      setNotStored(!answer.stored);
+    }
+  };
   const goOn = (tray: string): void => go({ at: "tally", batch: line.batch, look, tray });
   const begin = async (number: number): Promise<void> => {
     const answer = await tablet.add({
@@ -107,8 +117,13 @@ function Trays({ desk, look, tally, justClosed }: TraysProps) {
     setNotStored(!answer.stored);
     if (answer.stored) goOn(answer.record.id);
   };
+  const { proven } = tablet;
   return (
     <TrayChoice
+      waiting={waiting}
+      mayConfirm={proven.value === "proven" || proven.value === "waiting"}
+      onConfirm={(tray) => void confirm(tray)}
+      onPerson={desk.onPerson}
       batchNumber={line.number}
       look={look}
       pieces={line.pieces}

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Person } from "../definitions/people.js";
-import type { Tablet } from "../sync/contract.js";
-import { say } from "../words/say.js";
+import type { Proof, Tablet } from "../sync/contract.js";
+import { say, type Key } from "../words/say.js";
 import { go, route, type Route } from "./routes.js";
 import { SyncWords } from "./sync_words.js";
 import { changeNow, updateWaits } from "./update.js";
@@ -12,6 +12,11 @@ export interface TopBarProps {
   /** True while something is not stored: then no key leads away from it. */
   readonly isHeld: boolean;
   readonly onPerson: () => void;
+}
+
+function personLabel(name: string, proof: Proof): string {
+  const author = proof === "proven" ? "" : ` ${say(AUTHOR_WORDS[proof])}.`;
+  return `${name}.${author} ${say("nav.change_person")}`;
 }
 
 /** Sync words and, where nothing keeps the hand at the bench, the ways to elsewhere. */
@@ -42,14 +47,35 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
           <button
             type="button"
             class="key person"
-            aria-label={`${person.name}. ${say("nav.change_person")}`}
+            aria-label={personLabel(person.name, tablet.proven.value)}
             onClick={onPerson}
           >
             {person.name}
+            <AuthorMark proof={tablet.proven.value} />
           </button>
         </nav>
       )}
     </div>
+  );
+}
+
+const AUTHOR_WORDS: Readonly<Record<Exclude<Proof, "proven">, Key>> = {
+  waiting: "author.waiting",
+  not_proven: "author.not_proven",
+  none: "author.no_pin",
+};
+
+/** What is not proven of whoever is signed on: in words, and by an open circle that a proven author does not have. */
+function AuthorMark({ proof }: { readonly proof: Proof }) {
+  if (proof === "proven") return null;
+  return (
+    <small class={`author is-${proof}`}>
+      <svg viewBox="0 0 20 20" aria-hidden="true">
+        <circle cx="10" cy="10" r="7.5" />
+        {proof !== "waiting" && <path d="M4.5 15.5L15.5 4.5" />}
+      </svg>
+      {say(AUTHOR_WORDS[proof])}
+    </small>
   );
 }
 

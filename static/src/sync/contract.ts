@@ -62,6 +62,8 @@ export interface Tablet {
   enrolDemo(name: string): Promise<{ ok: true } | { ok: false; code: string }>;
   /** What is known of the present sign-on; `waiting` until the server judged its PIN. */
   readonly proven: Signal<Proof>;
+  /** The same of any sign-on of this tablet. */
+  proofOf(signOn: string): Proof;
   /** Persons by the sign-ons that are proven to be theirs: what folds need to tell authors by. */
   readonly authors: Signal<ReadonlyMap<string, string>>;
   /** Sign somebody on. The PIN is sealed at once, for this sign-on and the server alone, and kept nowhere. */

@@ -83,6 +83,10 @@ class OneTablet implements Tablet {
     return answer;
   }
 
+  proofOf(signOn: string): Proof {
+    return this.#signOns.proof(signOn);
+  }
+
   add(draft: Draft): Promise<Stored> {
     return this.#append(draft);
   }

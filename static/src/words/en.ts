@@ -135,6 +135,16 @@ export const en = {
   "look.second_when": "the batch is finished",
   "look.other": "Look “{look}”",
 
+  "author.not_proven": "author not proven",
+  "author.waiting": "PIN not judged yet",
+  "author.no_pin": "no PIN given",
+  "author.title": "Trays that wait for their author",
+  "author.what":
+    "They were closed under a wrong PIN, or none. What was found in them counts; the trays count as looked at once their author confirms each one.",
+  "author.sign_on": "Sign on with your PIN to confirm",
+  "author.looked_at": "{count, plural, one {# piece} other {# pieces}} looked at",
+  "author.confirm": "Tray {number, number} was mine",
+  "tray.state_unproven": "closed, counts once its author is proven",
   "tray.title": "Which tray?",
   "tray.begin": "Begin tray {number, number}",
   "tray.go_on": "Go on with tray {number, number}",

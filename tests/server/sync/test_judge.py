@@ -15,7 +15,7 @@ from tallywright.db import reading, writing
 from tallywright.log.read import every_line, of_subject
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import SignedOnV1, SignOnJudgedV1
+from tallywright.records.kinds import AuthorshipConfirmedV1, SignedOnV1, SignOnJudgedV1
 from tallywright.sync.judge import Enclosure
 from tests.actors import Tablet, Works
 
@@ -194,3 +194,17 @@ def test_a_pair_brings_whose_sign_ons_stand_behind_it(works: Works, tablet: Tabl
     head, _ = other.pull(carry=f"{tablet.batch['batch']}/first")
     assert {"sign_on": tablet.sign_on, "person": works.person(NAME), "proven": True} in head["sign_ons"]
     assert other.pull(carry=f"{tablet.batch['batch']}/second")[0]["sign_ons"] != head["sign_ons"]
+
+
+def test_what_a_wrong_pin_did_in_a_tray_has_an_author_once_one_confirms_it(works: Works, tablet: Tablet) -> None:
+    wrong = tablet.sign_on_as(works.person(NAME), "9182")
+    for number in (1, 2):
+        tablet.open_tray(number)
+        tablet.find()
+    tablet.push(enclosures=[wrong])
+    right = tablet.sign_on_as(works.person(NAME), PIN)
+    tablet.at_bench(AuthorshipConfirmedV1(look="first", tray=tablet.tray, of_sign_on=wrong.record))
+    tablet.push(enclosures=[right])
+    authors = {row["tray"]: row["author"] for row in works.rows("finds")}
+    assert authors.pop(tablet.tray) == works.person(NAME)
+    assert list(authors.values()) == [""]

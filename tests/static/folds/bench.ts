@@ -128,6 +128,11 @@ export class Bench {
     });
   }
 
+  confirm(of_sign_on: string, tray: string): string {
+    const body = { look: "first", tray, of_sign_on };
+    return this.add({ batch: BATCH, kind: "authorship_confirmed", v: 1, body });
+  }
+
   askForLift(...holds: string[]): string {
     const body = { holds, seen: [], why: "looked at" };
     return this.add({ batch: BATCH, kind: "hold_lift_requested", v: 1, body });

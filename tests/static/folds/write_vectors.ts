@@ -36,7 +36,7 @@ function vector(
   };
 }
 
-function tray(id: string, closings: string[] = [], differ = false): object {
+function tray(id: string, closings: string[] = [], differ = false, unproven = closings): object {
   return {
     id,
     look: "first",
@@ -44,6 +44,7 @@ function tray(id: string, closings: string[] = [], differ = false): object {
     places: 6,
     closings,
     closings_differ: differ,
+    unproven,
   };
 }
 
@@ -56,6 +57,7 @@ function mark(id: string, n: number, more: object): object {
     zone: "",
     cavity: "",
     sign_on: of("a", 2),
+    author: "",
     found_at: START + (n - 1) * 1000,
     time_doubtful: false,
     quick_repeat: false,
@@ -121,7 +123,9 @@ function ownUnderAnotherSignOn(isProven: boolean): Vector {
       : "own mark taken back under another sign-on, one not proven: no effect until it is",
     bench.ofBatch(),
     {
-      marks: isProven ? [] : [mark(found, 4, { defect: "lap", weight: "critical", zone: "nose" })],
+      marks: isProven
+        ? []
+        : [mark(found, 4, { defect: "lap", weight: "critical", zone: "nose", author: IDS.anna })],
       trays: [tray(open)],
       useless_withdrawals: isProven ? [] : [taken],
     },
@@ -195,6 +199,29 @@ function notUnderstood(): Vector {
   );
 }
 
+/** Anna's sign-on a:2 was under a wrong PIN; she closed the tray, and signed on again as a:6. */
+function confirmedLater(how: "unproven" | "confirmed" | "by another tablet" | "taken back"): Vector {
+  const { bench, open } = annaAtTrayFour();
+  const unproven = of("a", 2);
+  const found = bench.find(open, "stain");
+  const closed = bench.closeTray(open, 0, 1);
+  const again = bench.signOn(IDS.anna);
+  const other = new Bench("b");
+  const elsewhere = other.signOn(IDS.ben);
+  const said = (how === "by another tablet" ? other : bench).confirm(unproven, open);
+  if (how === "taken back") bench.takeBack(said);
+  const isConfirmed = how === "confirmed";
+  return vector(
+    `what was done under a wrong PIN, confirmed later: ${how}`,
+    [...bench.ofBatch(), ...other.ofBatch()],
+    {
+      marks: [mark(found, 4, { defect: "stain", weight: "minor", author: isConfirmed ? IDS.anna : "" })],
+      trays: [tray(open, [closed], false, isConfirmed ? [] : [closed])],
+    },
+    how === "unproven" ? { [elsewhere]: IDS.ben } : { [again]: IDS.anna, [elsewhere]: IDS.ben },
+  );
+}
+
 function doubtfulTime(): Vector {
   const noServer = new Bench("a", "unknown");
   noServer.signOn(IDS.anna);
@@ -234,6 +261,10 @@ export function vectors(): Record<string, Vector> {
     own_under_another_sign_on: ownUnderAnotherSignOn(false),
     own_under_another_sign_on_proven: ownUnderAnotherSignOn(true),
     closed_twice: closedTwice(),
+    confirmation_unproven: confirmedLater("unproven"),
+    confirmed_later: confirmedLater("confirmed"),
+    confirmed_by_another_tablet: confirmedLater("by another tablet"),
+    confirmation_taken_back: confirmedLater("taken back"),
     closed_twice_alike: closedTwiceAlike(),
     doubtful_time: doubtfulTime(),
     no_zone_is_worst: worstClass(),
