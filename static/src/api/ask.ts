@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 // The one fetch. An answer is ours when status, content type, marker, protocol and shape are; a sign-in page of a
 // network, an error page of a proxy and half an answer are not, and say nothing about the records.
-import type { Shape } from "../records/shape.js";
+import { anything, type Shape } from "../records/shape.js";
 import { refusalShape, signature, type RefusalAnswer } from "./answers.js";
 
 export const JSON_TYPE = "application/json";
 export const LINES_TYPE = "application/x-ndjson";
+export const FILE_TYPE = "application/octet-stream";
 
 export type Answer<T> =
   | { readonly sort: "ours"; readonly value: T; readonly text: string; readonly timing: Timing }
@@ -53,6 +54,21 @@ export async function ask<T>(question: Ask): Promise<Answer<T>> {
     return { sort: "not_ours", status: response.status };
   }
   return { sort: "ours", value: value as T, text, timing };
+}
+
+/** A read that brings bytes of a type, and no answer of ours around them. */
+export async function askText(path: string, expects: string, timeout: number): Promise<Answer<string>> {
+  const sent = performance.now();
+  try {
+    const response = await fetch(path, optionsOf({ path, timeout, shape: anything }));
+    const text = await response.text();
+    const type = response.headers.get("content-type")?.split(";")[0]?.trim();
+    if (!response.ok) return refusalOf(response.status, type, text);
+    if (type !== expects || response.redirected) return { sort: "not_ours", status: response.status };
+    return { sort: "ours", value: text, text, timing: { sent, came: performance.now() } };
+  } catch {
+    return { sort: "no_answer" };
+  }
 }
 
 function optionsOf({ body, type, signOn, timeout }: Ask): RequestInit {

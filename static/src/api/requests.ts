@@ -19,7 +19,7 @@ import {
   type SessionAnswer,
   type WorksAnswer,
 } from "./answers.js";
-import { ask, LINES_TYPE, type Answer } from "./ask.js";
+import { ask, askText, FILE_TYPE, LINES_TYPE, type Answer } from "./ask.js";
 
 const ROOT = "/api/v1";
 const SHORT_MS = 10_000;
@@ -142,4 +142,9 @@ export function listBatches(): Promise<Answer<BatchesAnswer>> {
 export function readAny(path: string, signOn: string | undefined): Promise<Answer<unknown>> {
   const whole = path.startsWith(ROOT) ? path : `${ROOT}${path}`;
   return ask({ path: whole, signOn, shape: anyShape, timeout: SHORT_MS });
+}
+
+/** The text of a file that a record names by the SHA-256 of its bytes; whoever asks checks it against the name. */
+export function readFile(file: string): Promise<Answer<string>> {
+  return askText(`${ROOT}/files/${file}`, FILE_TYPE, LONG_MS);
 }

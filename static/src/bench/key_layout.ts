@@ -30,6 +30,11 @@ export function layKeys(words: readonly DefectWord[], columns: number): readonly
   ];
 }
 
+/** True for a word that an eye can find, and that the team gave a key word. */
+export function hasKey(word: DefectWord): boolean {
+  return word.seen_by_eye !== "no" && Object.keys(word.key).length > 0;
+}
+
 /** The rows of one page where not all fit: whole rows, so that a critical row stays whole. */
 export function pagesOf(rows: readonly Row[], rowsAtOnce: number): readonly (readonly Row[])[] {
   const pages: Row[][] = [];

@@ -13,7 +13,7 @@ import { soundOf } from "../widgets/tones.js";
 import { say } from "../words/say.js";
 import { AnswerStrip } from "./answer_strip.js";
 import { DefectPad, KeyWord } from "./defect_pad.js";
-import { layKeys, pagesOf, type Row } from "./key_layout.js";
+import { hasKey, layKeys, pagesOf, type Row } from "./key_layout.js";
 import { wordOf } from "./names.js";
 import { NotStored } from "./not_stored.js";
 import { padSize, type PadSize } from "./pad_size.js";
@@ -42,7 +42,7 @@ export function TallyScreen(props: TallyScreenProps) {
   const size = usePadSize();
   const [turned, setTurned] = useState(0);
   useTakenOnLeaving(session);
-  const pages = pagesOf(layKeys(definition.defects, size.columns), size.rowsAtOnce);
+  const pages = pagesOf(layKeys(definition.defects.filter(hasKey), size.columns), size.rowsAtOnce);
   const page = Math.min(turned, pages.length - 1);
   const counts = countTray(tally, trayId);
   const tray = tally.trays.find((one) => one.id === trayId);

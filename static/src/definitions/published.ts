@@ -1,16 +1,44 @@
 // SPDX-License-Identifier: Apache-2.0
 // What people judge by, read out of the tablet's records: definitions by the id of their publication.
+import { partDefinition } from "../records/forms.js";
 import type { PartDefinition, ReadRecord, ShiftDefinition } from "../records/kinds.js";
 
-/** Part definitions by id; a version never changes, so a record is judged by the one it names. */
-export function partDefinitions(records: Iterable<ReadRecord>): ReadonlyMap<string, PartDefinition> {
+/**
+ * Part definitions by id; a version never changes, so a record is judged by the one it names.
+ *
+ * files   texts of the files that hold the large ones, by name; one that has not come yet is no definition here
+ */
+export function partDefinitions(
+  records: Iterable<ReadRecord>,
+  files: Readonly<Record<string, string>>,
+): ReadonlyMap<string, PartDefinition> {
   const found = new Map<string, PartDefinition>();
   for (const { id, known } of records) {
     if (known?.kind !== "definition_published") continue;
     const { content } = known.body;
-    if (content.subject === "part") found.set(id, content);
+    const part = content.subject === "file" ? partIn(files[content.file]) : content;
+    if (part?.subject === "part") found.set(id, part);
   }
   return found;
+}
+
+const read = new Map<string, PartDefinition | undefined>();
+
+/** Screens ask for all definitions at every change of the records: a text is read once. */
+function partIn(text: string | undefined): PartDefinition | undefined {
+  if (text === undefined) return undefined;
+  if (!read.has(text)) read.set(text, parsed(text));
+  return read.get(text);
+}
+
+/** The part a file holds; undefined for one this version does not understand, which is never guessed at. */
+function parsed(text: string): PartDefinition | undefined {
+  try {
+    const value: unknown = JSON.parse(text);
+    return partDefinition(value) === undefined ? (value as PartDefinition) : undefined;
+  } catch {
+    return undefined;
+  }
 }
 
 /** Shift definitions by id. */

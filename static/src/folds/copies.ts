@@ -91,6 +91,8 @@ export interface Copies {
   readonly batches: BatchList | undefined;
   readonly sealing: Dated<SealingKey> | undefined;
   readonly signOns: Dated<readonly SignOnCopy[]> | undefined;
+  /** Texts of the files that records name, by the SHA-256 of their bytes: what a name stands for never changes. */
+  readonly files: Readonly<Record<string, string>>;
 }
 
 export type Entry =
@@ -100,6 +102,7 @@ export type Entry =
   | { readonly entry: "confirmed"; readonly confirmed: Confirmed }
   | { readonly entry: "former"; readonly chain: string; readonly former: Former }
   | { readonly entry: "batches"; readonly batches: BatchList }
+  | { readonly entry: "file"; readonly file: string; readonly text: string }
   | { readonly entry: "all"; readonly format: number; readonly copies: Copies };
 
 /** A tablet carries what it works on; a pair that was left out is fetched whole when it is taken up again. */
@@ -116,6 +119,7 @@ export const NOTHING: Copies = {
   batches: undefined,
   sealing: undefined,
   signOns: undefined,
+  files: {},
 };
 
 export function after(copies: Copies, entry: Entry): Copies {
@@ -132,6 +136,8 @@ export function after(copies: Copies, entry: Entry): Copies {
       return { ...copies, former: { ...copies.former, [entry.chain]: entry.former } };
     case "batches":
       return { ...copies, batches: entry.batches };
+    case "file":
+      return { ...copies, files: { ...copies.files, [entry.file]: entry.text } };
     case "all":
       // A file of an earlier version says less.
       return { ...NOTHING, ...entry.copies };

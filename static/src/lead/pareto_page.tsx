@@ -36,7 +36,7 @@ export function ParetoPage({ tablet }: { readonly tablet: Tablet }) {
   const [unit, setUnit] = useState<Unit>("marks");
   const [asked, setAsked] = useState(0);
   const shown = useView(tablet, span, asked);
-  const definitions = partDefinitions(tablet.records.value);
+  const definitions = partDefinitions(tablet.records.value, tablet.files.value);
   return (
     <main class="pareto">
       <h1>{say("pareto.title")}</h1>
@@ -76,7 +76,7 @@ function useView(tablet: Tablet, span: SpanName, asked: number): Shown | undefin
     void tablet.read(`/api/v1/pareto${query}`).then((answer) => {
       const view =
         (answer.ok ? fromServer(answer.value) : undefined) ??
-        fromTablet(records, partDefinitions(records), wanted, tablet.authors.peek());
+        fromTablet(records, partDefinitions(records, tablet.files.peek()), wanted, tablet.authors.peek());
       const isForOthers = !answer.ok && answer.code === "role-needed";
       if (isCurrent) setShown({ view, at: now, zone: shifts?.time_zone, isForOthers });
     });

@@ -80,7 +80,8 @@ const limit = object({
   needed: { look: word, class: defectClass, allowed_per_thousand: integer(0, 1000) },
 });
 
-const partDefinition = object({
+/** A part definition, in a record or in a file. */
+export const partDefinition = object({
   needed: {
     subject: oneOf("part"),
     part: label,

@@ -119,7 +119,8 @@ interface ScreenProps {
 
 function Screen({ tablet, chain, leads, isDemo, sessions, onPerson }: ScreenProps) {
   const records = tablet.records.value;
-  const parts = useMemo(() => partDefinitions(records), [records]);
+  const files = tablet.files.value;
+  const parts = useMemo(() => partDefinitions(records, files), [records, files]);
   const place = placeOf(sessions.held()) ?? route.value;
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
   const list = tablet.batches.value;

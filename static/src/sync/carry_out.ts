@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Carries out the requests the core wants, and says as an event what came of each.
-import { listBatches, pull, push, type Run } from "../api/requests.js";
+import { listBatches, pull, push, readFile, type Run } from "../api/requests.js";
+import { hashOf } from "../records/hash.js";
 import type { ReadRecord } from "../records/kinds.js";
 import type { CoreEvent, Effect } from "./core.js";
 import { failureOf, renewSession } from "./enrolment.js";
@@ -50,6 +51,7 @@ const FAILED = {
   pull: "pull_failed",
   renew_session: "not_renewed",
   list_batches: "list_failed",
+  fetch_file: "file_failed",
 } as const;
 
 async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
@@ -68,6 +70,14 @@ async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
       const answer = await listBatches();
       if (answer.sort !== "ours") return { event: "list_failed", why: failureOf(answer) };
       return { event: "listed", batches: { as_of: answer.value.as_of, lines: answer.value.batches } };
+    }
+    case "fetch_file": {
+      const { file } = request;
+      const answer = await readFile(file);
+      if (answer.sort !== "ours") return { event: "file_failed", why: failureOf(answer) };
+      // What another station put in its place is not what the record names.
+      if (hashOf(answer.text) !== file) return { event: "file_failed", why: "not_ours" };
+      return { event: "file_fetched", file, text: answer.text };
     }
   }
 }

@@ -53,6 +53,8 @@ export interface Tablet {
   readonly sync: Signal<SyncState>;
   /** All whole records this tablet holds, own and fetched, each once; a new array at every change. */
   readonly records: Signal<readonly ReadRecord[]>;
+  /** Texts of the files that records name, by the SHA-256 of their bytes. */
+  readonly files: Signal<Readonly<Record<string, string>>>;
   readonly batches: Signal<{ readonly asOf: number; readonly lines: readonly BatchLine[] } | undefined>;
   /** The present sign-on's record id and person; undefined when nobody is signed on. */
   readonly signOn: Signal<{ readonly id: string; readonly person: string } | undefined>;

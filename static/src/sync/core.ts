@@ -59,6 +59,7 @@ export function dueNext(state: CoreState, now: number): number {
   }
   if (mayPull(state)) due.push(state.pull.due);
   if (mayList(state)) due.push(state.list.due);
+  if (mayFetch(state)) due.push(state.files.due);
   return Math.min(Infinity, ...due);
 }
 
@@ -68,6 +69,10 @@ function mayPull(state: CoreState): boolean {
 
 function mayList(state: CoreState): boolean {
   return state.session === "live" && !state.list.isUnderWay;
+}
+
+function mayFetch(state: CoreState): boolean {
+  return state.session === "live" && !state.files.isUnderWay && state.wanted.length > 0;
 }
 
 /** What the event says, written into the state. */
@@ -87,10 +92,10 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "tick":
       return state;
     case "online":
-      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list");
+      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list", "files");
     case "visible":
       return event.isVisible
-        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list")
+        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files")
         : { ...state, isVisible: false };
     case "taken_up":
       return takenUp(state, event.pair, now, effects);
@@ -107,13 +112,23 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "kept":
       return kept(state, event);
     case "renewed":
-      return hurry({ ...state, session: "live", isHeard: true }, now, "pull", "list");
+      return hurry({ ...state, session: "live", isHeard: true }, now, "pull", "list", "files");
     case "not_renewed":
       return notRenewed(state, event);
     case "listed":
       return listed(state, event.batches, event, effects);
     case "list_failed":
       return failedLane(state, "list", event, effects);
+    case "files_named":
+      return { ...state, wanted: event.files.filter((file) => !(file in state.copies.files)) };
+    case "file_fetched":
+      return fileFetched(state, event, effects);
+    case "file_failed": {
+      // The next one is asked for first: one file that is missing must not keep the others away.
+      const [first, ...others] = state.wanted;
+      const wanted = first === undefined ? [] : [...others, first];
+      return failedLane({ ...state, wanted }, "files", event, effects);
+    }
   }
 }
 
@@ -129,6 +144,11 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   if (mayPull(next) && now >= next.pull.due) {
     effects.push({ effect: "pull", after: next.copies.cursor, carry: next.copies.pairs });
     next = { ...next, pull: { ...next.pull, isUnderWay: true } };
+  }
+  const [file] = next.wanted;
+  if (file !== undefined && mayFetch(next) && now >= next.files.due) {
+    effects.push({ effect: "fetch_file", file });
+    next = { ...next, files: { ...next.files, isUnderWay: true } };
   }
   if (mayList(next) && now >= next.list.due) {
     effects.push({ effect: "list_batches" });
@@ -224,9 +244,25 @@ function listed(state: CoreState, batches: BatchList, event: CoreEvent, effects:
   return { ...next, copies: after(state.copies, entry) };
 }
 
+function fileFetched(
+  state: CoreState,
+  { file, text }: CoreEvent & { event: "file_fetched" },
+  effects: Effect[],
+): CoreState {
+  const entry: Entry = { entry: "file", file, text };
+  effects.push({ effect: "keep", entry, isAwaited: false });
+  return {
+    ...state,
+    isHeard: true,
+    copies: after(state.copies, entry),
+    wanted: state.wanted.filter((one) => one !== file),
+    files: RESTING,
+  };
+}
+
 function failedLane(
   state: CoreState,
-  name: "pull" | "list",
+  name: "pull" | "list" | "files",
   event: CoreEvent & { readonly why: Failure },
   effects: Effect[],
 ): CoreState {

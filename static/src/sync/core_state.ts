@@ -47,6 +47,9 @@ export interface CoreState {
   readonly send: Lane;
   readonly pull: Lane;
   readonly list: Lane;
+  readonly files: Lane;
+  /** Files that records name and this tablet does not hold, the next one to ask for first. */
+  readonly wanted: readonly string[];
   /** What is being kept; the cursor moves when it is safe. */
   readonly keeping: Entry | undefined;
   readonly session: "live" | "renewing" | "ended";
@@ -101,6 +104,10 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | { readonly event: "not_renewed"; readonly why: Failure }
   | { readonly event: "listed"; readonly batches: BatchList }
   | { readonly event: "list_failed"; readonly why: Failure }
+  /** The files that records of this tablet name, held or not. */
+  | { readonly event: "files_named"; readonly files: readonly string[] }
+  | { readonly event: "file_fetched"; readonly file: string; readonly text: string }
+  | { readonly event: "file_failed"; readonly why: Failure }
 );
 
 export type Effect =
@@ -121,7 +128,8 @@ export type Effect =
   /** `isAwaited`: a `kept` event must follow; the others are facts that may be lost and learnt again. */
   | { readonly effect: "keep"; readonly entry: Entry; readonly isAwaited: boolean }
   | { readonly effect: "renew_session" }
-  | { readonly effect: "list_batches" };
+  | { readonly effect: "list_batches" }
+  | { readonly effect: "fetch_file"; readonly file: string };
 
 export interface Step {
   readonly state: CoreState;
@@ -152,6 +160,8 @@ export function beginning(copies: Copies): CoreState {
     send: RESTING,
     pull: RESTING,
     list: RESTING,
+    files: RESTING,
+    wanted: [],
     keeping: undefined,
     session: "live",
     isVisible: true,
@@ -160,7 +170,11 @@ export function beginning(copies: Copies): CoreState {
   };
 }
 
-export function hurry(state: CoreState, now: number, ...lanes: ("send" | "pull" | "list")[]): CoreState {
+export function hurry(
+  state: CoreState,
+  now: number,
+  ...lanes: ("send" | "pull" | "list" | "files")[]
+): CoreState {
   let next = state;
   for (const name of lanes) next = { ...next, [name]: { ...next[name], due: Math.min(next[name].due, now) } };
   return next;

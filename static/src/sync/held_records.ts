@@ -83,3 +83,14 @@ function lookOf({ known, line }: ReadRecord): string {
   const look = typeof body === "object" && body !== null && "look" in body ? body.look : "";
   return typeof look === "string" ? look : "";
 }
+
+/** Files that records name, whether they are held or not. */
+export function filesNamed(records: Iterable<ReadRecord>): readonly string[] {
+  const named = new Set<string>();
+  for (const { known } of records) {
+    if (known?.kind === "definition_published" && known.body.content.subject === "file") {
+      named.add(known.body.content.file);
+    }
+  }
+  return [...named];
+}

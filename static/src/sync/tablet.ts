@@ -13,7 +13,7 @@ import type { BatchLine, Phase, Proof, Read, Stored, SyncState, Tablet } from ".
 import { SignOns } from "./sign_ons.js";
 import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { askDemo, enrol } from "./enrolment.js";
-import { HeldRecords, pairOf } from "./held_records.js";
+import { filesNamed, HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
 import { outlineOf, OwnRecords } from "./own_records.js";
 import { ServerClock } from "./server_clock.js";
@@ -31,6 +31,7 @@ class OneTablet implements Tablet {
   readonly state = signal<Phase>({ phase: "starting" });
   readonly sync = signal<SyncState>(syncStateOf(beginning(NOTHING), () => [], undefined));
   readonly records = signal<readonly ReadRecord[]>([]);
+  readonly files = signal<Readonly<Record<string, string>>>({});
   readonly batches = signal<{ asOf: number; lines: readonly BatchLine[] } | undefined>(undefined);
   readonly signOn = signal<{ id: string; person: string } | undefined>(undefined);
   readonly letters = signal("");
@@ -52,6 +53,8 @@ class OneTablet implements Tablet {
   /** True when a tablet that was enrolled before found no files. */
   #wasWiped = false;
   #appending = 0;
+  /** Files named by records, until the core was told. */
+  #namedFiles: readonly string[] | undefined;
   /** Settles when a new chain was opened; there while one is. */
   #turning: Promise<void> | undefined;
   /** Resolves when it is known whether the files are ours. */
@@ -289,6 +292,9 @@ class OneTablet implements Tablet {
     this.#publish();
     const records = this.#signOns.judgedSealed();
     if (records.length > 0 && state.isStarted) this.#happened({ event: "judged", records });
+    const files = this.#namedFiles;
+    this.#namedFiles = undefined;
+    if (files !== undefined) this.#happened({ event: "files_named", files });
     this.#wait();
     if (document.visibilityState === "hidden" && this.#isIdle()) this.#letGo();
   }
@@ -340,7 +346,9 @@ class OneTablet implements Tablet {
     const before = this.signOn.value;
     const present = this.#own.signOn();
     together(() => {
+      if (this.records.value !== records) this.#namedFiles = filesNamed(records);
       this.records.value = records;
+      this.files.value = copies.files;
       this.authors.value = this.#signOns.authors;
       // While a new chain is being opened, whoever is signed on stays so.
       if (this.#turning === undefined && before?.id !== present?.id) this.signOn.value = present;

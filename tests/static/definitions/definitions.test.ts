@@ -16,7 +16,7 @@ const adam = server.add({ kind: "person_changed", v: 1, body: { name: "Adam", ro
 server.add({ kind: "person_changed", v: 1, body: { name: "Abigail", roles: ["lead"], person: zoe } });
 
 it("definitions are found by the id of their publication, each under its own subject", () => {
-  expect([...partDefinitions(server.records)]).toEqual([[part, DEFINITION]]);
+  expect([...partDefinitions(server.records, {})]).toEqual([[part, DEFINITION]]);
   expect([...shiftDefinitions(server.records).keys()]).toEqual([shifts]);
 });
 

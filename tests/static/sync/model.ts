@@ -296,6 +296,8 @@ export class ModelTablet {
         if (way !== "open") return this.happens({ event: "not_renewed", why: "no_answer" });
         this.server.session = true;
         return this.happens({ event: "renewed" });
+      case "fetch_file":
+        return this.happens({ event: "file_failed", why: "no_answer" });
       case "list_batches":
         return this.happens({ event: "list_failed", why: "no_answer" });
     }

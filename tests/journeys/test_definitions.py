@@ -1,0 +1,120 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A list too large for a record comes as a file and stays; a batch is judged by the version it began with."""
+
+from __future__ import annotations
+
+import json
+import re
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from tallywright.config import packed_folder, sqlite_url
+from tallywright.records.kinds import BatchOpenedV1
+from tests.actors import join_works
+from tests.hands import Hands
+from tests.served import Served
+
+pytestmark = pytest.mark.browser
+
+WORD, KEY = "staining", "Staining"
+
+
+def publish(served: Served, *words: str) -> str:
+    """Import definitions at the console; returns the id of the one that is new."""
+    done = served.run("definitions", "import", *words)
+    assert done.returncode == 0, done.stderr + done.stdout
+    lines = [line for line in done.stdout.splitlines() if re.match(r"[a-z2-7]{26}:\d+ ", line)]
+    [name] = [line.split()[0] for line in lines if "nothing was written" not in line]
+    return name
+
+
+def open_batch(served: Served, number: str, definition: str) -> None:
+    """Another tablet opens a batch under a definition."""
+    works = join_works(served.data, sqlite_url(served.data))
+    tablet = works.tablet("goods-in")
+    tablet.add(BatchOpenedV1(number=number, pieces=120), sign_on=tablet.sign_on, definition=definition)
+    tablet.push()
+    works.engine.dispose()
+
+
+def demo_part() -> dict[str, Any]:
+    seed = json.loads((packed_folder("demo_seed") / "works.json").read_text(encoding="utf-8"))
+    return {"subject": "part", "demo": True, **seed["parts"][0]}
+
+
+def weights(served: Served) -> dict[str, list[str]]:
+    """The classes of the marks of the word, by the number of their batch."""
+    query = "SELECT number, weight FROM finds JOIN batches USING (batch) WHERE defect = ? ORDER BY number, id"
+    found: dict[str, list[str]] = {}
+    with sqlite3.connect(served.data / "works.db") as connection:
+        for number, weight in connection.execute(query, (WORD,)):
+            found.setdefault(number, []).append(weight)
+    return found
+
+
+def test_a_list_of_the_whole_trade_comes_as_a_file_and_is_there_without_contact(
+    hands: Hands, served: Served
+) -> None:
+    definition = publish(
+        served, str(packed_folder("demo_seed") / "definitions"), "--revision", "D", "--part", "SK-70"
+    )
+    open_batch(served, "SK70-0777", definition)
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up("SK70-0777")
+    hands.begin_tray(1)
+    pad = hands.page.get_by_label("Defect keys")
+    expect(pad).to_be_visible()
+    keys = pad.locator(".defect-key")
+    assert 8 <= keys.count() <= 12
+    # No word that an eye cannot find, or that has no key word, has a key.
+    assert all(text.strip() for text in keys.locator(".key-word").all_inner_texts())
+    keys.first.click()
+    expect(hands.page.locator(".tally-head .fact").nth(2)).to_contain_text("1")
+    hands.wait_until_confirmed()
+    hands.context.set_offline(True)
+    served.stop()
+    hands.page.reload()
+    expect(pad).to_be_visible()
+    assert hands.marked() == 1
+
+
+def test_a_version_published_while_a_tablet_is_away_judges_nothing_that_began_before(
+    hands: Hands, served: Served, tmp_path: Path
+) -> None:
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up()
+    hands.begin_tray(1)
+    hands.find(KEY)
+    hands.wait_until_confirmed()
+    before = weights(served)["SK70-0501"]
+    hands.context.set_offline(True)
+
+    part = demo_part()
+    word = next(entry for entry in part["defects"] if entry["defect"] == WORD)
+    assert word["class"] == before[0] == "minor"
+    word["class"] = "major"
+    file = tmp_path / "part.json"
+    file.write_text(json.dumps(part))
+    definition = publish(served, str(file))
+    open_batch(served, "SK70-0888", definition)
+    hands.find(KEY)
+    assert hands.marked() == 2
+
+    hands.context.set_offline(False)
+    hands.wait_until_confirmed()
+    assert weights(served) == {"SK70-0501": ["minor", "minor"]}
+    hands.press("Trays")
+    hands.press("Batches")
+    hands.take_up("SK70-0888")
+    hands.begin_tray(1)
+    hands.find(KEY)
+    hands.wait_until_confirmed()
+    assert weights(served) == {"SK70-0501": ["minor", "minor"], "SK70-0888": ["major"]}
+    checked = served.run("rebuild", "--check")
+    assert (checked.returncode, checked.stdout) == (0, "The rows are what the log says.\n")
