@@ -36,6 +36,7 @@ def upgrade() -> None:
         sa.Column("signed_n", BIG, nullable=False),
         sa.Column("signature", sa.Text, nullable=False),
     )
+    op.create_index("chains_device", "chains", ["device"])
     op.create_table(
         "set_aside",
         sa.Column("entry", sa.Integer, primary_key=True),

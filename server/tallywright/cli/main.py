@@ -24,8 +24,9 @@ from tallywright.clock import SystemClock
 from tallywright.config import PREFIX, Config
 from tallywright.db import reading, writing
 from tallywright.errors import NotReady, TallywrightError, WrongUse
+from tallywright.log.append import newest_number
 from tallywright.log.own_chain import SERVER_LETTERS
-from tallywright.log.verify import verify
+from tallywright.log.verify import missing, verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
 from tallywright.records.kinds import DeviceRevokedV1, PersonChangedV1, WorksOpenedV1
@@ -163,9 +164,13 @@ def person(data: Path | None, name: str, roles: tuple[str, ...]) -> None:
 @DATA
 def verify_log(data: Path | None) -> None:
     """Check every record, link, mark and signature of the log."""
-    engine = prepare_data(config_in(data))
+    config = config_in(data)
+    engine = prepare_data(config)
     with reading(engine) as connection:
         findings = list(verify(connection, every_public_key(connection)))
+        lost = missing(connection, own_chain(config)) if newest_number(connection) else []
+    for chain, first, last in lost:
+        click.echo(f"{chain}:{first} to {last}: lost when the database was put back to an older copy")
     for finding in findings:
         click.echo(f"{finding.record}: {finding.what}")
     if findings:

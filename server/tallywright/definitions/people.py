@@ -11,7 +11,7 @@ from msgspec import UNSET
 from sqlalchemy import Connection
 
 from tallywright.definitions.published import works
-from tallywright.log.read import WORKS_WIDE, of_subject
+from tallywright.log.read import WORKS_WIDE, as_written, of_subject
 from tallywright.records.kinds import PersonChangedV1
 
 
@@ -39,13 +39,13 @@ class Person:
 
 def people(connection: Connection) -> dict[str, Person]:
     """Return everybody by id."""
-    found: dict[str, tuple[int, Person]] = {}
-    for record in of_subject(connection, WORKS_WIDE):
+    found: dict[str, Person] = {}
+    records = of_subject(connection, WORKS_WIDE)
+    for record in sorted(records, key=as_written(records)):
         if isinstance(record.body, PersonChangedV1):
             person = record.id if record.body.person is UNSET else record.body.person
-            if record.envelope.n > found.get(person, (0,))[0]:
-                found[person] = record.envelope.n, Person(person, record.id, record.body)
-    return {person: one for person, (_, one) in found.items()}
+            found[person] = Person(person, record.id, record.body)
+    return found
 
 
 def site_day(connection: Connection, now: int) -> str:

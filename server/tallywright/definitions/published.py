@@ -11,9 +11,9 @@ from sqlalchemy import Connection
 from tallywright.computation.identity import ShiftCalendar
 from tallywright.errors import NotReady
 from tallywright.log.files import read_file
-from tallywright.log.read import WORKS_WIDE, by_id, of_subject
+from tallywright.log.read import WORKS_WIDE, as_written, by_id, of_subject
 from tallywright.records.compose import canonical
-from tallywright.records.decode import Record, sha256
+from tallywright.records.decode import sha256
 from tallywright.records.envelope import LONGEST_RECORD
 from tallywright.records.kinds import (
     DefinitionPublishedV1,
@@ -67,14 +67,13 @@ def as_published(part: PartDefinition) -> tuple[DefinitionPublishedV1, bytes | N
 
 def newest_publications(connection: Connection) -> dict[tuple[str, str], tuple[str, DefinitionPublishedV1]]:
     """Return the id and body of the newest publication of each (part, revision)."""
-    found: dict[tuple[str, str], tuple[int, str, DefinitionPublishedV1]] = {}
-    for record in of_subject(connection, WORKS_WIDE):
+    found: dict[tuple[str, str], tuple[str, DefinitionPublishedV1]] = {}
+    records = of_subject(connection, WORKS_WIDE)
+    for record in sorted(records, key=as_written(records)):
         body = record.body
         if isinstance(body, DefinitionPublishedV1) and not isinstance(body.content, ShiftDefinition):
-            part = (body.content.part, body.content.revision)
-            if part not in found or found[part][0] < record.envelope.n:
-                found[part] = (record.envelope.n, record.id, body)
-    return {part: (record_id, body) for part, (_, record_id, body) in found.items()}
+            found[body.content.part, body.content.revision] = (record.id, body)
+    return found
 
 
 def works(connection: Connection) -> tuple[str, WorksOpenedV1]:
@@ -87,19 +86,13 @@ def works(connection: Connection) -> tuple[str, WorksOpenedV1]:
 
 def shift_calendar(connection: Connection) -> ShiftCalendar:
     """Return the calendar published last; before any, the whole day of the works' zone is one shift."""
-    newest: Record | None = None
-    for record in of_subject(connection, WORKS_WIDE):
-        if (
-            isinstance(record.body, DefinitionPublishedV1)
-            and isinstance(record.body.content, ShiftDefinition)
-            and (newest is None or record.envelope.n > newest.envelope.n)
-        ):
-            newest = record
-    if newest is None:
+    content: ShiftDefinition | None = None
+    records = of_subject(connection, WORKS_WIDE)
+    for record in sorted(records, key=as_written(records)):
+        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, ShiftDefinition):
+            content = record.body.content
+    if content is None:
         return ShiftCalendar(zone=works(connection)[1].time_zone, starts=(("day", "00:00"),))
-    assert isinstance(newest.body, DefinitionPublishedV1)  # noqa: S101 - chosen so above
-    assert isinstance(newest.body.content, ShiftDefinition)  # noqa: S101 - chosen so above
-    content = newest.body.content
     return ShiftCalendar(
         zone=content.time_zone, starts=tuple((entry.shift, entry.starts) for entry in content.shifts)
     )

@@ -16,19 +16,28 @@ from cryptography.hazmat.primitives.serialization import (
     load_pem_private_key,
 )
 from msgspec import UNSET, UnsetType
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, and_, select
 
 from tallywright.clock import Clock, new_chain_name
 from tallywright.errors import NotReady, WrongSetting
 from tallywright.log.append import append
 from tallywright.log.chains import Head, read_heads, write_head
-from tallywright.log.tables import records
+from tallywright.log.tables import chains, records
 from tallywright.records.compose import ChainWriter
-from tallywright.records.decode import Record
-from tallywright.records.kinds import Body, ChainOpenedV1, DeviceEnrolledV1, WorksOpenedV1
+from tallywright.records.decode import Record, read
+from tallywright.records.kinds import (
+    Body,
+    ChainOpenedV1,
+    DeviceEnrolledV1,
+    RestoredV1,
+    WorksOpenedV1,
+    chain_of,
+    number_of,
+)
 from tallywright.records.signature import public_text, run_text, sign
 
 WORKS_NUMBER, DEVICE_NUMBER = 2, 3  # chain_opened, works_opened, device_enrolled: in this order, always
+EPOCH_NUMBER = 2  # works_opened in the first chain, `restored` in each that follows
 SERVER_LETTERS = "ZZ"
 
 
@@ -47,9 +56,23 @@ def load_key(path: Path) -> ec.EllipticCurvePrivateKey:
     return key
 
 
+@dataclass(frozen=True, slots=True)
+class Witness:
+    """A signed head of the server's chain, as a tablet keeps it."""
+
+    chain: str
+    n: int
+    hash: str
+    signature: str
+
+
 @dataclass(frozen=True)
 class OwnChain:
-    """The act of writing to the server's chain, with what it needs handed in once."""
+    """The act of writing to the server's chain, with what it needs handed in once.
+
+    The works is named by its first chain for ever. After a roll-back the server goes on in a new one: what the old
+    one held beyond the copy may come back with other numbers on it, and no chain has two records of one number.
+    """
 
     clock: Clock
     key: ec.EllipticCurvePrivateKey
@@ -70,19 +93,53 @@ class OwnChain:
         name = self.name(connection)
         head = read_heads(connection, [name])[name]
         writer = ChainWriter(name, head.device, time_zone="UTC", n=head.mark_n, head=head.mark_hash)
-        writer.site = f"{name}:{WORKS_NUMBER}"
+        writer.site = self.site(connection)
         return self._write(connection, writer, bodies, batch)
 
+    def go_on_anew(self, connection: Connection, witness: Witness) -> list[Record]:
+        """Open a new chain behind one that was rolled back; its second record is the new epoch."""
+        name = new_chain_name(self.clock)
+        writer = ChainWriter(name, self.device(connection), time_zone="UTC", site=self.site(connection))
+        restored = RestoredV1(noticed_by="head", lost=f"{witness.chain}:{witness.n}")
+        return self._write(connection, writer, [ChainOpenedV1(why="behind", before=witness.hash), restored])
+
     def name(self, connection: Connection) -> str:
-        """Return the chain's name: the log begins with it."""
+        """Return the name of the chain that is written to: the server's newest."""
+        return self._names(connection)[-1]
+
+    def site(self, connection: Connection) -> str:
+        """Return the id of the works: the log begins with it."""
+        return f"{self._first(connection)}:{WORKS_NUMBER}"
+
+    def device(self, connection: Connection) -> str:
+        """Return the server's id as a device, the same in each of its chains."""
+        return f"{self._first(connection)}:{DEVICE_NUMBER}"
+
+    def epoch(self, connection: Connection) -> str:
+        """Return the id of the newest `restored`, before any that of the works."""
+        return f"{self.name(connection)}:{EPOCH_NUMBER}"
+
+    def lost(self, connection: Connection) -> dict[str, int]:
+        """Return the chains of the server whose roll-back was noticed, and how far each had gone."""
+        found: dict[str, int] = {}
+        for name in self._names(connection)[1:]:
+            here = and_(records.c.chain == name, records.c.n == EPOCH_NUMBER)
+            body = read(connection.scalars(select(records.c.line).where(here)).one()).body
+            if isinstance(body, RestoredV1) and body.lost is not UNSET:
+                found[chain_of(body.lost)] = number_of(body.lost)
+        return found
+
+    def _first(self, connection: Connection) -> str:
         name: str | None = connection.scalar(select(records.c.chain).order_by(records.c.number).limit(1))
         if name is None:
             raise NotReady("No works was opened on this server yet. Run `tallywright init`.")
         return name
 
-    def site(self, connection: Connection) -> str:
-        """Return the id of the works."""
-        return f"{self.name(connection)}:{WORKS_NUMBER}"
+    def _names(self, connection: Connection) -> list[str]:
+        """The server's chains in the order in which they were opened."""
+        opened = and_(records.c.chain == chains.c.chain, records.c.n == 1)
+        mine = select(chains.c.chain).join(records, opened).where(chains.c.device == self.device(connection))
+        return list(connection.scalars(mine.order_by(records.c.number)))
 
     def signed_head(self, connection: Connection) -> Head:
         """Return the head with the signature over it; each tablet keeps one as an outside witness."""

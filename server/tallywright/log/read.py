@@ -3,14 +3,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, and_, or_, select
 
 from tallywright.log.tables import records
 from tallywright.records.decode import Record, read
-from tallywright.records.kinds import chain_of, number_of
+from tallywright.records.kinds import RestoredV1, chain_of, number_of
 
 WORKS_WIDE = ""
 
@@ -32,6 +32,16 @@ def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Recor
     known = fresh or {}
     lines = connection.scalars(select(records.c.line).where(records.c.subject == subject))
     return [known.get(line) or read(line) for line in lines]
+
+
+def as_written(records: Iterable[Record]) -> Callable[[Record], tuple[int, int]]:
+    """Return a sort key: the order in which the server wrote its own records.
+
+    Its first chain comes first, then each that followed a roll-back, by the time of its `restored`; within a chain
+    the number decides, because a clock may be set back.
+    """
+    begun = {one.envelope.chain: one.envelope.made_at for one in records if isinstance(one.body, RestoredV1)}
+    return lambda record: (begun.get(record.envelope.chain, 0), record.envelope.n)
 
 
 def by_id(connection: Connection, record_id: str) -> Record | None:

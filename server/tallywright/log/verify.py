@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, select
 
 from tallywright.errors import RefusedRecord
-from tallywright.log.chains import Head, advance, all_heads, held_lines
+from tallywright.log.chains import Head, advance, all_heads, held_lines, read_heads
+from tallywright.log.own_chain import OwnChain
 from tallywright.log.tables import records
 from tallywright.records.decode import decode, sha256
 from tallywright.records.signature import is_signed, run_text
@@ -79,3 +80,14 @@ def _verify_head(connection: Connection, head: Head, public_keys: Mapping[str, s
     text = run_text(head.chain, head.signed_n, sha256(signed or b""))
     if signed is None or not is_signed(key, text, head.signature):
         yield Finding(f"{head.chain}:{head.signed_n}", "the signature does not fit the record it stands at")
+
+
+def missing(connection: Connection, own: OwnChain) -> list[tuple[str, int, int]]:
+    """Return (chain, first, last) of what the server wrote and lost when its log was put back to an older copy."""
+    stretches = []
+    for name, n in sorted(own.lost(connection).items()):
+        head = read_heads(connection, [name]).get(name)
+        first = 1 if head is None else head.mark_n + 1
+        if first <= n:
+            stretches.append((name, first, n))
+    return stretches

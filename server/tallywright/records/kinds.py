@@ -413,9 +413,13 @@ class BackupVerifiedV1(Body, frozen=True):
 
 
 class RestoredV1(Body, frozen=True):
-    """The log was found older than what a tablet knows of it: a new epoch begins with this record's id."""
+    """The log was found older than what a tablet knows of it: a new epoch begins with this record's id.
+
+    lost  the record that proves it: the server signed it, and its log holds it no longer
+    """
 
     noticed_by: Literal["cursor", "head", "command"]
+    lost: RecordId | UnsetType = UNSET
 
 
 class Sort(StrEnum):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import msgspec
 
-from tallywright.errors import BodyCut, Misplaced, NotYours, RefusedRecord, RevokedDevice, UnknownDevice, Unvouched
+from tallywright.errors import BodyCut, Misplaced, NotYours, RefusedRecord, UnknownDevice, Unvouched
 from tallywright.records.decode import Record, decode, sha256
 from tallywright.records.kinds import SERVER_KINDS
 from tallywright.records.signature import is_signed, run_text
@@ -113,8 +113,8 @@ def vouch(
                 candidate.refused = NotYours(f"Only the server writes {envelope.kind}.", member="kind")
 
 
-def disown(candidates: Sequence[Candidate]) -> None:
-    """Set aside all that a revoked device sends: a thief's taps carry its signature too."""
+def disown(candidates: Sequence[Candidate], reason: RefusedRecord) -> None:
+    """Set aside all of a run, whoever signed it. Of a revoked device: a thief's taps carry its signature too."""
     for candidate in candidates:
         candidate.vouched = False
-        candidate.refused = RevokedDevice("The device that made this was revoked.")
+        candidate.refused = reason

@@ -12,9 +12,10 @@ from tallywright.db import reading
 from tallywright.errors import CursorVoid
 from tallywright.log.append import newest_number
 from tallywright.log.chains import Head
-from tallywright.log.own_chain import OwnChain
+from tallywright.log.own_chain import OwnChain, Witness
 from tallywright.log.read import WORKS_WIDE, Stretch, id_at, lines_behind
 from tallywright.projections.tables import authors, sign_ons
+from tallywright.sync.epoch import begin_epoch, is_rolled_back
 
 MOST_LINES = 2_000
 MOST_BYTES = 1024 * 1024
@@ -62,13 +63,27 @@ class PullAnswer:
     sign_ons: list[SignOn]
 
 
-def pull(engine: Engine, own: OwnChain, after: Cursor | None, carried: Sequence[Carried], chain: str) -> PullAnswer:
+def pull(
+    engine: Engine,
+    own: OwnChain,
+    after: Cursor | None,
+    carried: Sequence[Carried],
+    chain: str,
+    witness: Witness | None = None,
+) -> PullAnswer:
     """Return the next page.
 
     after    how far the asker has what is works-wide; None for a first pull
     chain    the asker's own chain, not sent back; '' for none
+    witness  the newest head of the server's chain the asker was given; where it proves that this log was rolled
+             back, a new epoch begins before the answer
     raises   CursorVoid when the record a cursor names does not stand at its number
     """
+    if witness is not None:
+        with reading(engine) as connection:
+            is_behind = is_rolled_back(connection, own, witness)
+        if is_behind:
+            begin_epoch(engine, own, witness)
     with reading(engine) as connection:
         # The number first, then the rows up to it, in one snapshot: nothing can slip in between.
         newest = newest_number(connection)
@@ -82,7 +97,7 @@ def pull(engine: Engine, own: OwnChain, after: Cursor | None, carried: Sequence[
         more = len(page) < len(found)
         number = page[-1][0] if more else newest
         return PullAnswer(
-            epoch=own.site(connection),
+            epoch=own.epoch(connection),
             cursor=f"{number}.{id_at(connection, number)}",
             more=more,
             head=own.signed_head(connection),

@@ -79,11 +79,14 @@ def push(
         }
         named = [device for device in devices.values() if device]
         enrolled, lost = public_keys(connection, named), revoked(connection, named)
-        server_device = own.signed_head(connection).device
+        server_device = own.device(connection)
     for run, candidates in parts:
         vouch(run, candidates, devices[run.chain], enrolled, server_device)
         if devices[run.chain] in lost:
-            disown(candidates)
+            disown(candidates, RevokedDevice("The device that made this was revoked."))
+        if devices[run.chain] == server_device and run.chain not in heads:
+            # A chain of our own that a restore took away is not taken up from others: we would go on in it.
+            disown(candidates, NotYours("A chain of the server comes from the server alone.", member="chain"))
     answer = PushAnswer()
     if not parts and not enclosures:
         with reading(engine) as connection:
@@ -210,7 +213,7 @@ def _moved(
 
 
 def _say_where_we_stand(connection: Connection, own: OwnChain, names: Sequence[str], answer: PushAnswer) -> None:
-    answer.epoch = own.site(connection)
+    answer.epoch = own.epoch(connection)
     answer.newest = newest_number(connection)
     heads = read_heads(connection, names)
     for name in sorted(set(names)):

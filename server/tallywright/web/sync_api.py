@@ -14,6 +14,7 @@ from flask_smorest import Blueprint
 from marshmallow import ValidationError
 
 from tallywright.errors import BodyCut, NotUnderstood
+from tallywright.log.own_chain import Witness
 from tallywright.sync.examine import Run
 from tallywright.sync.judge import Enclosure
 from tallywright.sync.pull import Carried, Cursor, pull
@@ -24,6 +25,7 @@ from tallywright.web.schemas.sync import PullHeadSchema, PullQuerySchema, PushAn
 LINES = "application/x-ndjson"
 CURSOR = re.compile(r"([0-9]{1,16})\.([a-z2-7]{26}:[1-9][0-9]{0,15})")
 PAIR = re.compile(r"([a-z2-7]{26}:[1-9][0-9]{0,15})/([a-z][a-z0-9_]{0,63})(?:@(.{1,70}))?")
+WITNESS = re.compile(r"([a-z2-7]{26}):([1-9][0-9]{0,15})\.([0-9a-f]{64})\.([A-Za-z0-9+/=]{1,200})")
 
 sync_api = Blueprint("sync", __name__, url_prefix="/api/v1/sync", description="Records in, records out")
 
@@ -54,7 +56,9 @@ class Pull(MethodView):
         """Return what came behind the cursors, as a head line and records in server order."""
         here = joined()
         after = _cursor(query["after"]) if "after" in query else None
-        answer = pull(here.engine, here.own, after, [_pair(text) for text in query["carry"]], query["chain"])
+        witness = _witness(query["head"]) if "head" in query else None
+        pairs = [_pair(text) for text in query["carry"]]
+        answer = pull(here.engine, here.own, after, pairs, query["chain"], witness)
         head = {
             "epoch": answer.epoch,
             "server_time": here.clock.now_ms(),
@@ -118,3 +122,12 @@ def _pair(text: str) -> Carried:
     if found is None:
         raise NotUnderstood(f"'{text[:80]}' is not a batch, a slash and a look, with or without @ and a cursor.")
     return Carried(found[1], found[2], _cursor(found[3]) if found[3] else None)
+
+
+def _witness(text: str) -> Witness:
+    found = WITNESS.fullmatch(text)
+    if found is None:
+        raise NotUnderstood(
+            f"'{text[:80]}' is not a head: the id of a record, its hash and a signature, with points."
+        )
+    return Witness(found[1], int(found[2]), found[3], found[4])

@@ -44,6 +44,7 @@ export const pullHeadShape = open({
   cursor: word,
   count: natural,
   more: boolean,
+  head: open({ chain: word, n: natural, hash: word, signature: word }),
   sealing: open({ name: word, public_key: text(0, 1000) }),
   sign_ons: list(open({ sign_on: word, person: word, proven: boolean })),
 });

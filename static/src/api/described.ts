@@ -346,6 +346,7 @@ export interface paths {
                     after?: string;
                     carry?: string[];
                     chain?: string;
+                    head?: string;
                 };
                 header?: never;
                 path?: never;

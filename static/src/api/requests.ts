@@ -105,6 +105,7 @@ export async function pull(
   chain: string,
   after: string | undefined,
   carry: Copies["pairs"],
+  head: Copies["head"],
 ): Promise<Answer<{ head: PullHead; page: Page }>> {
   const query = new URLSearchParams();
   if (after !== undefined) query.set("after", after);
@@ -112,6 +113,7 @@ export async function pull(
     query.append("carry", cursor === undefined ? pair : `${pair}@${cursor}`);
   }
   query.set("chain", chain);
+  if (head !== undefined) query.set("head", `${head.chain}:${head.n}.${head.hash}.${head.signature}`);
   const answer = await ask<PullHead>({
     path: `${ROOT}/sync/pull?${query.toString()}`,
     expects: LINES_TYPE,
@@ -122,8 +124,9 @@ export async function pull(
   const lines = linesBehindHead(answer.text, answer.value.count);
   // A body that was cut on its way changes nothing.
   if (lines === undefined) return { sort: "not_ours", status: 200 };
-  const { epoch, cursor, more, server_time: as_of, sealing, sign_ons } = answer.value;
-  const page: Page = { epoch, cursor, more, pairs: Object.keys(carry), lines, as_of, sealing, sign_ons };
+  const { epoch, cursor, more, server_time: as_of, sealing, sign_ons, head: newest } = answer.value;
+  const pairs = Object.keys(carry);
+  const page: Page = { epoch, cursor, more, pairs, lines, as_of, sealing, sign_ons, head: newest };
   return { ...answer, value: { head: answer.value, page } };
 }
 

@@ -18,6 +18,14 @@ export interface SignOnCopy {
   readonly proven: boolean;
 }
 
+/** The newest record of the server's own chain, signed by it: it shows later what the server once had. */
+export interface SignedHead {
+  readonly chain: string;
+  readonly n: number;
+  readonly hash: string;
+  readonly signature: string;
+}
+
 /** One answer of a pull with its cursor: kept in one line, so that neither is ever there without the other. */
 export interface Page {
   readonly epoch: string;
@@ -31,6 +39,7 @@ export interface Page {
   /** Left out where it is what is known already. */
   readonly sealing?: SealingKey;
   readonly sign_ons?: readonly SignOnCopy[];
+  readonly head?: SignedHead;
 }
 
 /** A copy and the server's time at which it was taken. */
@@ -91,6 +100,8 @@ export interface Copies {
   readonly batches: BatchList | undefined;
   readonly sealing: Dated<SealingKey> | undefined;
   readonly signOns: Dated<readonly SignOnCopy[]> | undefined;
+  /** Shown to the server with every pull: one that no longer has it was rolled back. */
+  readonly head: SignedHead | undefined;
   /** Texts of the files that records name, by the SHA-256 of their bytes: what a name stands for never changes. */
   readonly files: Readonly<Record<string, string>>;
 }
@@ -119,6 +130,7 @@ export const NOTHING: Copies = {
   batches: undefined,
   sealing: undefined,
   signOns: undefined,
+  head: undefined,
   files: {},
 };
 
@@ -163,6 +175,7 @@ function withPage(copies: Copies, page: Page): Copies {
     ...copies,
     sealing: page.sealing === undefined ? copies.sealing : dated(page.sealing),
     signOns: page.sign_ons === undefined ? copies.signOns : dated(page.sign_ons),
+    head: page.head ?? copies.head,
     epoch: page.epoch,
     cursor: page.cursor,
     pairs,
@@ -173,12 +186,13 @@ function withPage(copies: Copies, page: Page): Copies {
 
 /** A page without what is known already: it is asked for every few seconds, and the file should not grow by it. */
 export function withoutKnown(page: Page, copies: Copies): Page {
-  const { sealing, sign_ons, ...rest } = page;
+  const { sealing, sign_ons, head, ...rest } = page;
   const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
   return {
     ...rest,
     ...(sealing === undefined || isSame(sealing, copies.sealing?.value) ? {} : { sealing }),
     ...(sign_ons === undefined || isSame(sign_ons, copies.signOns?.value) ? {} : { sign_ons }),
+    ...(head === undefined || isSame(head, copies.head) ? {} : { head }),
   };
 }
 

@@ -75,7 +75,7 @@ export interface components {
         };
         /**
          * BackupVerifiedV1
-         * @description A copy of the log was read back and found whole up to a server number: tablets may let go of what it holds.
+         * @description A copy of the log was read back and found whole up to a number: tablets may let go of what it holds.
          */
         BackupVerifiedV1: {
             number: number;
@@ -733,8 +733,11 @@ export interface components {
         /**
          * RestoredV1
          * @description The log was found older than what a tablet knows of it: a new epoch begins with this record's id.
+         *
+         *         lost  the record that proves it: the server signed it, and its log holds it no longer
          */
         RestoredV1: {
+            lost?: string;
             /** @enum {unknown} */
             noticed_by: "command" | "cursor" | "head";
         };

@@ -283,7 +283,10 @@ const FORMS: Readonly<Record<string, Form>> = {
   },
   "backup_verified 1": { body: object({ needed: { number } }), needs: ["site"] },
   "restored 1": {
-    body: object({ needed: { noticed_by: oneOf("cursor", "head", "command") } }),
+    body: object({
+      needed: { noticed_by: oneOf("cursor", "head", "command") },
+      optional: { lost: recordId },
+    }),
     needs: ["site"],
   },
 };

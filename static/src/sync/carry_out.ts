@@ -110,7 +110,7 @@ async function pushRun(
 }
 
 async function pullPage({ chain, clock }: Asker, request: Request & { effect: "pull" }): Promise<Outcome> {
-  const answer = await pull(chain, request.after, request.carry);
+  const answer = await pull(chain, request.after, request.carry, request.head);
   if (answer.sort === "ours") {
     clock.hear(answer.value.head.server_time, answer.timing);
     return { event: "pulled", page: answer.value.page };

@@ -142,7 +142,8 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
     next = keep({ ...next, fetchesAnew: false }, { entry: "rolled_back" }, effects);
   }
   if (mayPull(next) && now >= next.pull.due) {
-    effects.push({ effect: "pull", after: next.copies.cursor, carry: next.copies.pairs });
+    const { cursor: after, pairs: carry, head } = next.copies;
+    effects.push({ effect: "pull", after, carry, head });
     next = { ...next, pull: { ...next.pull, isUnderWay: true } };
   }
   const [file] = next.wanted;
@@ -204,9 +205,13 @@ function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): 
 
 function pulled(state: CoreState, page: Page, effects: Effect[]): CoreState {
   if (!state.pull.isUnderWay) return state;
+  const { copies } = state;
   const isRestored = state.epoch !== undefined && page.epoch !== state.epoch;
   const next = { ...state, isHeard: true, asksMark: state.asksMark || isRestored };
-  return keep(next, { entry: "page", page: withoutKnown(page, state.copies) }, effects);
+  // Cursors hold in one epoch: another log may have the record a cursor names, and others before it.
+  const isAnotherLog = copies.cursor !== undefined && copies.epoch !== page.epoch;
+  if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);
+  return keep(next, { entry: "page", page: withoutKnown(page, copies) }, effects);
 }
 
 function keep(state: CoreState, entry: Entry, effects: Effect[]): CoreState {

@@ -124,7 +124,12 @@ export type Effect =
   | { readonly effect: "forget"; readonly records: readonly string[] }
   /** A `turned` or `not_turned` event must follow. */
   | { readonly effect: "open_chain"; readonly why: "forked" | "behind" }
-  | { readonly effect: "pull"; readonly after: string | undefined; readonly carry: Copies["pairs"] }
+  | {
+      readonly effect: "pull";
+      readonly after: string | undefined;
+      readonly carry: Copies["pairs"];
+      readonly head: Copies["head"];
+    }
   /** `isAwaited`: a `kept` event must follow; the others are facts that may be lost and learnt again. */
   | { readonly effect: "keep"; readonly entry: Entry; readonly isAwaited: boolean }
   | { readonly effect: "renew_session" }

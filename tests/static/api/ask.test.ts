@@ -18,6 +18,7 @@ const HEAD = {
   cursor: "2.x",
   count: 2,
   more: false,
+  head: { chain: "s", n: 7, hash: "ab", signature: "c+/=" },
   sealing: { name: "k", public_key: "AAAA" },
   sign_ons: [{ sign_on: "c:2", person: "s:5", proven: true }],
 };
@@ -101,7 +102,12 @@ describe("a pull", () => {
 
   it("asks for its pairs with their cursors, and for nothing of its own chain", async () => {
     const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
-    await pull("c", "1.x", { "b/first": { whole: true, cursor: "1.x" }, "b/second": { whole: false } });
+    await pull(
+      "c",
+      "1.x",
+      { "b/first": { whole: true, cursor: "1.x" }, "b/second": { whole: false } },
+      undefined,
+    );
     const query = new URL(sent[0]?.path ?? "", "http://h").searchParams;
     expect(query.get("after")).toBe("1.x");
     expect(query.getAll("carry")).toEqual(["b/first@1.x", "b/second"]);
@@ -110,7 +116,7 @@ describe("a pull", () => {
 
   it("is one page with its cursor", async () => {
     answering(`${lines.join("\n")}\n`, LINES_TYPE);
-    const answer = await pull("c", undefined, {});
+    const answer = await pull("c", undefined, {}, undefined);
     expect(answer.sort === "ours" && answer.value.page).toEqual({
       epoch: "e",
       cursor: "2.x",
@@ -120,7 +126,14 @@ describe("a pull", () => {
       as_of: HEAD.server_time,
       sealing: HEAD.sealing,
       sign_ons: HEAD.sign_ons,
+      head: HEAD.head,
     });
+  });
+
+  it("shows the newest head of the server's chain that it was given", async () => {
+    const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
+    await pull("c", undefined, {}, HEAD.head);
+    expect(new URL(sent[0]?.path ?? "", "http://h").searchParams.get("head")).toBe("s:7.ab.c+/=");
   });
 
   it.each([
@@ -130,7 +143,7 @@ describe("a pull", () => {
     ["everything behind the head", lines[0] ?? ""],
   ])("that was cut before %s changes nothing", async (_, body) => {
     answering(body, LINES_TYPE);
-    expect((await pull("c", undefined, {})).sort).toBe("not_ours");
+    expect((await pull("c", undefined, {}, undefined)).sort).toBe("not_ours");
   });
 
   it("with more lines than announced is none", () => {

@@ -170,7 +170,11 @@ const BODIES: Bodies = {
       look: optional(chance, () => word(chance)),
     }),
   backup_verified: (chance) => ({ number: number(chance) }),
-  restored: (chance) => ({ noticed_by: chance.one("cursor", "head", "command") }),
+  restored: (chance) =>
+    given({
+      noticed_by: chance.one("cursor", "head", "command"),
+      lost: optional(chance, () => id(chance)),
+    }),
 };
 
 const KINDS = Object.keys(BODIES) as [Kind, ...Kind[]];

@@ -48,6 +48,45 @@ describe("pulling", () => {
     expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("ask_mark");
   });
 
+  it("lets all cursors go when a page is of another epoch, and keeps nothing of that page", () => {
+    const tablet = tabletWith(2);
+    tablet.server.log = ["one"];
+    tablet.settle();
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    const page = { epoch: "e2", cursor: "2.e2", more: false, pairs: [], lines: ["another"] };
+    tablet.happens({ event: "pulled", page });
+    expect(tablet.state.keeping).toEqual({ entry: "rolled_back" });
+  });
+
+  it("takes the first page after its cursors went, whatever its epoch is", () => {
+    const tablet = tabletWith(0);
+    tablet.server.log = ["one", "two", "three"];
+    const restore = tablet.server.backup();
+    tablet.settle();
+    restore();
+    tablet.settle();
+    const voided = tablet.asked.filter((one) => one.effect === "keep" && one.entry.entry === "rolled_back");
+    expect([voided.length, tablet.state.copies.epoch]).toEqual([1, "e1'"]);
+  });
+
+  it("shows the newest head it was given with every pull, over a roll-back too", () => {
+    const tablet = tabletWith(0);
+    tablet.settle();
+    const head = { chain: "s", n: 7, hash: "ab", signature: "c" };
+    const page = { epoch: "e1", cursor: "0.e1", more: false, pairs: [], lines: [], head };
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    tablet.happens({ event: "pulled", page });
+    tablet.happens({ event: "kept", isSafe: true });
+    tablet.now = tablet.state.pull.due;
+    tablet.happens({ event: "tick" });
+    expect(tablet.asked.at(-1)).toMatchObject({ effect: "pull", head });
+    tablet.happens({ event: "cursor_void" });
+    tablet.happens({ event: "kept", isSafe: true });
+    expect(tablet.asked.at(-1)).toMatchObject({ effect: "pull", after: undefined, head });
+  });
+
   it("keeps the old copies until the new ones are whole", () => {
     const tablet = tabletWith(0);
     tablet.server.log = ["one", "two", "three"];

@@ -90,6 +90,7 @@ class PullQuerySchema(Schema):
         fields.String(validate=validate.Length(max=300)), load_default=list, validate=validate.Length(max=50)
     )
     chain = fields.String(load_default="", validate=validate.Regexp(r"^([a-z2-7]{26})?$"))
+    head = fields.String(validate=validate.Length(max=400))
 
 
 class HeadSchema(Schema):
