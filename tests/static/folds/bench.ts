@@ -45,6 +45,7 @@ export class Bench {
   readonly records: ReadRecord[] = [];
   #head: Head;
   #signOn: string | undefined;
+  #stepped = 0;
 
   constructor(
     letter: string,
@@ -60,10 +61,10 @@ export class Bench {
       this.#head,
       { device: `${SERVER}:3`, site: `${SERVER}:1` },
       {
-        made_at: START + this.#head.n * 1000,
+        made_at: START + this.#head.n * 1000 + this.#stepped,
         offset_min: 60,
         time_zone: "Europe/Berlin",
-        skew_ms: this.skew === "unknown" ? undefined : this.skew,
+        skew_ms: this.skew === "unknown" ? undefined : this.skew - this.#stepped,
         sign_on: this.#signOn,
       },
     );
@@ -80,6 +81,11 @@ export class Bench {
   /** Write under a sign-on of another tablet, as no honest one does. */
   borrow(signOn: string): void {
     this.#signOn = signOn;
+  }
+
+  /** The device's clock is put on; the page's steady one goes on, so the skew takes the step back. */
+  stepClock(by: number): void {
+    this.#stepped += by;
   }
 
   openTray(number: number): string {

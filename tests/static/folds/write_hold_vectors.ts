@@ -202,6 +202,92 @@ function seconds(): Vector {
   );
 }
 
+/** Anna's own critical mark, taken back under a second sign-on of hers. */
+function takenBackLater(isProven: boolean): Vector {
+  const { anna, mark } = oneHold();
+  const again = anna.signOn(IDS.anna);
+  anna.takeBack(mark);
+  return vector(
+    isProven
+      ? "own critical mark taken back under another sign-on, both proven: the hold stays without its cause"
+      : "own critical mark taken back under a wrong PIN: no effect until it is proven",
+    [anna],
+    { holds: [hold(mark, { cause_withdrawn: isProven })] },
+    isProven ? { [of("a", 2)]: IDS.anna, [again]: IDS.anna } : { [of("a", 2)]: IDS.anna },
+  );
+}
+
+function withdrawalOfAWithdrawal(): Vector {
+  const { anna, mark } = oneHold();
+  anna.takeBack(anna.takeBack(mark));
+  return vector("the withdrawal of a critical mark withdrawn: the cause stays withdrawn", [anna], {
+    holds: [hold(mark, { cause_withdrawn: true })],
+  });
+}
+
+/** The server answers the first that comes; the second one asks for what is lifted already. */
+function twoLeadsAtOnce(): Vector {
+  const { anna, lea, server, mark } = oneHold();
+  const first = lea.askForLift(mark);
+  const leo = signedOn("e", IDS.leo);
+  const second = leo.askForLift(mark);
+  server.grant(first);
+  server.decline(second, "lifted_already");
+  return vector(
+    "two leads ask at once: one grant, and the reason beside the other",
+    [anna, lea, leo, server],
+    {
+      holds: [hold(mark, { lifted_by: first })],
+      requests: [request(first, "granted"), request(second, "declined", { reasons: ["lifted_already"] })],
+    },
+  );
+}
+
+/** The reply was lost for hours and a mark came between: the lead looks again and asks again. */
+function declinedThenAskedAgain(): Vector {
+  const { anna, lea, server, open, mark } = oneHold();
+  const late = lea.askForLift(mark);
+  const meanwhile = anna.find(open, "unset", { piece: mark });
+  server.decline(late, "changed");
+  const again = lea.askForLift(mark, meanwhile);
+  server.grant(again);
+  return vector(
+    "a mark came before the request did: declined; asked again for both, and granted",
+    [anna, lea, server],
+    {
+      holds: [hold(mark, { lifted_by: again }), hold(meanwhile, { piece: mark, lifted_by: again })],
+      requests: [request(late, "declined", { reasons: ["changed"] }), request(again, "granted")],
+    },
+  );
+}
+
+/** Two grants of one hold, as two app servers may have written before they were one: the first by id is named. */
+function grantedTwice(): Vector {
+  const { anna, lea, server, mark } = oneHold();
+  const first = lea.askForLift(mark);
+  const second = lea.askForLift(mark);
+  server.grant(second);
+  server.grant(first);
+  return vector("one hold lifted by two grants: it names the first request by id", [anna, lea, server], {
+    holds: [hold(mark, { lifted_by: first })],
+    requests: [request(first, "granted"), request(second, "granted")],
+  });
+}
+
+/** The restored server writes in a new chain, where it declines; a tablet brings the grant of the old one. */
+function grantOfTheOldEpoch(): Vector {
+  const { anna, lea, server, mark } = oneHold();
+  const asked = lea.askForLift(mark);
+  const restored = new Bench("t");
+  restored.decline(asked, "changed");
+  server.grant(asked);
+  return vector(
+    "granted in the old epoch, declined after a restore, the old grant brought by a tablet: granted",
+    [restored, anna, lea, server],
+    { holds: [hold(mark, { lifted_by: asked })], requests: [request(asked, "granted")] },
+  );
+}
+
 function disposition(): Vector {
   const { anna, lea, server, mark } = oneHold();
   const asked = lea.add({
@@ -232,5 +318,12 @@ export function vectors(): Record<string, Vector> {
     request_taken_back: requestTakenBack(),
     seconds: seconds(),
     disposition: disposition(),
+    taken_back_under_a_wrong_pin: takenBackLater(false),
+    taken_back_later_proven: takenBackLater(true),
+    withdrawal_withdrawn: withdrawalOfAWithdrawal(),
+    two_leads_at_once: twoLeadsAtOnce(),
+    declined_then_asked_again: declinedThenAskedAgain(),
+    granted_twice: grantedTwice(),
+    grant_of_the_old_epoch: grantOfTheOldEpoch(),
   };
 }

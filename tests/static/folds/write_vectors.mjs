@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Writes the vectors of write_vectors.ts and write_hold_vectors.ts to tests/vectors. Run in the repository's root:
+// Writes the vectors of the scripts beside this one to tests/vectors. Run in the repository's root:
 //
 //   node tests/static/folds/write_vectors.mjs
 import { writeFileSync } from "node:fs";
@@ -8,8 +8,12 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 
 const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
 const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
-const writers = { tally: "./write_vectors.ts", holds: "./write_hold_vectors.ts" };
-for (const [fold, writer] of Object.entries(writers)) {
+const writers = [
+  ["tally", "./write_vectors.ts"],
+  ["tally", "./write_author_vectors.ts"],
+  ["holds", "./write_hold_vectors.ts"],
+];
+for (const [fold, writer] of writers) {
   const { module } = await runnerImport(fileURLToPath(new URL(writer, import.meta.url)), {
     root: fileURLToPath(new URL("../../../static", import.meta.url)),
     configFile: false,
