@@ -9,7 +9,10 @@ export interface LookState {
   /** Open trays of this tablet's own chain: they can be gone on with. */
   readonly own: readonly Tray[];
   readonly nextNumber: number;
+  /** Pieces of trays whose closing has a proven author. */
   readonly lookedAt: number;
+  /** Pieces of closed trays that count as looked at once it is proven who closed them. */
+  readonly waiting: number;
 }
 
 export function lookState(
@@ -26,7 +29,8 @@ export function lookState(
     trays,
     own: trays.filter((tray) => isOpen(tray) && chainOf(tray.id) === chain),
     nextNumber,
-    lookedAt: trays.reduce((sum, tray) => sum + lookedAtIn(tray, records), 0),
+    lookedAt: trays.reduce((sum, tray) => sum + (isProven(tray) ? piecesOf(tray, records) : 0), 0),
+    waiting: trays.reduce((sum, tray) => sum + (isProven(tray) ? 0 : piecesOf(tray, records)), 0),
   };
 }
 
@@ -53,11 +57,11 @@ export function awaitingAuthor(
   const isOurs = (signOn: string): boolean =>
     chainOf(signOn) === chain && ["none", "not_proven"].includes(proof(signOn));
   return tally.trays.flatMap((tray) => {
-    if (tray.look !== look || isOpen(tray) || tray.unproven.length < tray.closings.length) return [];
+    if (tray.look !== look || isOpen(tray) || isProven(tray)) return [];
     const closed = tray.unproven.map((id) => records.get(id)?.sign_on ?? "");
     const marked = tally.marks.filter((mark) => mark.tray === tray.id && mark.author === "");
     const signOns = [...new Set([...closed, ...marked.map((mark) => mark.sign_on)])].filter(isOurs);
-    return closed.some(isOurs) ? [{ tray, lookedAt: lookedAtIn(tray, records), signOns }] : [];
+    return closed.some(isOurs) ? [{ tray, lookedAt: piecesOf(tray, records), signOns }] : [];
   });
 }
 
@@ -65,13 +69,19 @@ export function isOpen(tray: Tray): boolean {
   return tray.closings.length === 0;
 }
 
+/** True when somebody proven says that all of the tray was looked at. */
+export function isProven(tray: Tray): boolean {
+  return tray.unproven.length < tray.closings.length;
+}
+
 export function chainOf(id: string): string {
   return id.split(":")[0] ?? "";
 }
 
-/** Pieces of a closed tray; closings that differ are shown as such and counted by the first. */
-function lookedAtIn(tray: Tray, records: ReadonlyMap<string, ReadRecord>): number {
-  const closing = records.get(tray.closings[0] ?? "")?.known;
+/** Pieces of a closed tray; closings that differ are shown as such and counted by the first, proven before not. */
+function piecesOf(tray: Tray, records: ReadonlyMap<string, ReadRecord>): number {
+  const first = tray.closings.find((id) => !tray.unproven.includes(id)) ?? tray.closings[0];
+  const closing = records.get(first ?? "")?.known;
   if (closing?.kind !== "tray_closed") return 0;
   return closing.body.places - closing.body.empty_counted;
 }

@@ -6,7 +6,7 @@ import type { Key } from "../words/say.js";
 import { Keypad } from "../widgets/keypad.js";
 import { number } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { chainOf, isOpen, type AwaitingAuthor, type LookState } from "./look_state.js";
+import { chainOf, isOpen, isProven, type AwaitingAuthor, type LookState } from "./look_state.js";
 import { lookName } from "./names.js";
 import "./trays.css";
 
@@ -32,7 +32,9 @@ export interface TrayChoiceProps {
 export function TrayChoice(props: TrayChoiceProps) {
   const { state, pieces, places } = props;
   const dueTrays = Math.ceil(pieces / places);
-  const isDone = state.lookedAt === pieces && !state.trays.some(isOpen);
+  // Every place was looked at by somebody; what waits for its author says so in a number of its own.
+  const closedPieces = state.lookedAt + state.waiting;
+  const isDone = closedPieces === pieces && !state.trays.some(isOpen);
   return (
     <main class="choice tray-choice">
       <h1>{say("tray.title")}</h1>
@@ -49,9 +51,9 @@ export function TrayChoice(props: TrayChoiceProps) {
           {say("tally.not_stored")}. {say("tally.not_stored_do")}
         </p>
       )}
-      <LookNumbers pieces={pieces} lookedAt={state.lookedAt} />
+      <LookNumbers pieces={pieces} state={state} />
       {isDone && <p class="done">{say("tray.all_closed")}</p>}
-      {state.lookedAt > pieces && <p class="problem">{say("tray.too_many_known")}</p>}
+      {closedPieces > pieces && <p class="problem">{say("tray.too_many_known")}</p>}
       <div class="begin">
         {state.own.map((tray) => (
           <button key={tray.id} type="button" class="key main" onClick={() => props.onGoOn(tray.id)}>
@@ -105,10 +107,12 @@ function Unconfirmed({ waiting, mayConfirm, onConfirm, onPerson }: TrayChoicePro
   );
 }
 
-function LookNumbers({ pieces, lookedAt }: { readonly pieces: number; readonly lookedAt: number }) {
+function LookNumbers({ pieces, state }: { readonly pieces: number; readonly state: LookState }) {
+  const { lookedAt, waiting } = state;
   const facts: readonly (readonly [Key, number])[] = [
     ["tray.looked_at", lookedAt],
-    ["tray.left", Math.max(0, pieces - lookedAt)],
+    ...(waiting === 0 ? [] : [["tray.waiting", waiting] as const]),
+    ["tray.left", Math.max(0, pieces - lookedAt - waiting)],
     ["tray.due", pieces],
   ];
   return (
@@ -188,7 +192,7 @@ function TrayList({ trays, chain }: { readonly trays: readonly Tray[]; readonly 
 function stateOf(tray: Tray, chain: string): Key {
   if (tray.closings_differ) return "tray.state_differ";
   if (!isOpen(tray)) {
-    return tray.unproven.length < tray.closings.length ? "tray.state_closed" : "tray.state_unproven";
+    return isProven(tray) ? "tray.state_closed" : "tray.state_unproven";
   }
   return chainOf(tray.id) === chain ? "tray.state_open" : "tray.state_open_elsewhere";
 }

@@ -158,6 +158,7 @@ export const de: Readonly<Record<Key, string>> = {
   "tray.places": "{count, plural, one {# Platz} other {# Plätze}}",
   "tray.due": "fällig",
   "tray.looked_at": "angesehen",
+  "tray.waiting": "warten auf ihren Urheber",
   "tray.left": "offen",
   "tray.pieces_caption": "Teile dieser Durchsicht, nach den beendeten Schalen, die dieses Tablet kennt",
   "tray.state_closed": "beendet",

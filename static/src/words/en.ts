@@ -156,6 +156,7 @@ export const en = {
   "tray.places": "{count, plural, one {# place} other {# places}}",
   "tray.due": "due",
   "tray.looked_at": "looked at",
+  "tray.waiting": "wait for their author",
   "tray.left": "left",
   "tray.pieces_caption": "pieces of this look, by the closed trays this tablet knows",
   "tray.state_closed": "closed",

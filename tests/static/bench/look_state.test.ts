@@ -19,8 +19,11 @@ const closed = (n: number, tray: number, empty: number): ReadRecord =>
     query: 0,
     all_looked_at: true,
   });
-const stateOf = (records: ReadRecord[], chain = CHAIN) =>
-  lookState(foldTally(records, new Map()), new Map(records.map((one) => [one.id, one])), "first", chain);
+const stateOf = (records: ReadRecord[], chain = CHAIN, isProven = true) => {
+  const proven = new Map(records.map((one) => [isProven ? (one.sign_on ?? "") : "", "someone"]));
+  const byId = new Map(records.map((one) => [one.id, one]));
+  return lookState(foldTally(records, new Map(), proven), byId, "first", chain);
+};
 
 describe("the state of a look", () => {
   test("the next tray has the lowest number that was not begun in this look", () => {
@@ -29,7 +32,13 @@ describe("the state of a look", () => {
   });
 
   test("pieces count as looked at once their tray is closed, without its empty places", () => {
-    expect(stateOf([opened(10, 1), opened(11, 2), closed(12, 10, 5)]).lookedAt).toBe(55);
+    const { lookedAt, waiting } = stateOf([opened(10, 1), opened(11, 2), closed(12, 10, 5)]);
+    expect([lookedAt, waiting]).toEqual([55, 0]);
+  });
+
+  test("pieces of a tray that nobody proven has closed are not looked at: they wait for their author", () => {
+    const { lookedAt, waiting, own } = stateOf([opened(10, 1), closed(12, 10, 5)], CHAIN, false);
+    expect([lookedAt, waiting, own]).toEqual([0, 55, []]);
   });
 
   test("an open tray is gone on with only where it was begun", () => {
