@@ -35,6 +35,7 @@ def upgrade() -> None:
         sa.Column("newest_n", BIG, nullable=False),
         sa.Column("signed_n", BIG, nullable=False),
         sa.Column("signature", sa.Text, nullable=False),
+        sa.Column("safe_n", BIG, nullable=False),
     )
     op.create_index("chains_device", "chains", ["device"])
     op.create_table(

@@ -17,6 +17,7 @@ from tallywright.access.devices import every_device, every_public_key
 from tallywright.access.enrolment import make_code
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
+from tallywright.cli.backup import backup
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
 from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
@@ -56,6 +57,7 @@ def tallywright() -> None:
     """Tallies, two full looks and a provable record for batches of metal parts."""
 
 
+tallywright.add_command(backup)
 tallywright.add_command(definitions)
 
 

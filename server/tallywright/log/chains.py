@@ -18,6 +18,7 @@ class Head:
 
     mark_n, mark_hash    all up to n is held, and the bytes at n have this hash; 0 and '' for none
     newest_n             the largest number held; larger than mark_n behind a gap
+    safe_n               all up to n is in a verified copy of the log
     signed_n, signature  the newest signature that was verified, and the number it stands at
     """
 
@@ -28,6 +29,7 @@ class Head:
     newest_n: int = 0
     signed_n: int = 0
     signature: str = ""
+    safe_n: int = 0
 
 
 def read_heads(connection: Connection, names: Iterable[str]) -> dict[str, Head]:

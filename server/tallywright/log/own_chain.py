@@ -159,7 +159,8 @@ class OwnChain:
         for reason in refused.values():
             raise reason
         last = written[-1]
-        head = Head(writer.chain, writer.device, writer.n, last.hash, writer.n, writer.n)
+        before = read_heads(connection, [writer.chain]).get(writer.chain, Head(writer.chain, writer.device))
+        head = replace(before, mark_n=writer.n, mark_hash=last.hash, newest_n=writer.n, signed_n=writer.n)
         signature = sign(self.key, run_text(writer.chain, writer.n, last.hash))
         write_head(connection, replace(head, signature=signature))
         return written

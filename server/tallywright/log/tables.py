@@ -64,6 +64,7 @@ chains = Table(
     Column("newest_n", Big, nullable=False),
     Column("signed_n", Big, nullable=False),
     Column("signature", Text, nullable=False),
+    Column("safe_n", Big, nullable=False),
     Index("chains_device", "device"),
 )
 

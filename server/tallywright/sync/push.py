@@ -26,12 +26,13 @@ from tallywright.sync.judge_requests import judge_requests
 
 @dataclass(frozen=True, slots=True)
 class MarkedChain:
-    """How far a chain is held: the mark, and stretches behind a gap."""
+    """How far a chain is held: the mark, stretches behind a gap, and how far a verified copy holds it too."""
 
     chain: str
     n: int
     hash: str
     held: list[tuple[int, int]]
+    safe: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,4 +220,4 @@ def _say_where_we_stand(connection: Connection, own: OwnChain, names: Sequence[s
     for name in sorted(set(names)):
         head = heads.get(name, Head(name, ""))
         behind = [] if head.newest_n == head.mark_n else held_numbers(connection, name, head.mark_n)
-        answer.marks.append(MarkedChain(name, head.mark_n, head.mark_hash, stretches(behind)))
+        answer.marks.append(MarkedChain(name, head.mark_n, head.mark_hash, stretches(behind), head.safe_n))

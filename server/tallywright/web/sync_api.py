@@ -97,8 +97,7 @@ def _push_answer(answer: PushAnswer, server_time: int) -> dict[str, Any]:
                 "chain": mark.chain,
                 "n": mark.n,
                 "hash": mark.hash,
-                # Nothing is safe before a verified backup covers it.
-                "safe": 0,
+                "safe": mark.safe,
                 "held": [{"first": first, "last": last} for first, last in mark.held],
             }
             for mark in answer.marks
