@@ -23,6 +23,7 @@ from tallywright.config import packed_folder
 from tallywright.errors import NotReady, WrongSetting
 
 BUSY_MS = 10_000
+A_MOMENT_MS = 200
 LOG_LOCK = 7_411_001  # the advisory lock under which PostgreSQL numbers are given
 
 db = SQLAlchemy(session_options={"future": True})
@@ -42,7 +43,13 @@ def prepare(engine: Engine) -> Engine:
     @event.listens_for(engine, "connect")
     def on_connect(connection: Any, _record: object) -> None:
         connection.isolation_level = None
-        for pragma in (f"busy_timeout={BUSY_MS}", "journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+        for pragma in (
+            f"busy_timeout={BUSY_MS}",
+            "journal_mode=WAL",
+            "synchronous=FULL",
+            "foreign_keys=ON",
+            "secure_delete=ON",
+        ):
             connection.execute(f"PRAGMA {pragma}")
 
     @event.listens_for(engine, "begin")
@@ -103,6 +110,28 @@ def writing(engine: Engine) -> Iterator[Connection]:
         if is_busy(problem):
             raise NotReady("The database is busy. Try again in a few seconds.") from problem
         raise
+
+
+def forget_deleted(engine: Engine) -> bool:
+    """Leave nothing of deleted rows in SQLite's files; expects no transaction of this thread.
+
+    Deleted bytes are overwritten where they stood (secure_delete); the write-ahead log still has them from before,
+    until it is brought over and cut. PostgreSQL keeps them until its own vacuum.
+
+    returns  False where a reader stands in the way, which is waited for but a moment
+    """
+    if engine.dialect.name != "sqlite":
+        return False
+    raw = engine.raw_connection()
+    try:
+        cursor = raw.cursor()
+        cursor.execute(f"PRAGMA busy_timeout={A_MOMENT_MS}")
+        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        answer = cursor.fetchone()
+        cursor.execute(f"PRAGMA busy_timeout={BUSY_MS}")
+        return answer is not None and answer[0] == 0
+    finally:
+        raw.close()
 
 
 def insert_rows(connection: Connection, table: Table, rows: Sequence[tuple[object, ...]]) -> None:

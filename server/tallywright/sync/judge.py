@@ -2,7 +2,8 @@
 """Open the sealed PINs that came with sign-ons, and write down whether each was the person's.
 
 Opening one takes tens of milliseconds, so it is done outside any transaction; the sealed bytes are destroyed in
-the transaction that writes the judgement. A judgement is a record: a rebuild judges nothing anew.
+the transaction that writes the judgement, and then in the database's files. A judgement is a record: a rebuild
+judges nothing anew.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from sqlalchemy import Connection, Engine, delete, insert, select
 from tallywright.access.pins import WRONG_PINS, is_right, note_try, verifier_of, wrong_tries
 from tallywright.access.sealing import SealingKeys
 from tallywright.access.tables import sealed_pins
-from tallywright.db import reading, writing
+from tallywright.db import forget_deleted, reading, writing
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.read import by_id, subjects_of_chain
 from tallywright.projections.refold import refold
@@ -83,6 +84,8 @@ def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
             chain = chain_of(one.sign_on)
             refold(connection, {f"@{chain}", *subjects_of_chain(connection, chain)})
             written += 1
+    if written:
+        forget_deleted(engine)
     return written
 
 

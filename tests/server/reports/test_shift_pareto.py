@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tallywright.records.kinds import DefectTalliedV1
 from tests.actors import NOON, Tablet, Works
 
 HOUR = 3_600_000
@@ -60,6 +61,20 @@ def test_finds_of_the_shift_before_are_not_in_this_one(works: Works, tablet: Tab
     tablet.push()
     assert bars(pareto(tablet)) == [("burn", 1)]
     assert sorted(bars(pareto(tablet, **{"from": NOON, "to": works.clock.now + 1}))) == [("burn", 1), ("lap", 1)]
+
+
+def test_a_find_made_while_the_tablets_clock_was_a_day_ahead_is_in_the_right_shift(tablet: Tablet) -> None:
+    day = 24 * HOUR
+    tablet.find("lap")
+    body = DefectTalliedV1(look="first", tray=tablet.tray, defect="burn")
+    about = {key: tablet.batch[key] for key in ("batch", "definition")}
+    stepped = tablet.writer.add(body, NOON + day, offset_min=60, skew_ms=-day, sign_on=tablet.sign_on, **about)
+    tablet.outbox.append(stepped)
+    tablet.push()
+    assert sorted(bars(pareto(tablet))) == [("burn", 1), ("lap", 1)]
+    doubtful = {row["id"]: row["time_doubtful"] for row in tablet.works.rows("finds")}
+    assert doubtful.pop(stepped.id)
+    assert not any(doubtful.values())
 
 
 def test_a_piece_with_two_words_counts_once_as_a_piece(tablet: Tablet) -> None:

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { after, NOTHING, type Copies } from "../../../static/src/folds/copies.js";
+import { foundAt } from "../../../static/src/folds/tally.js";
 import { hashOf } from "../../../static/src/records/hash.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { HeldRecords } from "../../../static/src/sync/held_records.js";
 import { OwnRecords } from "../../../static/src/sync/own_records.js";
 import { ServerClock } from "../../../static/src/sync/server_clock.js";
+import { stampOf } from "../../../static/src/sync/stamp.js";
 import { makeKeys, publicText, signRun } from "../../../static/src/sync/signing.js";
 import { failureOf } from "../../../static/src/sync/enrolment.js";
 import { Bench, BATCH, IDS } from "../folds/bench.js";
@@ -122,6 +124,34 @@ describe("the server's clock", () => {
     clock.hear(50_000, { sent: 100, came: 100 });
     const aDay = 86_400_000;
     expect(clock.skew(50_000 + 500 + aDay, 600)).toBe(-aDay);
+  });
+
+  it("puts taps before, during and after a step of the device's clock where they were, one second apart", () => {
+    const clock = new ServerClock();
+    clock.hear(50_000, { sent: 0, came: 0 });
+    const aDay = 86_400_000;
+    const taps = [
+      { made_at: 51_000, steady: 1000 },
+      { made_at: 52_000 + aDay, steady: 2000 },
+      { made_at: 53_000, steady: 3000 },
+    ].map(({ made_at, steady }) => {
+      const skew_ms = clock.skew(made_at, steady);
+      return foundAt(skew_ms === undefined ? { made_at } : { made_at, skew_ms });
+    });
+    expect(taps).toEqual([
+      [51_000, false],
+      [52_000, true],
+      [53_000, false],
+    ]);
+  });
+
+  it("that was not heard since the start leaves the time of a tap doubtful", () => {
+    vi.useFakeTimers({ now: 51_000 });
+    const draft = { kind: "chain_opened", v: 1, body: { why: "first" } } as const;
+    const { made_at, skew_ms } = stampOf(draft, new ServerClock(), undefined);
+    vi.useRealTimers();
+    expect(skew_ms).toBeUndefined();
+    expect(foundAt({ made_at })).toEqual([51_000, true]);
   });
 });
 
