@@ -47,6 +47,7 @@ def upgrade() -> None:
         sa.Column("code", sa.String(32), nullable=False),
         sa.Column("details", sa.Text, nullable=False),
         sa.Column("held", sa.Boolean, nullable=False),
+        sa.Column("signed", sa.Boolean, nullable=False),
         sa.Column("received_at", BIG, nullable=False),
         sa.Column("line", sa.LargeBinary, nullable=False),
         sa.UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),

@@ -37,6 +37,7 @@ RULES: dict[str, Rule] = {
     "sync.Pull": Rule.ENROLLED,
     "works.Batches": Rule.ENROLLED,
     "holds.Holds": Rule.ENROLLED,
+    "set_aside.SetAside": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
 }
@@ -48,6 +49,7 @@ LEADS, ADMINISTRATORS, READERS = frozenset({"lead"}), frozenset({"administrator"
 # nobody: a record is never kept from the server, nor a copy from the bench, because a PIN is not judged yet.
 ROLES: dict[str, frozenset[str]] = {
     "holds.Holds": INSPECTORS | LEADS | ADMINISTRATORS | READERS,
+    "set_aside.SetAside": LEADS | ADMINISTRATORS,
     "pareto.Pareto": LEADS | ADMINISTRATORS | READERS,
 }
 

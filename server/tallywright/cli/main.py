@@ -31,6 +31,7 @@ from tallywright.log.verify import missing, verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
 from tallywright.records.kinds import DeviceRevokedV1, PersonChangedV1, WorksOpenedV1
+from tallywright.reports.set_aside import set_aside_list
 
 PORT = click.option(
     "--port", type=click.IntRange(1, 65535), default=8000, show_default=True, help="Port to serve at."
@@ -160,6 +161,20 @@ def person(data: Path | None, name: str, roles: tuple[str, ...]) -> None:
         set_pin(connection, own.clock.now_ms(), record.id, roles, pin)
         refold(connection, [record.subject])
     click.echo(f"{name} may sign on now.")
+
+
+@tallywright.command(name="set-aside")
+@DATA
+def list_set_aside(data: Path | None) -> None:
+    """List what was set aside, by tablet and reason, and how much of it a lead can still admit."""
+    engine = prepare_data(config_in(data))
+    with reading(engine) as connection:
+        found = set_aside_list(connection)
+    for one in found:
+        who = f"{one.letters or '??'}  {one.name}  {one.chain}".rstrip()
+        click.echo(f"{who}  {one.code}: {one.count}, of these admitted {one.admitted}, admissible {one.admissible}")
+    if not found:
+        click.echo("Nothing was set aside.")
 
 
 @tallywright.command(name="verify")

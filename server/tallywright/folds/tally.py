@@ -149,7 +149,16 @@ def _can_be_taken_back(record: Record) -> bool:
 def author_of(record: Record) -> str | None:
     """The sign-on a record was made under. One of another chain is nobody's here: any tablet could name it."""
     sign_on = record.envelope.sign_on
-    return None if sign_on is UNSET or chain_of(sign_on) != record.envelope.chain else sign_on
+    return None if sign_on is UNSET or not is_own(record, sign_on) else sign_on
+
+
+def is_own(record: Record, name: str) -> bool:
+    """True for an id of the record's own chain, or of the chain its admission stands in.
+
+    The server admits no line that names a sign-on of another chain; what stands in the server's chain is the same
+    chain's, admitted before.
+    """
+    return chain_of(name) in (record.envelope.chain, chain_of(record.id))
 
 
 class Authors:
@@ -167,7 +176,7 @@ class Authors:
             if not isinstance(body, AuthorshipConfirmedV1):
                 continue
             person = proven.get(author_of(record) or "")
-            if person is not None and chain_of(body.of_sign_on) == record.envelope.chain:
+            if person is not None and is_own(record, body.of_sign_on):
                 self._confirmed.setdefault((body.of_sign_on, body.tray), person)
 
     def of(self, record: Record, tray: str) -> str:

@@ -67,16 +67,20 @@ def put_aside(
     line_hash: str,
     reason: RefusedRecord,
     held: bool,
+    signed: bool,
     received_at: int,
 ) -> None:
     """Keep the bytes of a record that cannot be added, once, with the reason.
 
     held     True when the bytes are vouched for and stand at their place, so that the mark may pass them
+    signed   True when a signature of the device that the record names leads to the bytes
     raises   StoreFull when too much that nobody vouches for is kept already
     """
     place = and_(set_aside.c.chain == chain, set_aside.c.n == n, set_aside.c.hash == line_hash)
-    found = connection.execute(select(set_aside.c.entry, set_aside.c.held).where(place)).first()
+    found = connection.execute(select(set_aside.c.entry, set_aside.c.held, set_aside.c.signed).where(place)).first()
     if found is not None:
+        if signed and not found.signed:
+            connection.execute(set_aside.update().where(place).values(signed=True, code=reason.code))
         if held and not found.held:
             connection.execute(set_aside.update().where(place).values(held=True, code=reason.code))
         return
@@ -92,6 +96,7 @@ def put_aside(
             code=reason.code,
             details=msgspec.json.encode(reason.details, order="sorted").decode(),
             held=held,
+            signed=signed,
             received_at=received_at,
             line=line,
         )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, and_, or_, select
 
 from tallywright.log.tables import records
+from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, read
 from tallywright.records.kinds import RestoredV1, chain_of, number_of
 
@@ -25,13 +26,13 @@ class Stretch:
 
 
 def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Record] | None = None) -> list[Record]:
-    """Return all records of one subject.
+    """Return all records of one subject; what was set aside and admitted is among them, under its admission's id.
 
     fresh  records by their bytes that were decoded a moment ago, and need not be decoded again
     """
     known = fresh or {}
     lines = connection.scalars(select(records.c.line).where(records.c.subject == subject))
-    return [known.get(line) or read(line) for line in lines]
+    return [unfold(known.get(line) or read(line)) for line in lines]
 
 
 def as_written(records: Iterable[Record]) -> Callable[[Record], tuple[int, int]]:
@@ -51,7 +52,7 @@ def by_id(connection: Connection, record_id: str) -> Record | None:
             and_(records.c.chain == chain_of(record_id), records.c.n == number_of(record_id))
         )
     )
-    return None if line is None else read(line)
+    return None if line is None else unfold(read(line))
 
 
 def subjects(connection: Connection) -> list[str]:

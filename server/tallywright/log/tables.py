@@ -78,6 +78,7 @@ set_aside = Table(
     Column("code", String(32), nullable=False),
     Column("details", Text, nullable=False),
     Column("held", Boolean, nullable=False),
+    Column("signed", Boolean, nullable=False),
     Column("received_at", Big, nullable=False),
     Column("line", Line, nullable=False),
     UniqueConstraint("chain", "n", "hash", name="set_aside_bytes"),

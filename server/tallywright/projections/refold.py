@@ -15,14 +15,25 @@ from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import Mark, Tally, fold_tally, found_at, withdrawn
 from tallywright.log.read import WORKS_WIDE, of_subject
-from tallywright.projections.tables import authors, batches, devices, finds, holds, requests, sign_ons, stale
+from tallywright.projections.tables import (
+    admissions,
+    authors,
+    batches,
+    devices,
+    finds,
+    holds,
+    requests,
+    sign_ons,
+    stale,
+)
 from tallywright.records.compose import canonical
-from tallywright.records.decode import Record
+from tallywright.records.decode import Record, read, sha256
 from tallywright.records.kinds import (
     BatchOpenedV1,
     DeviceEnrolledV1,
     DeviceRevokedV1,
     PartDefinition,
+    SetAsideAdmittedV1,
     SignedOnV1,
     SignOnJudgedV1,
 )
@@ -67,6 +78,7 @@ def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:
 def _chain(connection: Connection, chain: str) -> None:
     connection.execute(delete(sign_ons).where(sign_ons.c.chain == chain))
     records = of_subject(connection, f"@{chain}")
+    _admission_rows(connection, f"@{chain}", records)
     # Proven once is proven.
     judgements = [r.body for r in records if isinstance(r.body, SignOnJudgedV1)]
     judged = {judgement.sign_on for judgement in judgements}
@@ -77,6 +89,18 @@ def _chain(connection: Connection, chain: str) -> None:
         if isinstance(record.body, SignedOnV1)
     ]
     insert_rows(connection, sign_ons, rows)
+
+
+def _admission_rows(connection: Connection, subject: str, records: list[Record]) -> None:
+    """Replace the rows that say which lines set aside were admitted, so that none is admitted twice."""
+    rows = []
+    for record in records:
+        if record.id != record.envelope.id:
+            said = read(record.line).body
+            assert isinstance(said, SetAsideAdmittedV1)  # noqa: S101 - nothing else bears another id than its own
+            rows.append((record.id, subject, sha256(said.line.encode())))
+    connection.execute(delete(admissions).where(admissions.c.subject == subject))
+    insert_rows(connection, admissions, rows)
 
 
 def _works(connection: Connection) -> None:
@@ -96,6 +120,7 @@ def _works(connection: Connection) -> None:
 
 def _batch(connection: Connection, batch: str, fresh: Mapping[bytes, Record] | None) -> None:
     records = of_subject(connection, batch, fresh)
+    _admission_rows(connection, batch, records)
     named = {str(record.envelope.definition) for record in records if record.envelope.definition is not UNSET}
     definitions = parts(connection, named)
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}

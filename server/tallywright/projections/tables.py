@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "3"
+FOLDED_BY = "4"
 
 finds = Table(
     "finds",
@@ -93,6 +93,14 @@ requests = Table(
     Column("reasons", Text, nullable=False),
     Column("seconded_by", Text, nullable=False),
     Column("asked_at", Big, nullable=False),
+)
+
+admissions = Table(
+    "admissions",
+    projected,
+    Column("admission", String(43), primary_key=True),
+    Column("subject", String(64), nullable=False, index=True),
+    Column("line_hash", String(64), nullable=False, index=True),
 )
 
 stale = Table(

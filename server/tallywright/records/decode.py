@@ -16,7 +16,16 @@ import msgspec
 
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
 from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, CheckedEnvelope, Envelope
-from tallywright.records.kinds import KINDS, BatchOpenedV1, Body, Kind, SignOnJudgedV1, Sort, chain_of
+from tallywright.records.kinds import (
+    KINDS,
+    BatchOpenedV1,
+    Body,
+    Kind,
+    SetAsideAdmittedV1,
+    SignOnJudgedV1,
+    Sort,
+    chain_of,
+)
 
 DEEPEST = 32
 # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
@@ -113,6 +122,12 @@ def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
         return envelope.id, ""
     if isinstance(body, SignOnJudgedV1):
         return f"@{chain_of(body.sign_on)}", ""
+    if isinstance(body, SetAsideAdmittedV1):
+        inner = _read(body.line.encode(), _envelope)
+        if isinstance(inner.body, BatchOpenedV1):
+            return envelope.id, ""
+        if envelope.batch is msgspec.UNSET:
+            return f"@{inner.envelope.chain}", ""
     if envelope.batch is not msgspec.UNSET:
         content = msgspec.json.decode(envelope.body) if body is None else body
         look = content.get("look") if isinstance(content, dict) else getattr(content, "look", "")

@@ -30,6 +30,7 @@ class Candidate:
 
     previous  the hash it names for the record before it, readable even in some lines that are no record
     vouched   a valid signature leads to these bytes
+    signed    and it is of the device that the record names, whatever else keeps the line from its place
     """
 
     n: int
@@ -39,6 +40,7 @@ class Candidate:
     refused: RefusedRecord | None
     previous: str | None
     vouched: bool = False
+    signed: bool = False
 
 
 def split(runs: Sequence[Run], lines: Sequence[bytes]) -> list[tuple[Run, list[Candidate]]]:
@@ -107,7 +109,8 @@ def vouch(
             candidate.refused = candidate.refused or Unvouched("Nothing signed leads to these bytes.")
         elif candidate.record is not None:
             envelope = candidate.record.envelope
-            if envelope.device != device:
+            candidate.signed = envelope.device == device
+            if not candidate.signed:
                 candidate.refused = NotYours("The record names another device than its chain.", member="device")
             elif envelope.kind in SERVER_KINDS and device != server_device:
                 candidate.refused = NotYours(f"Only the server writes {envelope.kind}.", member="kind")

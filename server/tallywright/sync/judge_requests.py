@@ -10,6 +10,7 @@ is weighed in weigh_batch.py, what is asked of the works in weigh_works.py.
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import groupby
 
 from sqlalchemy import Connection, Engine, and_, select
 
@@ -25,6 +26,7 @@ from tallywright.projections.tables import requests, stale
 from tallywright.records.decode import Record
 from tallywright.records.kinds import Body, RequestDeclinedV1, RequestGrantedV1, number_of
 from tallywright.sync.weigh import Weighed, proven_person
+from tallywright.sync.weigh_admission import batch_of, weigh_admission
 from tallywright.sync.weigh_batch import seen_of, weigh_disposition, weigh_lift
 from tallywright.sync.weigh_works import weigh_person
 
@@ -32,6 +34,7 @@ WEIGHS: dict[str, Callable[[Connection, Record, Weighed], None]] = {
     "hold_lift_requested": weigh_lift,
     "disposition_requested": weigh_disposition,
     "person_requested": weigh_person,
+    "admission_requested": weigh_admission,
 }
 
 
@@ -45,11 +48,19 @@ def judge_requests(engine: Engine, own: OwnChain) -> int:
         for request in _open(connection):
             answer = _answer(connection, own, request)
             if answer is not None:
-                written = own.write(connection, answer, batch=request.envelope.batch)
+                written = _write(connection, own, request, answer)
                 answered += 1
                 if refold(connection, {record.subject for record in written}):
                     break  # the rows do not show this answer: nothing more is weighed on them
     return answered
+
+
+def _write(connection: Connection, own: OwnChain, request: Record, answer: list[Body]) -> list[Record]:
+    """Write an answer and what it brings about: each under its own batch, in the order in which ids were given."""
+    written: list[Record] = []
+    for batch, bodies in groupby(answer, lambda body: batch_of(body, request)):
+        written += own.write(connection, list(bodies), batch=batch)
+    return written
 
 
 def _open(connection: Connection) -> list[Record]:
@@ -73,7 +84,7 @@ def _answer(connection: Connection, own: OwnChain, request: Record) -> list[Body
     kind = request.envelope.kind
     if kind not in WEIGHS or not _is_whole(connection, request):
         return None
-    weighed = Weighed(site_day(connection, own.clock.now_ms()))
+    weighed = Weighed(site_day(connection, own.clock.now_ms()), answers_in=own.name(connection))
     weighed.asker = proven_person(connection, request, weighed)
     if weighed.waits:
         return None
@@ -87,7 +98,8 @@ def _answer(connection: Connection, own: OwnChain, request: Record) -> list[Body
     WEIGHS[kind](connection, request, weighed)
     if weighed.against:
         return [RequestDeclinedV1(request=request.id, reasons=weighed.against)]
-    return None if weighed.second_is_due else [RequestGrantedV1(request=request.id), *weighed.brings]
+    waits = weighed.second_is_due or weighed.waits
+    return None if waits else [RequestGrantedV1(request=request.id), *weighed.brings]
 
 
 def _is_whole(connection: Connection, request: Record) -> bool:

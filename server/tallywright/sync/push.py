@@ -120,7 +120,7 @@ def _take_run(
     head = read_heads(connection, [run.chain]).get(run.chain)
     if head is not None and head.device != device:
         for candidate in candidates:
-            candidate.vouched = False
+            candidate.vouched = candidate.signed = False
             candidate.refused = NotYours("Another device holds this chain.", member="device")
     head = head or Head(run.chain, device or "")
     new = _find_places(connection, run, candidates, head)
@@ -193,6 +193,7 @@ def _set_aside(connection: Connection, run: Run, candidate: Candidate, now: int)
         candidate.hash,
         candidate.refused,
         candidate.vouched,
+        candidate.signed,
         now,
     )
 

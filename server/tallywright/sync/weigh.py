@@ -23,6 +23,7 @@ class Weighed:
     waits          something it needs is still on its way
     second_is_due  another name has to come before it can be granted
     brings         what the server writes behind the grant
+    answers_in     the server's chain that the answer goes to
     """
 
     day: str
@@ -31,6 +32,7 @@ class Weighed:
     waits: bool = False
     second_is_due: bool = False
     brings: list[Body] = field(default_factory=list)
+    answers_in: str = ""
 
 
 def proven_person(connection: Connection, record: Record, weighed: Weighed) -> str | None:

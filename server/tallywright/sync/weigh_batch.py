@@ -11,6 +11,7 @@ from tallywright.log.chains import read_heads
 from tallywright.log.read import by_id
 from tallywright.log.tables import records
 from tallywright.projections.tables import finds, holds
+from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, read
 from tallywright.records.kinds import (
     KINDS,
@@ -71,7 +72,7 @@ def _changed_since(connection: Connection, request: Record) -> bool:
     """True when the batch holds an observation the asker had not seen, or another verdict was granted meanwhile."""
     seen = [and_(records.c.chain == chain, records.c.n <= n) for chain, n in seen_of(request).items()]
     unseen = select(records.c.line).where(records.c.subject == request.subject, not_(or_(False, *seen)))
-    return any(_counts(connection, read(line), request) for line in connection.scalars(unseen))
+    return any(_counts(connection, unfold(read(line)), request) for line in connection.scalars(unseen))
 
 
 def _counts(connection: Connection, record: Record, request: Record) -> bool:

@@ -332,6 +332,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/set-aside": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return what was set aside, by chain and reason, with the time of this list. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["SetAsideList"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/sync/pull": {
         parameters: {
             query?: never;
@@ -457,6 +494,19 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        AsideOfChain: {
+            admissible: number;
+            admitted: number;
+            chain: string;
+            code: string;
+            count: number;
+            first_at: number;
+            kinds: components["schemas"]["KindCount"][];
+            last_at: number;
+            letters: string;
+            lines: string[];
+            name: string;
+        };
         Bar: {
             count: number;
             cumulative: number;
@@ -562,6 +612,10 @@ export interface components {
             protocol: unknown;
             requests: components["schemas"]["Request"][];
         };
+        KindCount: {
+            count: number;
+            kind: string;
+        };
         Mark: {
             chain: string;
             hash: string;
@@ -652,6 +706,14 @@ export interface components {
             challenge: string;
             device: string;
             signature: string;
+        };
+        SetAsideList: {
+            as_of: number;
+            chains: components["schemas"]["AsideOfChain"][];
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
         };
         SignOn: {
             person: string;

@@ -282,7 +282,7 @@ export class TallySession {
   private newestOwn(): number {
     const chain = this.tablet.signOn.value?.id.split(":")[0];
     return this.tablet.records.value.reduce(
-      (newest, record) => (record.chain === chain ? Math.max(newest, record.n) : newest),
+      (newest, record) => (record.id === `${chain}:${record.n}` ? Math.max(newest, record.n) : newest),
       0,
     );
   }
@@ -291,8 +291,9 @@ export class TallySession {
     const signOn = this.tablet.signOn.value?.id;
     const body = canonical(draft.body);
     return this.tablet.records.value.find(
-      ({ id, n, sign_on, known }) =>
+      ({ id, chain, n, sign_on, known }) =>
         sign_on === signOn &&
+        id === `${chain}:${n}` && // what was admitted of a copy of this tablet is not its own
         n > after &&
         !claimed.has(id) &&
         known?.kind === draft.kind &&

@@ -143,8 +143,17 @@ function canBeTakenBack({ kind }: ReadRecord): boolean {
 }
 
 /** The sign-on a record was made under. One of another chain is nobody's here: any tablet could name it. */
-export function authorOf({ sign_on, chain }: ReadRecord): string | undefined {
-  return sign_on?.startsWith(`${chain}:`) === true ? sign_on : undefined;
+export function authorOf(record: ReadRecord): string | undefined {
+  return record.sign_on !== undefined && isOwn(record, record.sign_on) ? record.sign_on : undefined;
+}
+
+/**
+ * True for an id of the record's own chain, or of the chain its admission stands in: the server admits no line that
+ * names a sign-on of another chain, and what stands in the server's chain is the same chain's, admitted before.
+ */
+function isOwn(record: ReadRecord, name: string): boolean {
+  const chain = name.split(":", 1)[0];
+  return chain === record.chain || chain === record.id.split(":", 1)[0];
 }
 
 /**
@@ -164,8 +173,7 @@ export class Authors {
       const { of_sign_on, tray } = record.known.body;
       const person = proven.get(authorOf(record) ?? "");
       const what = `${of_sign_on} ${tray}`;
-      if (person === undefined || !of_sign_on.startsWith(`${record.chain}:`) || this.#confirmed.has(what))
-        continue;
+      if (person === undefined || !isOwn(record, of_sign_on) || this.#confirmed.has(what)) continue;
       this.#confirmed.set(what, person);
     }
   }

@@ -2,6 +2,7 @@
 // Which records the screens may fold: all own ones, all that is works-wide, and what belongs to a pair that is
 // whole. A pair of which only a part came is not shown, because a part looks like a tally that is too small.
 import type { Copies } from "../folds/copies.js";
+import { unfold } from "../records/admitted.js";
 import type { ReadRecord } from "../records/kinds.js";
 import { read } from "../records/read.js";
 import { RefusedRecord } from "../records/refused.js";
@@ -57,7 +58,7 @@ export class HeldRecords {
 
 function readIfPossible(line: string): ReadRecord | undefined {
   try {
-    return read(line);
+    return unfold(read(line));
   } catch (problem) {
     // A newer server may send an envelope this version cannot read: kept in the file, and not folded by guess.
     if (problem instanceof RefusedRecord) return undefined;

@@ -96,6 +96,7 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "works.Batches": ENROLLED,
     "files.Files": ENROLLED,
     "holds.Holds": frozenset({"inspector", "administrator", "reader", "reader until today", *LEADING}),
+    "set_aside.SetAside": frozenset({"administrator", *LEADING}),
     "pareto.Pareto": frozenset({"administrator", "reader", "reader until today", *LEADING}),
 }
 ADDRESSES = {"files.Files": f"/api/v1/files/{'0' * 64}"}

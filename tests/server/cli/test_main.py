@@ -14,7 +14,9 @@ from sqlalchemy import delete, text
 from tallywright.config import sqlite_url
 from tallywright.db import open_engine, reading, writing
 from tallywright.log.read import every_line
+from tallywright.projections.refold import refold
 from tallywright.projections.tables import finds
+from tallywright.records.kinds import DeviceRevokedV1
 from tests.actors import Works
 
 
@@ -157,3 +159,18 @@ def test_a_tablet_is_revoked_by_its_letters_and_once(data: Path) -> None:
 
 def test_the_server_itself_cannot_be_revoked(data: Path) -> None:
     assert run("revoke", "--data", str(data), "--letters", "ZZ").returncode == 2
+
+
+def test_what_was_set_aside_is_listed_by_tablet_and_reason(sqlite_works: Works) -> None:
+    tablet = sqlite_works.tablet("bench 7")
+    tablet.push()
+    assert run("set-aside", "--data", str(sqlite_works.config.data)).stdout == "Nothing was set aside.\n"
+    with writing(sqlite_works.engine) as connection:
+        [record] = sqlite_works.own.write(connection, [DeviceRevokedV1(device=tablet.writer.device)])
+        refold(connection, [record.subject])
+    tablet.open_tray()
+    tablet.push()
+    found = run("set-aside", "--data", str(sqlite_works.config.data))
+    assert found.returncode == 0
+    assert "bench 7" in found.stdout
+    assert found.stdout.endswith("revoked-device: 1, of these admitted 0, admissible 1\n")

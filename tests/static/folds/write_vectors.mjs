@@ -12,6 +12,7 @@ const writers = [
   ["tally", "./write_vectors.ts"],
   ["tally", "./write_author_vectors.ts"],
   ["holds", "./write_hold_vectors.ts"],
+  ["admitted", "./write_admitted_vectors.ts"],
 ];
 for (const [fold, writer] of writers) {
   const { module } = await runnerImport(fileURLToPath(new URL(writer, import.meta.url)), {
