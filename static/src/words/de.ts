@@ -141,11 +141,11 @@ export const de: Readonly<Record<Key, string>> = {
   "author.no_pin": "ohne PIN",
   "author.title": "Schalen, die auf ihren Urheber warten",
   "author.what":
-    "Sie wurden mit falscher PIN oder ohne geschlossen. Was darin gefunden wurde, zählt; als angesehen zählen die Schalen, sobald ihr Urheber jeden einzeln bestätigt.",
+    "Sie wurden mit falscher PIN oder ohne geschlossen. Was darin gefunden wurde, zählt; als angesehen zählen die Schalen, sobald ihr Urheber jede einzeln bestätigt.",
   "author.sign_on": "Zum Bestätigen mit PIN anmelden",
   "author.looked_at": "{count, plural, one {# Teil} other {# Teile}} angesehen",
   "author.confirm": "Schale {number, number} war meine",
-  "tray.state_unproven": "geschlossen, zählt sobald der Urheber belegt ist",
+  "tray.state_unproven": "geschlossen; zählt, sobald der Urheber belegt ist",
   "tray.title": "Welche Schale?",
   "tray.begin": "Schale {number, number} beginnen",
   "tray.go_on": "Weiter mit Schale {number, number}",
