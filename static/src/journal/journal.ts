@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The tablet's own records: lines that are only ever added. The first line is the head of the file.
+import type { Head as ChainHead } from "../records/compose.js";
 import { readAll, writeSafely, type NotKept, type StoreFile } from "./file.js";
 import { frame, scan } from "./frame.js";
 
@@ -12,6 +13,8 @@ interface Head {
   readonly journal: "tallywright";
   readonly format: number;
   readonly generation: number;
+  /** Where the chain stood when lines were let go: it goes on there even when its last record left. */
+  readonly chain_head?: ChainHead;
 }
 
 /** Answer to `append`. What is not stored is kept in memory and written again with the next record. */
@@ -29,6 +32,7 @@ export class Journal {
     end: number,
     /** The place of a broken line with whole ones behind it: nothing was cut, and nothing is added. */
     readonly brokenAt: number | undefined,
+    private readonly head: Head | undefined,
   ) {
     this.#lines = [...lines];
     this.#end = end;
@@ -50,20 +54,58 @@ export class Journal {
   static open(file: StoreFile): Journal {
     const { texts, end, brokenAt } = scan(readAll(file));
     const [first, ...others] = texts;
-    const isHeaded = first !== undefined && headOf(first) !== undefined;
-    if (brokenAt !== undefined || (first !== undefined && !isHeaded)) {
-      return new Journal(file, isHeaded ? others : texts, end, brokenAt ?? 0);
+    const head = first === undefined ? undefined : headOf(first);
+    if (brokenAt !== undefined || (first !== undefined && head === undefined)) {
+      return new Journal(file, head === undefined ? texts : others, end, brokenAt ?? 0, head);
     }
     if (end < file.size()) {
       file.truncate(end);
       file.flush();
     }
-    return new Journal(file, others, end, undefined);
+    return new Journal(file, others, end, undefined, head);
   }
 
   /** Every whole record line, those that wait in memory too. */
   get lines(): readonly string[] {
     return this.#lines;
+  }
+
+  /** Where the chain stood when lines were let go; undefined in a journal that let go of none. */
+  get chainHead(): ChainHead | undefined {
+    return this.head?.chain_head;
+  }
+
+  /**
+   * Go over to the other file with some of the lines: they are written behind the place of a head and flushed, then
+   * the head with the next generation, then the present file is emptied. Killed anywhere, one of the two is whole.
+   *
+   * returns  the journal in the other file; undefined when it could not be written, and this one stays in use
+   */
+  async turnOver(
+    other: StoreFile,
+    kept: readonly string[],
+    chainHead: ChainHead,
+  ): Promise<Journal | undefined> {
+    if (this.brokenAt !== undefined || this.waiting > 0) return undefined;
+    const generation = (this.head?.generation ?? 0) + 1;
+    const head: Head = { journal: "tallywright", format: FORMAT, generation, chain_head: chainHead };
+    const first = frame(JSON.stringify(head));
+    try {
+      other.truncate(0);
+      other.flush();
+      const behind = joined([new Uint8Array(first.length), ...kept.map(frame)]);
+      if ((await writeSafely(other, 0, behind)) !== undefined) return undefined;
+      if (other.write(0, first) !== first.length) return undefined;
+      other.flush();
+      if ((await other.listed()) !== behind.length) return undefined;
+      const next = Journal.open(other);
+      if (next.brokenAt !== undefined || next.lines.length !== kept.length) return undefined;
+      this.file.truncate(0);
+      this.file.flush();
+      return next;
+    } catch {
+      return undefined;
+    }
   }
 
   /** How many lines at the end are in memory only. */

@@ -21,6 +21,8 @@ export type Question =
   | { readonly ask: "settle" }
   /** Wipe the sealed PINs of sign-ons that were judged. */
   | { readonly ask: "forget"; readonly records: readonly string[] }
+  /** Let go of all records of chains that were left behind. */
+  | { readonly ask: "turn_over"; readonly chains: readonly string[] }
   | { readonly ask: "keep"; readonly entry: Entry }
   /** Close the files so that another tab may have them; `take` asks for them again. */
   | { readonly ask: "let_go" }

@@ -25,13 +25,16 @@ export class Store {
   #head: Head | undefined;
 
   private constructor(
-    private readonly journal: Journal,
+    private journal: Journal,
+    /** The file the journal is not in. */
+    private spare: StoreFile,
+    private inUse: StoreFile,
     private readonly fetched: Fetched,
     private readonly enclosures: Enclosures,
     private readonly random: (length: number) => Uint8Array,
   ) {
     const last = journal.lines.at(-1);
-    this.#head = last === undefined ? undefined : headAfter(recall(last));
+    this.#head = last === undefined ? journal.chainHead : headAfter(recall(last));
   }
 
   /** Open the files; the journal in use is the one of the higher generation. */
@@ -40,8 +43,15 @@ export class Store {
     const [ofA, ofB] = [Journal.generationOf(a), Journal.generationOf(b)];
     const isEmpty = ofA === 0 && ofB === 0 && Journal.open(a).brokenAt === undefined;
     if (isEmpty) await Journal.begin(a, 1);
-    const journal = Journal.open(ofB > ofA ? b : a);
-    return new Store(journal, await Fetched.open(files.fetched), new Enclosures(files.files), random);
+    const [inUse, spare] = ofB > ofA ? [b, a] : [a, b];
+    return new Store(
+      Journal.open(inUse),
+      spare,
+      inUse,
+      await Fetched.open(files.fetched),
+      new Enclosures(files.files),
+      random,
+    );
   }
 
   opened(): Notice {
@@ -79,6 +89,19 @@ export class Store {
     const answer = await this.journal.append(record.line);
     const made = sealed === undefined ? { line: record.line } : { line: record.line, sealed };
     return answer.stored ? made : { ...made, why: answer.why };
+  }
+
+  /** Let whole chains go that were left behind, by moving the rest into the other file; never the chain in use. */
+  async turnOver(chains: readonly string[]): Promise<Answer> {
+    const head = this.#head;
+    if (head === undefined || chains.includes(head.chain)) return { why: "chain_in_use" };
+    const gone = new Set(chains);
+    const kept = this.journal.lines.filter((line) => !gone.has(recall(line).chain));
+    const next = await this.journal.turnOver(this.spare, kept, head);
+    if (next === undefined) return { why: "not_turned_over" };
+    this.journal = next;
+    [this.inUse, this.spare] = [this.spare, this.inUse];
+    return {};
   }
 
   forget(records: readonly string[]): void {

@@ -89,6 +89,8 @@ async function answer(asked: Asked): Promise<Answer> {
     case "forget":
       store?.forget(asked.records);
       return {};
+    case "turn_over":
+      return store === undefined ? { why: "not_open" } : store.turnOver(asked.chains);
     case "keep":
       return store === undefined ? { why: "not_open" } : store.keep(asked.entry);
     case "let_go":

@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import msgspec
 import pytest
 
@@ -155,3 +157,24 @@ def test_the_head_of_the_servers_chain_is_signed(works: Works, taker: Tablet) ->
     head = taker.pull()[0]["head"]
     text = run_text(head["chain"], head["n"], head["hash"])
     assert is_signed(public_text(works.own.key), text, head["signature"])
+
+
+def test_a_push_between_the_number_and_the_rows_cannot_slip_in(
+    giver: Tablet, taker: Tablet, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from tallywright.sync import pull as room
+
+    giver.push()
+    find = giver.find()
+    rows = room.lines_behind
+
+    def after_a_push(*asked: Any) -> list[tuple[int, bytes]]:
+        if giver.outbox:
+            giver.push()
+        return rows(*asked)
+
+    monkeypatch.setattr(room, "lines_behind", after_a_push)
+    head, lines = taker.pull(carry=pair(taker))
+    assert find.id not in ids(lines)
+    _, lines = taker.pull(after=head["cursor"], carry=f"{pair(taker)}@{head['cursor']}")
+    assert ids(lines) == [find.id]

@@ -42,6 +42,17 @@ async function filled(files: StoreFiles, records: number): Promise<Store> {
   return store;
 }
 
+/** A store with a chain that was left behind, and three records of the one that follows it. */
+async function followed(
+  files: StoreFiles,
+): Promise<{ store: Store; former: string; rest: readonly string[] }> {
+  const former = decode(linesOf(await filled(files, 4))[0] ?? "").chain;
+  const store = await Store.open(files, () => new Uint8Array(16).fill(9));
+  await store.append({ kind: "chain_opened", v: 1, body: { why: "key_lost" } }, WRITER, STAMP);
+  for (let n = 2; n <= 3; n += 1) await store.append(SIGN, WRITER, { ...STAMP, made_at: n });
+  return { store, former, rest: linesOf(store).slice(4) };
+}
+
 function all(file: StoreFile): string {
   return new TextDecoder().decode(file.read(0, file.size()));
 }
@@ -101,6 +112,56 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
     const lines = linesOf(await Store.open(files, random));
     const last = decode(lines[3] ?? "");
     must(lines.length === 4 && last.n === 1 && last.chain !== decode(first[0] ?? "").chain, "no new chain");
+  },
+
+  "a chain that was let go leaves the journal, and the one in use goes on in the other file": async (
+    make,
+  ) => {
+    const files = await make();
+    const { store, former, rest } = await followed(files);
+    must((await store.turnOver([former])).why === undefined, "it was not turned over");
+    must(linesOf(store).join("\n") === rest.join("\n"), "other lines stay");
+    await store.append(SIGN, WRITER, STAMP);
+    const again = linesOf(await Store.open(files, random));
+    must(
+      again.length === rest.length + 1 && decode(again.at(-1) ?? "").n === rest.length + 1,
+      "it does not go on",
+    );
+    must(files["journal-a"].size() === 0, "the first file was not emptied");
+    must(Journal.generationOf(files["journal-b"]) === 2, "the other file has another generation");
+  },
+
+  "a journal turns over there and back": async (make) => {
+    const files = await make();
+    const { store, former } = await followed(files);
+    await store.turnOver([former]);
+    await store.turnOver([]);
+    must(
+      Journal.generationOf(files["journal-a"]) === 3 && files["journal-b"].size() === 0,
+      "it did not come back",
+    );
+    must(linesOf(await Store.open(files, random)).length === 3, "a line is missing");
+  },
+
+  "the chain in use is never let go": async (make) => {
+    const files = await make();
+    const store = await filled(files, 3);
+    const { chain } = decode(linesOf(store)[0] ?? "");
+    must((await store.turnOver([chain])).why === "chain_in_use", "it was let go");
+    must(linesOf(await Store.open(files, random)).length === 3, "a line is missing");
+  },
+
+  "the chain goes on when the journal has no line of it any more": async (make) => {
+    const files = await make();
+    const lines = linesOf(await filled(files, 3));
+    const last = decode(lines[2] ?? "");
+    const head = { chain: last.chain, n: last.n, hash: last.hash };
+    must(
+      (await Journal.open(files["journal-a"]).turnOver(files["journal-b"], [], head)) !== undefined,
+      "refused",
+    );
+    const next = decode((await (await Store.open(files, random)).append(SIGN, WRITER, STAMP)).line ?? "");
+    must(next.n === 4 && next.known?.previous === last.hash, "n or previous is another");
   },
 
   "a torn end is cut at every place, and every whole line before it stays": async (make) => {
