@@ -32,7 +32,13 @@ export const pushShape = open({
   server_time: time,
   newest: natural,
   marks: list(
-    open({ chain: word, n: natural, hash: word, held: list(open({ first: natural, last: natural })) }),
+    open({
+      chain: word,
+      n: natural,
+      hash: word,
+      safe: natural,
+      held: list(open({ first: natural, last: natural })),
+    }),
   ),
   exceptions: list(open({ chain: word, n: natural, code: word })),
 });

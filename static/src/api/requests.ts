@@ -24,6 +24,8 @@ import { ask, askText, FILE_TYPE, LINES_TYPE, type Answer } from "./ask.js";
 const ROOT = "/api/v1";
 const SHORT_MS = 10_000;
 const LONG_MS = 60_000;
+/** As many marks as one push may ask for. */
+const MOST_MARKS = 100;
 
 /** A stretch of one chain, its lines, and the device's signature over its end. */
 export interface Run {
@@ -86,11 +88,18 @@ export function push(
   chain: string,
   run: Run | undefined,
   enclosures: readonly Enclosed[] = [],
+  marks: readonly string[] = [],
 ): Promise<Answer<PushAnswer>> {
   const lines = run?.lines ?? [];
   const runs =
     run === undefined ? [] : [{ chain, first: run.first, last: run.last, signature: run.signature }];
-  const head = { protocol: PROTOCOL, count: lines.length, runs, marks: [chain], enclosures };
+  const head = {
+    protocol: PROTOCOL,
+    count: lines.length,
+    runs,
+    marks: [chain, ...marks].slice(0, MOST_MARKS),
+    enclosures,
+  };
   return ask({
     path: `${ROOT}/sync/push`,
     body: [JSON.stringify(head), ...lines].map((line) => `${line}\n`).join(""),

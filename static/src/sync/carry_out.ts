@@ -20,6 +20,8 @@ export interface Asker {
   readonly identity: Identity;
   /** The chain in use. */
   readonly chain: string;
+  /** The chains that were left behind: their marks are asked for, too. */
+  readonly former: readonly string[];
   /** The own records of a chain: n stands at n - 1. */
   readonly own: (chain: string) => readonly ReadRecord[];
   /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
@@ -28,7 +30,7 @@ export interface Asker {
 }
 
 /** What is asked of the server; the rest the store does. */
-export type Request = Exclude<Effect, { effect: "keep" | "open_chain" | "forget" }>;
+export type Request = Exclude<Effect, { effect: "keep" | "open_chain" | "forget" | "turn_over" }>;
 
 /** True when the outcome is something the server said, and be it a refusal. */
 export function isFromServer(outcome: Outcome): boolean {
@@ -91,7 +93,7 @@ async function signedRun({ identity, own }: Asker, request: Request & { effect: 
 }
 
 async function pushRun(
-  { clock, enclosures }: Asker,
+  { clock, enclosures, former }: Asker,
   { chain, enclosures: ids }: Request & { effect: "push" | "ask_mark" },
   run: Run | undefined,
 ): Promise<Outcome> {
@@ -99,14 +101,18 @@ async function pushRun(
     const sealed = enclosures.get(record);
     return sealed === undefined ? [] : [{ record, sealed }];
   });
-  const answer = await push(chain, run, beside);
+  const answer = await push(chain, run, beside, former);
   if (answer.sort !== "ours") return { event: "send_failed", why: failureOf(answer) };
   const { epoch, server_time, marks, exceptions } = answer.value;
   const mark = marks.find((one) => one.chain === chain);
   if (mark === undefined) return { event: "send_failed", why: "not_ours" };
   clock.hear(server_time, answer.timing);
   const own = exceptions.filter((one) => one.chain === chain).map(({ n, code }) => ({ n, code }));
-  return { event: "marked", mark: { epoch, n: mark.n, hash: mark.hash, held: mark.held, exceptions: own } };
+  return {
+    event: "marked",
+    mark: { epoch, n: mark.n, hash: mark.hash, held: mark.held, exceptions: own },
+    former: marks.filter((one) => former.includes(one.chain)),
+  };
 }
 
 async function pullPage({ chain, clock }: Asker, request: Request & { effect: "pull" }): Promise<Outcome> {

@@ -36,6 +36,7 @@ import {
   type Failure,
   type Step,
 } from "./core_state.js";
+import { mayLeave } from "./letting_go.js";
 import { asideUntil, unsent } from "./outbox.js";
 
 export { idOf } from "./core_send.js";
@@ -101,6 +102,8 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
       return takenUp(state, event.pair, now, effects);
     case "marked":
       return marked(state, event, effects);
+    case "turned_over":
+      return turnedOver(state, event.chains);
     case "send_failed":
       return sendFailed(state, event);
     case "pulled":
@@ -151,6 +154,11 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
     effects.push({ effect: "fetch_file", file });
     next = { ...next, files: { ...next.files, isUnderWay: true } };
   }
+  const leaving = next.isTurningOver ? [] : mayLeave(next);
+  if (leaving.length > 0) {
+    effects.push({ effect: "turn_over", chains: leaving });
+    next = { ...next, isTurningOver: true };
+  }
   if (mayList(next) && now >= next.list.due) {
     effects.push({ effect: "list_batches" });
     next = { ...next, list: { ...next.list, isUnderWay: true } };
@@ -179,6 +187,7 @@ function started(state: CoreState, event: CoreEvent & { event: "started" }, effe
     asksMark: true,
     failed: undefined,
     isTurning: false,
+    isTurningOver: false,
     isStarted: true,
   };
   const rid = forgotten(begun, isPastJudging(begun), effects);
@@ -194,6 +203,12 @@ function saved(state: CoreState, event: CoreEvent & { event: "saved" }): CoreSta
   if (event.isEnclosed !== true) return next;
   const enclosed = { chain: sending.chain, n: sending.own.length };
   return { ...next, enclosed: [...state.enclosed, enclosed], judging: RESTING };
+}
+
+/** What could not leave stays until the next start: nothing is lost by that but room. */
+function turnedOver(state: CoreState, chains: readonly string[]): CoreState {
+  const former = state.former.filter((one) => !chains.includes(one.chain));
+  return { ...state, former, isTurningOver: chains.length === 0 };
 }
 
 function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): CoreState {

@@ -13,6 +13,7 @@ import {
   type FormerChain,
   type UnderWay,
 } from "./core_state.js";
+import { safeBy } from "./letting_go.js";
 import {
   leftBehind,
   nextStretch,
@@ -144,10 +145,16 @@ export function marked(
 ): CoreState {
   const chain = state.underWay?.chain ?? state.sending.chain;
   const sent = state.underWay?.stretch ?? (state.failed?.chain === chain ? state.failed.stretch : undefined);
-  const before = sendingOf(state, chain);
+  const marks = event.former ?? [];
+  const former = state.former.map((one) => {
+    const mark = marks.find((mark) => mark.chain === one.chain);
+    return mark === undefined ? one : { ...one, safe: safeBy(one, mark) };
+  });
+  const before = [state.sending, ...former].find((one) => one.chain === chain);
   const isFormer = chain !== state.sending.chain;
   const heard = {
     ...state,
+    former,
     epoch: event.mark.epoch,
     underWay: undefined,
     asksMark: false,

@@ -30,6 +30,8 @@ export interface CoreState {
   readonly former: readonly Sending[];
   /** True from the moment a new chain is wanted until it is opened. */
   readonly isTurning: boolean;
+  /** True from the moment chains are to leave the journal until they left. */
+  readonly isTurningOver: boolean;
   /** True while everything is to be fetched again, because another tablet went on in the chain we left. */
   readonly fetchesAnew: boolean;
   /** The epoch of the last mark: a page of another one says that the server was restored since. */
@@ -74,6 +76,14 @@ export interface FormerChain {
   readonly isSendable: boolean;
 }
 
+/** Where a chain that was left behind stands at the server, and how far a verified copy of its log holds it. */
+export interface FormerMark {
+  readonly chain: string;
+  readonly n: number;
+  readonly hash: string;
+  readonly safe: number;
+}
+
 /** `now` is any steady clock [ms]; `chance` is from 0 up to 1. */
 export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | {
@@ -94,7 +104,10 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | { readonly event: "online" }
   | { readonly event: "visible"; readonly isVisible: boolean }
   | { readonly event: "taken_up"; readonly pair: Pair }
-  | { readonly event: "marked"; readonly mark: Mark }
+  /** `former` are the marks of chains that were left behind. */
+  | { readonly event: "marked"; readonly mark: Mark; readonly former?: readonly FormerMark[] }
+  /** Chains left the journal; none where that was not possible. */
+  | { readonly event: "turned_over"; readonly chains: readonly string[] }
   | { readonly event: "send_failed"; readonly why: Failure }
   | { readonly event: "pulled"; readonly page: Page }
   | { readonly event: "cursor_void" }
@@ -122,6 +135,8 @@ export type Effect =
   | { readonly effect: "ask_mark"; readonly chain: string; readonly enclosures: readonly string[] }
   /** Wipe the sealed PINs of sign-ons. */
   | { readonly effect: "forget"; readonly records: readonly string[] }
+  /** Let whole chains leave the journal; a `turned_over` event must follow. */
+  | { readonly effect: "turn_over"; readonly chains: readonly string[] }
   /** A `turned` or `not_turned` event must follow. */
   | { readonly effect: "open_chain"; readonly why: "forked" | "behind" }
   | {
@@ -154,6 +169,7 @@ export function beginning(copies: Copies): CoreState {
     sending: unsent("", []),
     former: [],
     isTurning: false,
+    isTurningOver: false,
     fetchesAnew: false,
     epoch: undefined,
     copies,

@@ -9,6 +9,8 @@
 export interface Own {
   readonly hash: string;
   readonly bytes: number;
+  /** What it is about, where that is a batch. */
+  readonly batch?: string;
 }
 
 export interface Stretch {
@@ -47,6 +49,8 @@ export interface Sending {
   /** Lines stepped over because only they are not let through: when they may be tried again, and how often they were. */
   readonly aside: Readonly<Record<number, { readonly until: number; readonly tries: number }>>;
   readonly exceptions: readonly Exception[];
+  /** All up to here is in a verified copy of the server's log, with our own hash at the mark. */
+  readonly safe: number;
   /** The server's epoch when this was learnt; another one may have less. */
   readonly epoch: string | undefined;
   /** False when the key that signs the chain is lost: its records stay here and in the export. */
@@ -76,6 +80,7 @@ export function unsent(chain: string, own: readonly Own[]): Sending {
     most: MOST_LINES,
     aside: {},
     exceptions: [],
+    safe: 0,
     epoch: undefined,
     isSendable: true,
   };
@@ -196,7 +201,7 @@ function stretchesOf(numbers: readonly number[]): readonly Stretch[] {
 
 /** A server that was restored may lack what an earlier one answered for. */
 export function offeredAnew(sending: Sending): Sending {
-  return { ...sending, confirmed: 0, held: [], epoch: undefined };
+  return { ...sending, confirmed: 0, held: [], safe: 0, epoch: undefined };
 }
 
 /**

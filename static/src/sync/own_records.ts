@@ -19,6 +19,10 @@ export class OwnRecords {
     return new OwnRecords([...this.all, record]);
   }
 
+  without(chains: readonly string[]): OwnRecords {
+    return new OwnRecords(this.all.filter((record) => !chains.includes(record.chain)));
+  }
+
   /** What the outbox needs to know of the chain in use. */
   outlines(): readonly Own[] {
     return this.chain.map((record, at) => outlineOf(record, this.chain[at + 1]));
@@ -75,5 +79,7 @@ export class OwnRecords {
 
 /** The record behind names the hash of this one, which spares a start thousands of hashes. */
 export function outlineOf(record: ReadRecord, behind: ReadRecord | undefined): Own {
-  return { hash: behind?.known?.previous ?? record.hash, bytes: utf8Length(record.line) };
+  const batch = record.kind === "batch_opened" ? record.id : record.batch;
+  const own = { hash: behind?.known?.previous ?? record.hash, bytes: utf8Length(record.line) };
+  return batch === undefined ? own : { ...own, batch };
 }

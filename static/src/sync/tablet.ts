@@ -2,7 +2,6 @@
 // The tablet: store, sync and who is signed on, as signals for the screens. Its state comes from the store alone,
 // so it starts the same with and without a server.
 import { batch as together, signal } from "@preact/signals";
-import { readAny } from "../api/requests.js";
 import { NOTHING, type Entry } from "../folds/copies.js";
 import type { Answer, Notice, Question } from "../journal/messages.js";
 import type { Secret } from "../journal/sealing.js";
@@ -15,6 +14,7 @@ import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Ef
 import { askDemo, enrol } from "./enrolment.js";
 import { filesNamed, HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
+import { readReport } from "./report.js";
 import { outlineOf, OwnRecords } from "./own_records.js";
 import { ServerClock } from "./server_clock.js";
 import { stampOf } from "./stamp.js";
@@ -111,13 +111,8 @@ class OneTablet implements Tablet {
     return Promise.resolve(new Blob(lines, { type: "application/x-ndjson" }));
   }
 
-  async read(path: string): Promise<Read> {
-    const answer = await readAny(path, this.#own.signOn()?.id);
-    if (answer.sort === "ours") return { ok: true, value: answer.value };
-    if (answer.sort !== "refused") return { ok: false, code: answer.sort.replace("_", "-") };
-    // A report needs a session; the pull renews it, and the screen asks again.
-    if (answer.status === 401) this.syncNow();
-    return { ok: false, code: answer.code };
+  read(path: string): Promise<Read> {
+    return readReport(path, this.#own.signOn()?.id, () => this.syncNow());
   }
 
   #newOpening(): Promise<void> {
@@ -306,6 +301,12 @@ class OneTablet implements Tablet {
       await this.#link.ask({ ask: "forget", records: effect.records });
       return;
     }
+    if (effect.effect === "turn_over") {
+      const { why } = await this.#link.ask({ ask: "turn_over", chains: effect.chains });
+      const chains = why === undefined ? effect.chains : [];
+      this.#own = this.#own.without(chains);
+      return this.#happened({ event: "turned_over", chains });
+    }
     if (effect.effect === "open_chain") {
       this.#turning ??= this.#turn(effect.why);
       return this.#turning;
@@ -314,6 +315,7 @@ class OneTablet implements Tablet {
     const asker = {
       identity: this.#identity,
       chain: this.#own.name,
+      former: this.#core.former.map((one) => one.chain),
       own: (chain: string) => this.#own.of(chain),
       enclosures: this.#signOns.sealed,
       clock: this.#clock,

@@ -286,6 +286,9 @@ export class ModelTablet {
         return this.#send(effect, effect.effect === "push" ? effect : undefined, way);
       case "forget":
         return undefined;
+      case "turn_over":
+        this.former = this.former.filter((one) => !effect.chains.includes(one.chain));
+        return this.happens({ event: "turned_over", chains: effect.chains });
       case "open_chain":
         return this.#turn();
       case "pull":
