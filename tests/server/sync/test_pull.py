@@ -162,18 +162,17 @@ def test_the_head_of_the_servers_chain_is_signed(works: Works, taker: Tablet) ->
 def test_a_push_between_the_number_and_the_rows_cannot_slip_in(
     giver: Tablet, taker: Tablet, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from tallywright.sync import pull as room
+    from tallywright.log.read import lines_behind
 
     giver.push()
     find = giver.find()
-    rows = room.lines_behind
 
     def after_a_push(*asked: Any) -> list[tuple[int, bytes]]:
         if giver.outbox:
             giver.push()
-        return rows(*asked)
+        return lines_behind(*asked)
 
-    monkeypatch.setattr(room, "lines_behind", after_a_push)
+    monkeypatch.setattr("tallywright.sync.pull.lines_behind", after_a_push)
     head, lines = taker.pull(carry=pair(taker))
     assert find.id not in ids(lines)
     _, lines = taker.pull(after=head["cursor"], carry=f"{pair(taker)}@{head['cursor']}")
