@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import sqlite3
 from collections.abc import Callable, Iterator
@@ -118,8 +119,36 @@ def test_both_sides_of_a_copied_profile_go_on_and_nothing_is_lost(
     assert whys in (["first", "forked"], ["first", "behind"])
     assert len(set_aside(served)) >= 2
     expect(sides[1].page.get_by_text("set aside", exact=False)).to_be_visible()
+    admit_what_was_set_aside(sides[1])
+    made = {line for hands in sides for line in journal(hands) if json.loads(line)["kind"] == "defect_tallied"}
+    expect_tally(sides[1], len(made))
     verified = served.run("verify")
     assert (verified.returncode, verified.stdout) == (0, "The log is whole.\n")
+
+
+def admit_what_was_set_aside(hands: Hands) -> None:
+    """The lead comes to the tablet, finds on its list what was set aside, and admits it."""
+    hands.press("Trays")
+    hands.hand_over("Jonas Falk")
+    hands.wait_until_confirmed()
+    hands.press("Set aside")
+    hands.page.get_by_label("Why they may count").fill("the work of a whole shift, seen by me")
+    hands.press(re.compile("^Admit [0-9]+ record"))
+    expect(hands.page.get_by_text("These records count now")).to_be_visible(timeout=20_000)
+    expect(hands.page.get_by_text("0 can still be admitted")).to_be_visible()
+
+
+def expect_tally(hands: Hands, marks: int) -> None:
+    """The server and, once the network is gone, the tablet count the same marks."""
+    said = re.compile(f"n = {marks} marks on {marks} pieces")
+    hands.page.goto(f"{hands.address}/#/en/pareto")
+    hands.press("All")
+    expect(hands.page.get_by_text(said)).to_be_visible()
+    expect(hands.page.get_by_text("Worked out by the server")).to_be_visible()
+    hands.context.set_offline(True)
+    hands.press("Ask again")
+    expect(hands.page.get_by_text("only the records this tablet holds", exact=False)).to_be_visible()
+    expect(hands.page.get_by_text(said)).to_be_visible(timeout=20_000)
 
 
 def test_an_old_image_of_a_tablet_goes_on_in_a_new_chain_and_sees_what_it_had_recorded_since(

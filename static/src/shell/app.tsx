@@ -8,6 +8,7 @@ import type { TallySession } from "../bench/tally_session.js";
 import { people } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
 import { ParetoPage } from "../lead/pareto_page.js";
+import { SetAsidePage } from "../lead/set_aside_page.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import { Enrol } from "../setup/enrol.js";
 import { SignOn } from "../setup/sign_on.js";
@@ -123,6 +124,7 @@ function Screen({ tablet, chain, leads, isDemo, sessions, onPerson }: ScreenProp
   const parts = useMemo(() => partDefinitions(records, files), [records, files]);
   const place = placeOf(sessions.held()) ?? route.value;
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
+  if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
   const list = tablet.batches.value;
   const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
   if (place.at === "batches") {

@@ -7,6 +7,7 @@ import { isLanguage, language, languageFrom, type Language } from "../words/say.
 export type Route =
   | { readonly at: "batches" }
   | { readonly at: "pareto" }
+  | { readonly at: "set_aside" }
   | { readonly at: "look"; readonly batch: string }
   | { readonly at: "trays"; readonly batch: string; readonly look: string }
   | { readonly at: "tally" | "end"; readonly batch: string; readonly look: string; readonly tray: string };
@@ -38,7 +39,7 @@ export function readAddress(hash: string): {
 }
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
-  if (at === "pareto") return { at };
+  if (at === "pareto" || at === "set_aside") return { at };
   if (at === "look" && batch !== "") return { at, batch };
   if (at === "trays" && batch !== "" && look !== "") return { at, batch, look };
   if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {

@@ -6,6 +6,9 @@ import { go, route, type Route } from "./routes.js";
 import { SyncWords } from "./sync_words.js";
 import { changeNow, updateWaits } from "./update.js";
 
+/** To others the server does not show that list. */
+const SEE_SET_ASIDE = ["lead", "administrator"];
+
 export interface TopBarProps {
   readonly tablet: Tablet;
   readonly person: Person | undefined;
@@ -42,6 +45,9 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
             <>
               <NavKey to={{ at: "batches" }} text={say("nav.batches")} />
               <NavKey to={{ at: "pareto" }} text={say("nav.pareto")} />
+              {SEE_SET_ASIDE.some((role) => person.roles.includes(role)) && (
+                <NavKey to={{ at: "set_aside" }} text={say("nav.set_aside")} />
+              )}
             </>
           )}
           <button

@@ -14,6 +14,8 @@ export function pairOf(batch: string, look: string): string {
 
 export class HeldRecords {
   readonly #read = new Map<string, ReadRecord | undefined>();
+  /** Lines that are admitted. */
+  readonly #admitted = new Set<string>();
   #from: Copies | undefined;
   #fetched: readonly ReadRecord[] = [];
   #all: {
@@ -26,8 +28,10 @@ export class HeldRecords {
   all(copies: Copies, own: readonly ReadRecord[]): readonly ReadRecord[] {
     const fetched = this.fetched(copies);
     if (this.#all.fetched !== fetched || this.#all.own !== own) {
-      const ids = new Set(own.map((record) => record.id));
-      const found = [...fetched.filter((record) => !ids.has(record.id)), ...own];
+      // What was set aside of ours and admitted counts under its admission's id; under its own stands the copy's.
+      const standing = own.filter((record) => !this.#admitted.has(record.line));
+      const ids = new Set(standing.map((record) => record.id));
+      const found = [...fetched.filter((record) => !ids.has(record.id)), ...standing];
       this.#all = { fetched, own, found };
     }
     return this.#all.found;
@@ -38,9 +42,12 @@ export class HeldRecords {
     if (isSame(this.#from, copies)) return this.#fetched;
     this.#from = copies;
     const byId = new Map<string, ReadRecord>();
+    this.#admitted.clear();
     for (const line of [...copies.old, ...copies.lines]) {
       const record = this.#recordOf(line);
-      if (record !== undefined && isWhole(record, copies.pairs)) byId.set(record.id, record);
+      if (record === undefined || !isWhole(record, copies.pairs)) continue;
+      byId.set(record.id, record);
+      if (record.id !== `${record.chain}:${record.n}`) this.#admitted.add(lineWithin(record));
     }
     // Every answer brings a new cursor; only new records are news to a screen.
     const found = [...byId.values()];
@@ -64,6 +71,11 @@ function readIfPossible(line: string): ReadRecord | undefined {
     if (problem instanceof RefusedRecord) return undefined;
     throw problem;
   }
+}
+
+function lineWithin(admitted: ReadRecord): string {
+  const { known } = read(admitted.line);
+  return known?.kind === "set_aside_admitted" ? known.body.line : "";
 }
 
 function isSame(before: Copies | undefined, now: Copies): boolean {

@@ -112,6 +112,7 @@ export const de: Readonly<Record<Key, string>> = {
   "nav.change_person": "Jemand anders",
   "nav.batches": "Lose",
   "nav.pareto": "Pareto",
+  "nav.set_aside": "Zurückgelegt",
   "nav.trays": "Schalen",
 
   "batches.title": "Welches Los?",
@@ -252,6 +253,40 @@ export const de: Readonly<Record<Key, string>> = {
   "end.closed": "Schale {number, number} ist beendet und gespeichert.",
   "end.closing": "Wird beendet.",
 
+  "aside.title": "Zurückgelegt",
+  "aside.what":
+    "Diese Aufzeichnungen sind beim Server angekommen und zählen noch nirgends. Nichts davon ist verloren. Was ehrliche Arbeit war, lassen Sie zu: Es zählt von da an, einmal.",
+  "aside.refresh": "Neu nachsehen",
+  "aside.working": "Es wird nachgesehen.",
+  "aside.none":
+    "Nichts ist zurückgelegt. Was der Server nicht gleich zählen kann, erscheint hier, mit dem Tablet, von dem es kam.",
+  "aside.revoked": "Dieses Tablet wurde gesperrt. Was es seither geschickt hat, wartet hier.",
+  "aside.number_taken":
+    "Eine Kopie dieses Tablets hat auch geschrieben. Das ist die Seite, die als zweite kam.",
+  "aside.unknown_device": "Der Server kennt dieses Tablet nicht.",
+  "aside.unvouched": "Hinter diesen Aufzeichnungen steht keine Signatur. Sie können nicht zugelassen werden.",
+  "aside.other": "Der Server konnte diese Aufzeichnungen nicht zählen.",
+  "aside.count": "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}}, gemacht {from} bis {to}:",
+  "aside.state": "{admitted, number} zugelassen, {admissible, number} können noch zugelassen werden.",
+  "aside.finds": "Funde",
+  "aside.trays_begun": "Schalen begonnen",
+  "aside.trays_closed": "Schalen abgeschlossen",
+  "aside.taken_back": "Eingaben zurückgenommen",
+  "aside.batches": "Lose eröffnet",
+  "aside.sign_ons": "Anmeldungen",
+  "aside.other_kind": "andere Aufzeichnungen",
+  "aside.why": "Warum sie zählen dürfen",
+  "aside.admit": "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} zulassen",
+  "aside.waits": "Angefragt. Der Server hat noch nicht geantwortet.",
+  "aside.granted": "Zugelassen. Diese Aufzeichnungen zählen jetzt.",
+  "aside.declined": "Nicht zugelassen.",
+  "aside.declined_role": "Nur eine Leitung darf Aufzeichnungen zulassen.",
+  "aside.declined_pin":
+    "Die PIN Ihrer Anmeldung war falsch. Melden Sie sich neu an und fragen Sie noch einmal an.",
+  "aside.declined_admitted": "Ein Teil war schon zugelassen. Sehen Sie neu nach und fragen Sie den Rest an.",
+  "aside.declined_not_admissible":
+    "Ein Teil nennt Aufzeichnungen, die nicht zugelassen sind, oder hat keine Signatur.",
+  "aside.declined_other": "So konnte der Server sie nicht zulassen. Sehen Sie neu nach.",
   "pareto.title": "Was gefunden wurde",
   "pareto.span_shift": "Diese Schicht",
   "pareto.span_day": "Dieser Tag",

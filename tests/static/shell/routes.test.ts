@@ -8,6 +8,7 @@ const id = fc.string({ minLength: 1, unit: "grapheme" });
 const places: fc.Arbitrary<Route> = fc.oneof(
   fc.constant({ at: "batches" } as const),
   fc.constant({ at: "pareto" } as const),
+  fc.constant({ at: "set_aside" } as const),
   fc.record({ at: fc.constant("look" as const), batch: id }),
   fc.record({ at: fc.constant("trays" as const), batch: id, look: id }),
   fc.record({
