@@ -37,6 +37,25 @@ describe("the records a tablet shows", () => {
     ]);
   });
 
+  it("hold a line of its own that was admitted once, under its admission's id, beside the copy's record", () => {
+    const copy = new Bench("a");
+    copy.signOn(IDS.anna);
+    copy.openTray(3);
+    const server = new Bench("s");
+    const line = own.records[2]?.line ?? "";
+    const body = { line, names: [], look: "first" };
+    server.add({ batch: BATCH, kind: "set_aside_admitted", v: 1, body });
+    const came = [...copy.ofBatch(), ...server.ofBatch()];
+    const all = new HeldRecords().all(fetched(came, [`${BATCH}/first`]), own.records);
+    const trays = all.flatMap(({ id, known }) =>
+      known?.kind === "tray_opened" ? [[id, known.body.number]] : [],
+    );
+    expect(trays).toEqual([
+      [`${"a".repeat(26)}:3`, 3],
+      [`${"s".repeat(26)}:2`, 2],
+    ]);
+  });
+
   it("hold nothing of a pair that is not whole but its own", () => {
     const all = new HeldRecords().all(fetched(other.ofBatch(), [`${BATCH}/first`], true), own.records);
     expect(all).toEqual(own.records);
