@@ -68,13 +68,13 @@ def pull(
     own: OwnChain,
     after: Cursor | None,
     carried: Sequence[Carried],
-    chain: str,
+    chains: Sequence[str],
     witness: Witness | None = None,
 ) -> PullAnswer:
     """Return the next page.
 
     after    how far the asker has what is works-wide; None for a first pull
-    chain    the asker's own chain, not sent back; '' for none
+    chains   the asker's own chain, not sent back, then chains it left behind whose sign-ons are not judged yet
     witness  the newest head of the server's chain the asker was given; where it proves that this log was rolled
              back, a new epoch begins before the answer
     raises   CursorVoid when the record a cursor names does not stand at its number
@@ -89,10 +89,10 @@ def pull(
         newest = newest_number(connection)
         for cursor in {after, *(pair.after for pair in carried)} - {None}:
             _check(connection, cursor)
-        wanted = _stretches(after, carried, chain)
+        wanted = _stretches(after, carried, chains)
         found: list[tuple[int, bytes]] = []
         if any(stretch.after < newest for stretch in wanted):
-            found = lines_behind(connection, wanted, chain, newest, MOST_LINES + 1)
+            found = lines_behind(connection, wanted, chains[0] if chains else "", newest, MOST_LINES + 1)
         page = _bounded(found)
         more = len(page) < len(found)
         number = page[-1][0] if more else newest
@@ -125,12 +125,11 @@ def _check(connection: Connection, cursor: Cursor | None) -> None:
         raise CursorVoid("This server's log is not the one the cursor came from. Fetch everything again.")
 
 
-def _stretches(after: Cursor | None, carried: Sequence[Carried], chain: str) -> list[Stretch]:
+def _stretches(after: Cursor | None, carried: Sequence[Carried], chains: Sequence[str]) -> list[Stretch]:
     start = 0 if after is None else after.number
     wanted = [Stretch(WORKS_WIDE, "", start)]
-    if chain:
-        # Judgements of the asker's own sign-ons lie under its chain.
-        wanted.append(Stretch(f"@{chain}", "", start))
+    # Judgements of the asker's own sign-ons lie under their chains.
+    wanted += [Stretch(f"@{chain}", "", start) for chain in dict.fromkeys(chains)]
     for pair in carried:
         start = 0 if pair.after is None else pair.after.number
         # What belongs to the batch but to no look goes with every pair of it; another look's records never do.

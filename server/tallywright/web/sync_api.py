@@ -58,7 +58,7 @@ class Pull(MethodView):
         after = _cursor(query["after"]) if "after" in query else None
         witness = _witness(query["head"]) if "head" in query else None
         pairs = [_pair(text) for text in query["carry"]]
-        answer = pull(here.engine, here.own, after, pairs, query["chain"], witness)
+        answer = pull(here.engine, here.own, after, pairs, [chain for chain in query["chain"] if chain], witness)
         head = {
             "epoch": answer.epoch,
             "server_time": here.clock.now_ms(),

@@ -382,7 +382,7 @@ export interface paths {
                 query?: {
                     after?: string;
                     carry?: string[];
-                    chain?: string;
+                    chain?: string[];
                     head?: string;
                 };
                 header?: never;

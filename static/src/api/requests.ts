@@ -109,9 +109,13 @@ export function push(
   });
 }
 
-/** One page of what is works-wide and of the pairs, without the records of the tablet's own chain. */
+/**
+ * One page of what is works-wide and of the pairs, without the records of the tablet's own chain.
+ *
+ * chains  the one in use, then those left behind whose sign-ons are not judged yet
+ */
 export async function pull(
-  chain: string,
+  chains: readonly string[],
   after: string | undefined,
   carry: Copies["pairs"],
   head: Copies["head"],
@@ -121,7 +125,7 @@ export async function pull(
   for (const [pair, { cursor }] of Object.entries(carry)) {
     query.append("carry", cursor === undefined ? pair : `${pair}@${cursor}`);
   }
-  query.set("chain", chain);
+  for (const chain of chains) query.append("chain", chain);
   if (head !== undefined) query.set("head", `${head.chain}:${head.n}.${head.hash}.${head.signature}`);
   const answer = await ask<PullHead>({
     path: `${ROOT}/sync/pull?${query.toString()}`,

@@ -115,8 +115,17 @@ async function pushRun(
   };
 }
 
-async function pullPage({ chain, clock }: Asker, request: Request & { effect: "pull" }): Promise<Outcome> {
-  const answer = await pull(chain, request.after, request.carry, request.head);
+/** Chains that are asked for in one pull; the server takes no more. */
+const MOST_CHAINS = 20;
+
+async function pullPage(
+  { chain, clock, enclosures }: Asker,
+  request: Request & { effect: "pull" },
+): Promise<Outcome> {
+  // The judgement of a sign-on lies under its chain, and that may have been left behind since.
+  const waiting = [...enclosures.keys()].map((signOn) => signOn.split(":", 1)[0] ?? "");
+  const chains = [...new Set([chain, ...waiting])].slice(0, MOST_CHAINS);
+  const answer = await pull(chains, request.after, request.carry, request.head);
   if (answer.sort === "ours") {
     clock.hear(answer.value.head.server_time, answer.timing);
     return { event: "pulled", page: answer.value.page };

@@ -208,3 +208,20 @@ def test_what_a_wrong_pin_did_in_a_tray_has_an_author_once_one_confirms_it(works
     authors = {row["tray"]: row["author"] for row in works.rows("finds")}
     assert authors.pop(tablet.tray) == works.person(NAME)
     assert list(authors.values()) == [""]
+
+
+def test_a_tablet_hears_how_the_sign_ons_of_a_chain_it_left_behind_were_judged(
+    works: Works, tablet: Tablet
+) -> None:
+    tablet.push()
+    left, new = tablet.writer.chain, works.tablet("begun anew").writer.chain
+    cursor = tablet.pull(chain=left)[0]["cursor"]
+    tablet.push(enclosures=[tablet.sign_on_as(works.person(NAME), PIN)])
+    assert tablet.pull(after=cursor, chain=new)[1] == []
+    _, lines = tablet.pull(after=cursor, chain=[new, left])
+    assert sum(b"sign_on_judged" in line for line in lines) == 1
+
+
+def test_a_pull_names_a_bounded_number_of_chains(tablet: Tablet) -> None:
+    answer = tablet.client.get("/api/v1/sync/pull", query_string={"chain": [tablet.writer.chain] * 21})
+    assert answer.status_code == 400

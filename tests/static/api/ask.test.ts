@@ -103,7 +103,7 @@ describe("a pull", () => {
   it("asks for its pairs with their cursors, and for nothing of its own chain", async () => {
     const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
     await pull(
-      "c",
+      ["c", "left"],
       "1.x",
       { "b/first": { whole: true, cursor: "1.x" }, "b/second": { whole: false } },
       undefined,
@@ -111,12 +111,12 @@ describe("a pull", () => {
     const query = new URL(sent[0]?.path ?? "", "http://h").searchParams;
     expect(query.get("after")).toBe("1.x");
     expect(query.getAll("carry")).toEqual(["b/first@1.x", "b/second"]);
-    expect(query.get("chain")).toBe("c");
+    expect(query.getAll("chain")).toEqual(["c", "left"]);
   });
 
   it("is one page with its cursor", async () => {
     answering(`${lines.join("\n")}\n`, LINES_TYPE);
-    const answer = await pull("c", undefined, {}, undefined);
+    const answer = await pull(["c"], undefined, {}, undefined);
     expect(answer.sort === "ours" && answer.value.page).toEqual({
       epoch: "e",
       cursor: "2.x",
@@ -132,7 +132,7 @@ describe("a pull", () => {
 
   it("shows the newest head of the server's chain that it was given", async () => {
     const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
-    await pull("c", undefined, {}, HEAD.head);
+    await pull(["c"], undefined, {}, HEAD.head);
     expect(new URL(sent[0]?.path ?? "", "http://h").searchParams.get("head")).toBe("s:7.ab.c+/=");
   });
 
@@ -143,7 +143,7 @@ describe("a pull", () => {
     ["everything behind the head", lines[0] ?? ""],
   ])("that was cut before %s changes nothing", async (_, body) => {
     answering(body, LINES_TYPE);
-    expect((await pull("c", undefined, {}, undefined)).sort).toBe("not_ours");
+    expect((await pull(["c"], undefined, {}, undefined)).sort).toBe("not_ours");
   });
 
   it("with more lines than announced is none", () => {

@@ -11,6 +11,7 @@ from tallywright.records.envelope import LARGEST_INTEGER
 from tallywright.web.schemas.answer import CHAIN, RECORD_ID, Answer, Question
 
 MOST_LINES = 500
+CHAIN_OR_NONE = validate.Regexp(r"^([a-z2-7]{26})?(?![\s\S])")
 A_NUMBER = validate.Range(1, LARGEST_INTEGER)
 
 
@@ -89,7 +90,7 @@ class PullQuerySchema(Schema):
     carry = fields.List(
         fields.String(validate=validate.Length(max=300)), load_default=list, validate=validate.Length(max=50)
     )
-    chain = fields.String(load_default="", validate=validate.Regexp(r"^([a-z2-7]{26})?$"))
+    chain = fields.List(fields.String(validate=CHAIN_OR_NONE), load_default=list, validate=validate.Length(max=20))
     head = fields.String(validate=validate.Length(max=400))
 
 
