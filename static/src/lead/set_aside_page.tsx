@@ -114,7 +114,7 @@ function OfChain({ aside, waits, onAdmit }: OfChainProps) {
       <ul>
         {aside.kinds.map(({ kind, count }) => (
           <li key={kind}>
-            {number(count)} {say(KINDS[kind] ?? "aside.other_kind")}
+            {say(KINDS[kind] ?? "aside.other_kind")}: {number(count)}
           </li>
         ))}
       </ul>

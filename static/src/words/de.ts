@@ -274,7 +274,7 @@ export const de: Readonly<Record<Key, string>> = {
   "aside.taken_back": "Eingaben zurückgenommen",
   "aside.batches": "Lose eröffnet",
   "aside.sign_ons": "Anmeldungen",
-  "aside.other_kind": "andere Aufzeichnungen",
+  "aside.other_kind": "Andere Aufzeichnungen",
   "aside.why": "Warum sie zählen dürfen",
   "aside.admit": "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} zulassen",
   "aside.waits": "Angefragt. Der Server hat noch nicht geantwortet.",
