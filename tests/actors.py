@@ -18,7 +18,7 @@ from sqlalchemy import Engine
 from werkzeug.test import TestResponse
 
 from tallywright import create_app
-from tallywright.access.enrolment import make_code
+from tallywright.access.codes import make_code
 from tallywright.access.sealing import SealingKeys, seal
 from tallywright.cli.works import open_demo, prepare_data
 from tallywright.clock import new_chain_name
@@ -105,6 +105,7 @@ class Works:
         )
         assert answer.status_code == 201, answer.text
         device, site = answer.json["device"], answer.json["site"]
+        open_session(client, device, key)
         writer = ChainWriter(new_chain_name(self.clock), device, "Europe/Berlin", site=site)
         return Tablet(self, client, key, writer, site, self.batch())
 
@@ -141,13 +142,23 @@ def make_demo_works(data: Path, database_url: str) -> None:
     engine.dispose()
 
 
-def join_works(data: Path, database_url: str) -> Works:
-    """Join the server of a demo works that was made before. Its chance differs from the one that made it."""
-    config = Config(data=data, database_url=database_url, demo=True)
+def join_works(data: Path, database_url: str, demo: bool = True) -> Works:
+    """Join the server of a works that was made before. Its chance differs from the one that made it."""
+    config = Config(data=data, database_url=database_url, demo=demo)
     clock = ScriptedClock(chance=random.Random(8))
     app = create_app(config, clock)
     app.config["PREFERRED_URL_SCHEME"] = "https"
     return Works(app, clock, config)
+
+
+def open_session(client: FlaskClient, device: str, key: ec.EllipticCurvePrivateKey) -> None:
+    """Prove a device's key, as a tablet does before its first read."""
+    challenge = client.post("/api/v1/sessions/challenges", json={"device": device}).json["challenge"]
+    signature = sign(key, f"tallywright-session-1|{device}|{challenge}".encode())
+    answer = client.post(
+        "/api/v1/sessions", json={"device": device, "challenge": challenge, "signature": signature}
+    )
+    assert answer.status_code == 200, answer.text
 
 
 @dataclass

@@ -16,10 +16,11 @@ from pathlib import Path
 
 @dataclass
 class Served:
-    """A demo works in a folder, served at a port of this machine."""
+    """A works in a folder, served at a port of this machine: the demo, or one that `init` opened there."""
 
     data: Path
     port: int
+    command: str = "demo"
     process: subprocess.Popen[bytes] | None = None
 
     @property
@@ -30,7 +31,7 @@ class Served:
     def start(self) -> None:
         """Start the server and wait until it answers."""
         clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
-        words = ["demo", "--data", str(self.data), "--port", str(self.port)]
+        words = [self.command, "--data", str(self.data), "--port", str(self.port)]
         with (self.data.parent / "server.log").open("ab") as log:
             self.process = subprocess.Popen(
                 [sys.executable, "-m", "tallywright.cli.main", *words],

@@ -59,8 +59,17 @@ def upgrade() -> None:
         sa.Column("bytes", sa.LargeBinary, nullable=False),
     )
     op.create_table(
-        "enrolment_codes",
+        "one_time_codes",
         sa.Column("code_hash", sa.String(64), primary_key=True),
+        sa.Column("purpose", sa.String(64), nullable=False),
+        sa.Column("ends_at", BIG, nullable=False),
+    )
+    op.create_table(
+        "waiting_devices",
+        sa.Column("key_hash", sa.String(64), primary_key=True),
+        sa.Column("public_key", sa.Text, nullable=False),
+        sa.Column("name", sa.String(200), nullable=False),
+        sa.Column("asked_at", BIG, nullable=False),
         sa.Column("ends_at", BIG, nullable=False),
     )
     op.create_table(

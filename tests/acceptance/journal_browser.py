@@ -103,7 +103,7 @@ def phase(page: Page) -> str:
 
 def enrol(page: Page) -> None:
     """Enrol in the demo works and sign on as its first person."""
-    answer = page.evaluate("() => window.tablet.enrolDemo('bench 1')")
+    answer = page.evaluate("() => window.tablet.enrol({ by: 'demo', name: 'bench 1' })")
     assert answer == {"ok": True}, answer
     wait_for(page, "tablet.state.value.phase === 'ready'")
     wait_for(page, "tablet.records.value.some((one) => one.kind === 'person_changed')")

@@ -4,11 +4,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from itertools import product
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, and_, func, select
 
 from tallywright.errors import NotReady
+from tallywright.log.own_chain import SERVER_LETTERS
+from tallywright.log.tables import chains, records
 from tallywright.projections.tables import devices
 
 # Without I and O, which read as digits on metal; cavities have single letters, so a tag has two.
@@ -33,6 +36,29 @@ def every_device(connection: Connection) -> list[tuple[str, str, str, bool]]:
     """Return (id, letters, name, revoked) of every device that was ever enrolled, in the order of their letters."""
     rows = select(devices.c.device, devices.c.letters, devices.c.name, devices.c.revoked)
     return [tuple(row) for row in connection.execute(rows.order_by(devices.c.letters))]
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A device, and when its newest record came [ms since 1970]; 0 before the first."""
+
+    device: str
+    letters: str
+    name: str
+    revoked: bool
+    heard_at: int
+
+
+def devices_heard(connection: Connection) -> list[Heard]:
+    """Return every device that was ever enrolled but the server, by letters, with when it was last heard."""
+    newest = and_(records.c.chain == chains.c.chain, records.c.n == chains.c.newest_n)
+    came = select(chains.c.device, func.max(records.c.received_at).label("at")).join(records, newest)
+    heard = {row.device: row.at for row in connection.execute(came.group_by(chains.c.device))}
+    return [
+        Heard(device, letters, name, is_revoked, heard.get(device, 0))
+        for device, letters, name, is_revoked in every_device(connection)
+        if letters != SERVER_LETTERS
+    ]
 
 
 def every_public_key(connection: Connection) -> dict[str, str]:

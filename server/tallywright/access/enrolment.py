@@ -1,28 +1,27 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Enrolment by a one-time code: made at the server, typed on the tablet, usable once and for ten minutes."""
+"""Enrolment: a tablet spends a code and waits; an administrator compares a number and says yes."""
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, delete, insert, select
 
+from tallywright.access.codes import ENROLMENT, FIRST_ADMINISTRATOR, spend_code
 from tallywright.access.devices import free_letters
-from tallywright.access.tables import enrolment_codes, wrong_codes
+from tallywright.access.pins import set_pin
+from tallywright.access.tables import waiting_devices
 from tallywright.clock import Clock
-from tallywright.errors import CodeRefused, TooManyTries
+from tallywright.definitions.people import people
+from tallywright.errors import CodeRefused, NotFound
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import devices
-from tallywright.records.kinds import DeviceEnrolledV1
+from tallywright.records.decode import sha256
+from tallywright.records.kinds import DeviceEnrolledV1, PersonChangedV1
 from tallywright.records.signature import read_public_key
 
-# Eight letters of 32 carry 40 bits. No I, L, O, U: nothing that reads as a digit or as another letter.
-CODE_LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
-CODE_LENGTH = 8
-CODE_LIFE_MS = 10 * 60 * 1000
-WRONG_CODES_A_MINUTE = 20
+WAITS_MS = 60 * 60 * 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,68 +33,103 @@ class Enrolled:
     site: str
 
 
-def make_code(connection: Connection, clock: Clock) -> str:
-    """Return a new code; only its hash is kept."""
-    code = "".join(CODE_LETTERS[byte % len(CODE_LETTERS)] for byte in clock.random_bytes(CODE_LENGTH))
-    now = clock.now_ms()
-    connection.execute(delete(enrolment_codes).where(enrolment_codes.c.ends_at <= now))
-    connection.execute(insert(enrolment_codes).values(code_hash=_hash(code), ends_at=now + CODE_LIFE_MS))
-    return code
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A device that spent its code. `key` names its public key, `number` is what both screens show."""
+
+    key: str
+    name: str
+    number: str
+    asked_at: int
 
 
-def enrol(connection: Connection, clock: Clock, own: OwnChain, code: str, public_key: str, name: str) -> Enrolled:
-    """Spend a code and enrol the device that holds the key.
+def number_of_key(key: str) -> str:
+    """Return the six digits by which people compare a key: its SHA-256 read as a number, its last six digits."""
+    return f"{int(key, 16) % 1_000_000:06}"
+
+
+def ask_with_code(
+    connection: Connection, clock: Clock, own: OwnChain, code: str, public_key: str, name: str
+) -> Enrolled | Waiting:
+    """Spend a code for a device; it is enrolled once an administrator said yes.
 
     raises  CodeRefused, TooManyTries, NotUnderstood for a key that is none
     """
     read_public_key(public_key)
-    now = clock.now_ms()
-    spent = connection.execute(
-        delete(enrolment_codes).where(
-            enrolment_codes.c.code_hash == _hash(normal_form(code)), enrolment_codes.c.ends_at > now
-        )
-    )
-    if spent.rowcount != 1:
-        raise CodeRefused(
-            "This code is not known, was used before, or is older than ten minutes. Ask for a new one."
-        )
-    known = connection.execute(select(devices).where(devices.c.public_key == public_key)).first()
+    spend_code(connection, clock, code, ENROLMENT)
+    known = _known(connection, own, public_key)
     if known is not None:
         # The answer to an earlier enrolment of the same key was lost on the way; the device is the same one.
-        return Enrolled(known.device, known.letters, own.site(connection))
+        return known
+    key, now = sha256(public_key.encode()), clock.now_ms()
+    here = waiting_devices.c.key_hash == key
+    connection.execute(delete(waiting_devices).where(here | (waiting_devices.c.ends_at <= now)))
+    connection.execute(
+        insert(waiting_devices).values(
+            key_hash=key, public_key=public_key, name=name, asked_at=now, ends_at=now + WAITS_MS
+        )
+    )
+    return Waiting(key, name, number_of_key(key), now)
+
+
+def how_it_stands(connection: Connection, clock: Clock, own: OwnChain, public_key: str) -> Enrolled | Waiting:
+    """Return what became of a device that asked; raises NotFound for one that waits no more."""
+    known = _known(connection, own, public_key)
+    if known is not None:
+        return known
+    waiting = waiting_now(connection, clock.now_ms(), sha256(public_key.encode()))
+    if not waiting:
+        raise NotFound("No device with this key waits to be enrolled. Ask for a new code.")
+    return waiting[0]
+
+
+def waiting_now(connection: Connection, now: int, key: str | None = None) -> list[Waiting]:
+    """Return the devices that wait, the one that asked first at the top; or the one of a key."""
+    rows = select(waiting_devices).where(waiting_devices.c.ends_at > now).order_by(waiting_devices.c.asked_at)
+    if key is not None:
+        rows = rows.where(waiting_devices.c.key_hash == key)
+    return [
+        Waiting(row.key_hash, row.name, number_of_key(row.key_hash), row.asked_at)
+        for row in connection.execute(rows)
+    ]
+
+
+def public_key_waiting(connection: Connection, now: int, key: str) -> str | None:
+    """Return the public key of a device that waits, and whose key was not enrolled meanwhile."""
+    here = (waiting_devices.c.key_hash == key) & (waiting_devices.c.ends_at > now)
+    found: str | None = connection.scalar(select(waiting_devices.c.public_key).where(here))
+    known = select(devices.c.device).where(devices.c.public_key == found)
+    return None if found is None or connection.execute(known).first() is not None else found
+
+
+def enrol(connection: Connection, own: OwnChain, public_key: str, name: str) -> Enrolled:
+    """Write the enrolment of a device that waits for nobody's yes: at the console, in a demo, the first one."""
+    known = _known(connection, own, public_key)
+    if known is not None:
+        return known
     letters = free_letters(connection)
     [record] = own.write(connection, [DeviceEnrolledV1(name=name, letters=letters, public_key=public_key)])
     refold(connection, [record.subject])
     return Enrolled(record.id, letters, own.site(connection))
 
 
-def count_wrong_code(connection: Connection, clock: Clock) -> None:
-    """Count a refused code; kept even though the enrolment itself was rolled back."""
-    minute = clock.now_ms() // 60_000
-    connection.execute(delete(wrong_codes).where(wrong_codes.c.minute < minute))
-    tries = connection.scalar(select(wrong_codes.c.tries).where(wrong_codes.c.minute == minute))
-    if tries is None:
-        connection.execute(insert(wrong_codes).values(minute=minute, tries=1))
-    else:
-        connection.execute(wrong_codes.update().where(wrong_codes.c.minute == minute).values(tries=tries + 1))
+def enrol_first(
+    connection: Connection, own: OwnChain, code: str, public_key: str, device_name: str, name: str, pin: str
+) -> Enrolled:
+    """Spend the link that `init` printed: the first administrator, and the browser that opened it.
 
-
-def check_tries(connection: Connection, clock: Clock) -> None:
-    """Refuse any code while too many were wrong in this minute: 40 bits then outlast every patience.
-
-    raises  TooManyTries
+    raises  CodeRefused once there is an administrator, PinRefused
     """
-    minute = clock.now_ms() // 60_000
-    tries = connection.scalar(select(wrong_codes.c.tries).where(wrong_codes.c.minute == minute))
-    if (tries or 0) >= WRONG_CODES_A_MINUTE:
-        raise TooManyTries("Too many wrong codes. Wait a minute, then type the code again.")
+    read_public_key(public_key)
+    spend_code(connection, own.clock, code, FIRST_ADMINISTRATOR)
+    if any("administrator" in one.said.roles for one in people(connection).values()):
+        raise CodeRefused("This works has an administrator. Ask one to let this device in.")
+    [person] = own.write(connection, [PersonChangedV1(name=name, roles=["administrator"])])
+    refold(connection, [person.subject])
+    set_pin(connection, own.clock.now_ms(), person.id, ["administrator"], pin)
+    return enrol(connection, own, public_key, device_name)
 
 
-def normal_form(code: str) -> str:
-    """Return what somebody typed as the code was made: capitals, no blanks or dashes, O as 0, I and L as 1."""
-    letters = "".join(letter for letter in code.upper() if letter.isalnum())
-    return letters.replace("O", "0").replace("I", "1").replace("L", "1")
-
-
-def _hash(code: str) -> str:
-    return hashlib.sha256(code.encode()).hexdigest()
+def _known(connection: Connection, own: OwnChain, public_key: str) -> Enrolled | None:
+    known = connection.execute(select(devices).where(devices.c.public_key == public_key)).first()
+    return None if known is None else Enrolled(known.device, known.letters, own.site(connection))

@@ -30,6 +30,8 @@ RULES: dict[str, Rule] = {
     "api-docs.openapi_json": Rule.ANYBODY,
     "works.Works": Rule.ANYBODY,
     "enrolment.Enrolments": Rule.ANYBODY,
+    "enrolment.AskedEnrolments": Rule.ANYBODY,
+    "enrolment.FirstEnrolments": Rule.ANYBODY,
     "enrolment.DemoEnrolments": Rule.DEMO,
     "enrolment.Challenges": Rule.ANYBODY,
     "enrolment.Sessions": Rule.ANYBODY,
@@ -40,6 +42,10 @@ RULES: dict[str, Rule] = {
     "set_aside.SetAside": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
+    "devices.Devices": Rule.ENROLLED,
+    "devices.EnrolmentCodes": Rule.ENROLLED,
+    "people.PinWords": Rule.ENROLLED,
+    "people.Pins": Rule.ENROLLED,
 }
 
 INSPECTORS = frozenset({"inspector"})
@@ -50,6 +56,9 @@ LEADS, ADMINISTRATORS, READERS = frozenset({"lead"}), frozenset({"administrator"
 ROLES: dict[str, frozenset[str]] = {
     "holds.Holds": INSPECTORS | LEADS | ADMINISTRATORS | READERS,
     "set_aside.SetAside": LEADS | ADMINISTRATORS,
+    "devices.Devices": ADMINISTRATORS,
+    "devices.EnrolmentCodes": ADMINISTRATORS,
+    "people.PinWords": ADMINISTRATORS,
     "pareto.Pareto": LEADS | ADMINISTRATORS | READERS,
 }
 

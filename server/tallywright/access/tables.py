@@ -3,15 +3,26 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Column, LargeBinary, String, Table
+from sqlalchemy import Column, LargeBinary, String, Table, Text
 
 from tallywright.db import metadata
 from tallywright.log.tables import Big
 
-enrolment_codes = Table(
-    "enrolment_codes",
+one_time_codes = Table(
+    "one_time_codes",
     metadata,
     Column("code_hash", String(64), primary_key=True),
+    Column("purpose", String(64), nullable=False),
+    Column("ends_at", Big, nullable=False),
+)
+
+waiting_devices = Table(
+    "waiting_devices",
+    metadata,
+    Column("key_hash", String(64), primary_key=True),
+    Column("public_key", Text, nullable=False),
+    Column("name", String(200), nullable=False),
+    Column("asked_at", Big, nullable=False),
     Column("ends_at", Big, nullable=False),
 )
 

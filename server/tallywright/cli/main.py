@@ -13,8 +13,9 @@ from typing import NoReturn
 import click
 import msgspec
 
+from tallywright.access.codes import DAY_MS, FIRST_ADMINISTRATOR, make_code
 from tallywright.access.devices import every_device, every_public_key
-from tallywright.access.enrolment import make_code
+from tallywright.access.enrolment import enrol, public_key_waiting, waiting_now
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
 from tallywright.cli.backup import backup
@@ -82,12 +83,18 @@ def demo(data: Path | None, port: int) -> None:
 @DATA
 @click.option("--name", required=True, help="Name of the works.")
 @click.option("--time-zone", default="Europe/Berlin", show_default=True, help="IANA zone of the works.")
-def init(data: Path | None, name: str, time_zone: str) -> None:
-    """Open a works in an empty data folder."""
+@click.option("--address", default="http://127.0.0.1:8000/", show_default=True, help="Where it will be served.")
+def init(data: Path | None, name: str, time_zone: str, address: str) -> None:
+    """Open a works in an empty data folder, and print the link for its first administrator."""
     config = config_in(data)
     engine = prepare_data(config)
-    open_works(engine, own_chain(config), WorksOpenedV1(name=name, time_zone=time_zone, demo=False))
-    click.echo(f"The works '{name}' is open in {config.data}. `tallywright code` prints a code to enrol a tablet.")
+    own = own_chain(config)
+    open_works(engine, own, WorksOpenedV1(name=name, time_zone=time_zone, demo=False))
+    with writing(engine) as connection:
+        word = make_code(connection, own.clock, FIRST_ADMINISTRATOR, DAY_MS)
+    click.echo(f"The works '{name}' is open in {config.data}. Serve it with `tallywright serve`, then open once:")
+    click.echo(f"{address.rstrip('/')}/#first={word}")
+    click.echo("The link makes one administrator, works once, and ends after a day.")
 
 
 @tallywright.command()
@@ -104,7 +111,7 @@ def serve(data: Path | None, port: int) -> None:
 @tallywright.command()
 @DATA
 def code(data: Path | None) -> None:
-    """Print a code that enrols one tablet, good for ten minutes."""
+    """Print a code for one tablet, good for ten minutes; `approve` or an administrator then lets it in."""
     config = config_in(data)
     engine = prepare_data(config)
     own = own_chain(config)
@@ -112,6 +119,24 @@ def code(data: Path | None) -> None:
         own.name(connection)
         text = make_code(connection, own.clock)
     click.echo(f"{text[:4]}-{text[4:]}")
+
+
+@tallywright.command()
+@DATA
+@click.option("--number", required=True, help="The six digits the tablet shows.")
+def approve(data: Path | None, number: str) -> None:
+    """Enrol the tablet that waits and shows this number."""
+    config = config_in(data)
+    engine = prepare_data(config)
+    own = own_chain(config)
+    with writing(engine) as connection:
+        now = own.clock.now_ms()
+        found = [one for one in waiting_now(connection, now) if one.number == number.replace(" ", "")]
+        key = public_key_waiting(connection, now, found[0].key) if len(found) == 1 else None
+        if key is None:
+            raise WrongUse(f"No tablet that shows {number} waits. Type its code again, and compare the number.")
+        enrolled = enrol(connection, own, key, found[0].name)
+    click.echo(f"{found[0].name} is enrolled; its letters are {enrolled.letters}.")
 
 
 @tallywright.command()

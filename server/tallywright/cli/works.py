@@ -10,7 +10,7 @@ import msgspec
 from cryptography.hazmat.primitives.asymmetric import ec
 from sqlalchemy import Engine
 
-from tallywright.access.enrolment import enrol, make_code
+from tallywright.access.enrolment import enrol
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys, seal
 from tallywright.clock import new_chain_name
@@ -119,8 +119,7 @@ def _push_batches(
     """Open the demo's batches from a tablet of its own, through the same push as any tablet."""
     key = ec.generate_private_key(ec.SECP256R1())
     with writing(engine) as connection:
-        code = make_code(connection, own.clock)
-        enrolled = enrol(connection, own.clock, own, code, public_text(key), "goods-in")
+        enrolled = enrol(connection, own, public_text(key), "goods-in")
     writer = ChainWriter(new_chain_name(own.clock), enrolled.device, "Europe/Berlin", site=enrolled.site)
     now = own.clock.now_ms()
     records: list[Record] = [writer.add(ChainOpenedV1(why="first"), now, skew_ms=0)]

@@ -28,13 +28,15 @@ from tallywright.records.kinds import Body, RequestDeclinedV1, RequestGrantedV1,
 from tallywright.sync.weigh import Weighed, proven_person
 from tallywright.sync.weigh_admission import batch_of, weigh_admission
 from tallywright.sync.weigh_batch import seen_of, weigh_disposition, weigh_lift
-from tallywright.sync.weigh_works import weigh_person
+from tallywright.sync.weigh_works import weigh_enrolment, weigh_person, weigh_revocation
 
 WEIGHS: dict[str, Callable[[Connection, Record, Weighed], None]] = {
     "hold_lift_requested": weigh_lift,
     "disposition_requested": weigh_disposition,
     "person_requested": weigh_person,
     "admission_requested": weigh_admission,
+    "enrolment_requested": weigh_enrolment,
+    "revocation_requested": weigh_revocation,
 }
 
 
@@ -84,7 +86,8 @@ def _answer(connection: Connection, own: OwnChain, request: Record) -> list[Body
     kind = request.envelope.kind
     if kind not in WEIGHS or not _is_whole(connection, request):
         return None
-    weighed = Weighed(site_day(connection, own.clock.now_ms()), answers_in=own.name(connection))
+    now = own.clock.now_ms()
+    weighed = Weighed(now, site_day(connection, now), answers_in=own.name(connection))
     weighed.asker = proven_person(connection, request, weighed)
     if weighed.waits:
         return None

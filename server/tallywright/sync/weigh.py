@@ -17,6 +17,7 @@ from tallywright.records.kinds import Body, Reason, SignedOnV1, number_of
 class Weighed:
     """One request on the scales.
 
+    now            the server's time [ms since 1970, UTC]
     day            the site's day, on which roles are looked at
     asker          the person who asks, where that is proven
     against        what speaks against it
@@ -26,6 +27,7 @@ class Weighed:
     answers_in     the server's chain that the answer goes to
     """
 
+    now: int
     day: str
     asker: str | None = None
     against: list[Reason] = field(default_factory=list)

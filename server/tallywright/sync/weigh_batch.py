@@ -97,7 +97,7 @@ def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> b
         if not isinstance(record.body, RequestSecondedV1) or record.body.request != request.id:
             continue
         chain, n = record.envelope.chain, record.envelope.n
-        person = proven_person(connection, record, Weighed(weighed.day))
+        person = proven_person(connection, record, Weighed(weighed.now, weighed.day))
         whole = read_heads(connection, [chain])[chain].mark_n >= n
         if person is None or person == weighed.asker or not whole:
             continue

@@ -1,14 +1,25 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Weigh what is asked about the works: its people. What a grant brings about is written behind it."""
+"""Weigh what is asked about the works: its people, its devices. What a grant brings about is written behind it."""
 
 from __future__ import annotations
 
 from msgspec import UNSET
-from sqlalchemy import Connection
+from sqlalchemy import Connection, select
 
+from tallywright.access.devices import free_letters
+from tallywright.access.enrolment import public_key_waiting
 from tallywright.definitions.people import people
+from tallywright.log.own_chain import SERVER_LETTERS
+from tallywright.projections.tables import devices
 from tallywright.records.decode import Record
-from tallywright.records.kinds import PersonChangedV1, PersonRequestedV1
+from tallywright.records.kinds import (
+    DeviceEnrolledV1,
+    DeviceRevokedV1,
+    EnrolmentRequestedV1,
+    PersonChangedV1,
+    PersonRequestedV1,
+    RevocationRequestedV1,
+)
 from tallywright.sync.weigh import Weighed
 
 
@@ -40,3 +51,27 @@ def weigh_person(connection: Connection, request: Record, weighed: Weighed) -> N
     if not any("administrator" in said.roles and said.last_day is UNSET for said in left):
         weighed.against.append("last_administrator")
     weighed.brings.append(changed)
+
+
+def weigh_enrolment(connection: Connection, request: Record, weighed: Weighed) -> None:
+    """A device is enrolled that spent a code and waits, by the key whose number the administrator compared."""
+    body = request.body
+    assert isinstance(body, EnrolmentRequestedV1)  # noqa: S101 - chosen by its kind
+    public_key = public_key_waiting(connection, weighed.now, body.key)
+    if public_key is None:
+        weighed.against.append("not_waiting")
+        return
+    letters = free_letters(connection)
+    weighed.brings.append(DeviceEnrolledV1(name=body.name, letters=letters, public_key=public_key))
+
+
+def weigh_revocation(connection: Connection, request: Record, weighed: Weighed) -> None:
+    """Any device but the server's own can be revoked, once."""
+    body = request.body
+    assert isinstance(body, RevocationRequestedV1)  # noqa: S101 - chosen by its kind
+    found = connection.execute(select(devices).where(devices.c.device == body.device)).first()
+    if found is None or found.letters == SERVER_LETTERS:
+        weighed.against.append("no_such_device")
+    elif found.revoked:
+        weighed.against.append("revoked_already")
+    weighed.brings.append(DeviceRevokedV1(device=body.device, why=body.why))

@@ -12,16 +12,28 @@ from typing import Any
 import msgspec
 from flask import Flask
 
+from tallywright.web.devices_api import devices_api
 from tallywright.web.door import OurApi
 from tallywright.web.enrolment_api import enrolment_api
 from tallywright.web.files_api import files_api
 from tallywright.web.holds_api import holds_api
 from tallywright.web.pareto_api import pareto_api
+from tallywright.web.people_api import people_api
 from tallywright.web.set_aside_api import set_aside_api
 from tallywright.web.sync_api import sync_api
 from tallywright.web.works_api import works_api
 
-RESOURCES = (sync_api, enrolment_api, works_api, pareto_api, holds_api, set_aside_api, files_api)
+RESOURCES = (
+    sync_api,
+    enrolment_api,
+    works_api,
+    pareto_api,
+    holds_api,
+    set_aside_api,
+    files_api,
+    devices_api,
+    people_api,
+)
 
 
 def hang_api(app: Flask) -> OurApi:

@@ -3,26 +3,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from flask import Response, jsonify
 from flask.views import MethodView
 from flask_smorest import Blueprint
+from sqlalchemy import Connection
 
-from tallywright.access.enrolment import Enrolled, check_tries, count_wrong_code, enrol, make_code
-from tallywright.access.session import SESSION_LIFE_MS, answer_challenge, make_challenge, open_session
-from tallywright.db import writing
+from tallywright.access.codes import count_wrong_code
+from tallywright.access.enrolment import Enrolled, Waiting, ask_with_code, enrol, enrol_first, how_it_stands
+from tallywright.access.session import SESSION_LIFE_MS, answer_challenge, make_challenge
+from tallywright.db import reading, writing
 from tallywright.definitions.published import works
 from tallywright.errors import CodeRefused, NotAllowed
 from tallywright.web.door import COOKIE
 from tallywright.web.joined import Joined, joined
-from tallywright.web.schemas.answer import Answer
 from tallywright.web.schemas.enrolment import (
+    AskedSchema,
     ChallengeQuestionSchema,
     ChallengeSchema,
     DemoEnrolmentSchema,
     EnrolledSchema,
     EnrolmentSchema,
+    FirstSchema,
     SessionQuestionSchema,
     SessionSchema,
 )
@@ -30,32 +35,69 @@ from tallywright.web.schemas.enrolment import (
 enrolment_api = Blueprint("enrolment", __name__, url_prefix="/api/v1", description="Devices and their sessions")
 
 
+@contextmanager
+def counting_wrong_codes(here: Joined) -> Iterator[Connection]:
+    """Open a transaction in which a code is spent; a refused one is counted, though the rest is rolled back."""
+    try:
+        with writing(here.engine) as connection:
+            yield connection
+    except CodeRefused:
+        with writing(here.engine) as connection:
+            count_wrong_code(connection, here.clock)
+        raise
+
+
 @enrolment_api.route("/enrolments")
 class Enrolments(MethodView):
-    """Devices of the works."""
+    """Devices that ask to be let in."""
 
     @enrolment_api.arguments(EnrolmentSchema)
+    @enrolment_api.response(202, EnrolledSchema)
+    def post(self, question: dict[str, str]) -> Response:
+        """Spend a code; the device waits for an administrator's yes. A demo works says yes by itself."""
+        here = joined()
+        with counting_wrong_codes(here) as connection:
+            stands: Enrolled | Waiting = ask_with_code(
+                connection, here.clock, here.own, question["code"], question["public_key"], question["name"]
+            )
+            if isinstance(stands, Waiting) and works(connection)[1].demo:
+                stands = enrol(connection, here.own, question["public_key"], question["name"])
+        return _stands(here, stands)
+
+
+@enrolment_api.route("/enrolments/asked")
+class AskedEnrolments(MethodView):
+    """How it stands with a device that asked."""
+
+    @enrolment_api.arguments(AskedSchema)
+    @enrolment_api.response(200, EnrolledSchema)
+    def post(self, question: dict[str, str]) -> Response:
+        """Say whether the device waits or was enrolled; its key is public, so this opens no session."""
+        here = joined()
+        with reading(here.engine) as connection:
+            return _stands(here, how_it_stands(connection, here.clock, here.own, question["public_key"]))
+
+
+@enrolment_api.route("/enrolments/first")
+class FirstEnrolments(MethodView):
+    """The first administrator."""
+
+    @enrolment_api.arguments(FirstSchema)
     @enrolment_api.response(201, EnrolledSchema)
     def post(self, question: dict[str, str]) -> Response:
-        """Spend a code and enrol the device that holds the key."""
+        """Spend the link of `init`: write the first administrator, and enrol the browser that opened it."""
         here = joined()
-        try:
-            with writing(here.engine) as connection:
-                check_tries(connection, here.clock)
-                enrolled = enrol(
-                    connection,
-                    here.clock,
-                    here.own,
-                    question["code"],
-                    question["public_key"],
-                    question["name"],
-                )
-                token = open_session(connection, here.clock, enrolled.device)
-        except CodeRefused:
-            with writing(here.engine) as connection:
-                count_wrong_code(connection, here.clock)
-            raise
-        return _enrolled(here, enrolled, token)
+        with counting_wrong_codes(here) as connection:
+            enrolled = enrol_first(
+                connection,
+                here.own,
+                question["code"],
+                question["public_key"],
+                question["name"],
+                question["person"],
+                question["pin"],
+            )
+        return _stands(here, enrolled)
 
 
 @enrolment_api.route("/enrolments/demo")
@@ -65,15 +107,13 @@ class DemoEnrolments(MethodView):
     @enrolment_api.arguments(DemoEnrolmentSchema)
     @enrolment_api.response(201, EnrolledSchema)
     def post(self, question: dict[str, str]) -> Response:
-        """Enrol this browser in the demo works: a code is made and spent in one step."""
+        """Enrol this browser in the demo works, which asks nobody."""
         here = joined()
         with writing(here.engine) as connection:
             if not works(connection)[1].demo:
                 raise NotAllowed("This is a live works: a tablet is enrolled with a code.")
-            code = make_code(connection, here.clock)
-            enrolled = enrol(connection, here.clock, here.own, code, question["public_key"], question["name"])
-            token = open_session(connection, here.clock, enrolled.device)
-        return _enrolled(here, enrolled, token)
+            enrolled = enrol(connection, here.own, question["public_key"], question["name"])
+        return _stands(here, enrolled)
 
 
 @enrolment_api.route("/sessions/challenges")
@@ -101,29 +141,26 @@ class Sessions(MethodView):
         device, challenge = question["device"], question["challenge"]
         with writing(here.engine) as connection:
             token = answer_challenge(connection, here.clock, device, challenge, question["signature"])
-        return _with_session(SessionSchema(), {"device": device}, 200, token)
+        answer = jsonify(SessionSchema().dump({"device": device}))
+        answer.set_cookie(
+            COOKIE,
+            token,
+            max_age=SESSION_LIFE_MS // 1000,
+            secure=True,
+            httponly=True,
+            samesite="Strict",
+            path="/",
+        )
+        return answer
 
 
-def _enrolled(here: Joined, enrolled: Enrolled, token: str) -> Response:
-    content = {
-        "device": enrolled.device,
-        "letters": enrolled.letters,
-        "site": enrolled.site,
-        "server_time": here.clock.now_ms(),
-    }
-    return _with_session(EnrolledSchema(), content, 201, token)
-
-
-def _with_session(schema: Answer, content: dict[str, Any], status: int, token: str) -> Response:
-    answer = jsonify(schema.dump(content))
-    answer.status_code = status
-    answer.set_cookie(
-        COOKIE,
-        token,
-        max_age=SESSION_LIFE_MS // 1000,
-        secure=True,
-        httponly=True,
-        samesite="Strict",
-        path="/",
-    )
+def _stands(here: Joined, stands: Enrolled | Waiting) -> Response:
+    content = {"device": "", "letters": "", "site": "", "number": "", "server_time": here.clock.now_ms()}
+    if isinstance(stands, Waiting):
+        answer = jsonify(EnrolledSchema().dump({**content, "state": "waiting", "number": stands.number}))
+        answer.status_code = 202
+        return answer
+    enrolled = {"device": stands.device, "letters": stands.letters, "site": stands.site}
+    answer = jsonify(EnrolledSchema().dump({**content, "state": "enrolled", **enrolled}))
+    answer.status_code = 201
     return answer

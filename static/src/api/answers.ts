@@ -2,7 +2,7 @@
 // The answers of the server's API as the tablet reads them. The types are generated from the server's schemas;
 // the shapes are the checks at run time. Members that a newer server adds are let through.
 import type { components } from "./described.js";
-import { boolean, integer, list, object, text, type Shape } from "../records/shape.js";
+import { boolean, integer, list, object, oneOf, text, type Shape } from "../records/shape.js";
 
 /** The protocol this app speaks; an answer of another is not understood. */
 export const PROTOCOL = 1;
@@ -18,7 +18,14 @@ export type WorksAnswer = Schemas["Works"];
 export const worksShape = open({ name: word, time_zone: word, demo: boolean, server_time: time });
 
 export type EnrolmentAnswer = Schemas["Enrolled"];
-export const enrolmentShape = open({ device: word, letters: word, site: word, server_time: time });
+export const enrolmentShape = open({
+  state: oneOf("enrolled", "waiting"),
+  device: word,
+  letters: word,
+  site: word,
+  number: word,
+  server_time: time,
+});
 
 export type ChallengeAnswer = Schemas["Challenge"];
 export const challengeShape = open({ challenge: word });

@@ -41,6 +41,80 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/devices": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return the devices by their letters, and those that wait, the one that asked first at the top. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Devices"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/enrolment-codes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Make a code for one tablet, and the address that fills it in when the tablet's camera reads it. */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description Created */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Code"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/enrolments": {
         parameters: {
             query?: never;
@@ -50,7 +124,7 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** Spend a code and enrol the device that holds the key. */
+        /** Spend a code; the device waits for an administrator's yes. A demo works says yes by itself. */
         post: {
             parameters: {
                 query?: never;
@@ -64,8 +138,50 @@ export interface paths {
                 };
             };
             responses: {
-                /** @description Created */
-                201: {
+                /** @description Accepted */
+                202: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Enrolled"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/enrolments/asked": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say whether the device waits or was enrolled; its key is public, so this opens no session. */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Asked"];
+                };
+            };
+            responses: {
+                /** @description OK */
+                200: {
                     headers: {
                         [name: string]: unknown;
                     };
@@ -92,7 +208,7 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** Enrol this browser in the demo works: a code is made and spent in one step. */
+        /** Enrol this browser in the demo works, which asks nobody. */
         post: {
             parameters: {
                 query?: never;
@@ -103,6 +219,48 @@ export interface paths {
             requestBody: {
                 content: {
                     "application/json": components["schemas"]["DemoEnrolment"];
+                };
+            };
+            responses: {
+                /** @description Created */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Enrolled"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/enrolments/first": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Spend the link of `init`: write the first administrator, and enrol the browser that opened it. */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["First"];
                 };
             };
             responses: {
@@ -242,6 +400,90 @@ export interface paths {
         };
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/pin-words": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Make a word for one person, good for a day. */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["PinWordQuestion"];
+                };
+            };
+            responses: {
+                /** @description Created */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["PinWord"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/pins": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Spend a word and keep a verifier of the PIN; tablets that guessed too often may try again. */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Pin"];
+                };
+            };
+            responses: {
+                /** @description Created */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["PinSet"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
         delete?: never;
         options?: never;
         head?: never;
@@ -507,6 +749,9 @@ export interface components {
             lines: string[];
             name: string;
         };
+        Asked: {
+            public_key: string;
+        };
         Bar: {
             count: number;
             cumulative: number;
@@ -540,19 +785,48 @@ export interface components {
         ChallengeQuestion: {
             device: string;
         };
+        Code: {
+            address: string;
+            code: string;
+            ends_at: number;
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            qr: string[];
+        };
         DemoEnrolment: {
             name: string;
             public_key: string;
+        };
+        Device: {
+            device: string;
+            heard_at: number;
+            letters: string;
+            name: string;
+            revoked: boolean;
+        };
+        Devices: {
+            as_of: number;
+            devices: components["schemas"]["Device"][];
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            waiting: components["schemas"]["WaitingDevice"][];
         };
         Enrolled: {
             device: string;
             letters: string;
             /** @default tallywright */
             marker: unknown;
+            number: string;
             /** @default 1 */
             protocol: unknown;
             server_time: number;
             site: string;
+            /** @enum {string} */
+            state: "enrolled" | "waiting";
         };
         Enrolment: {
             code: string;
@@ -578,6 +852,13 @@ export interface components {
                 [key: string]: unknown;
             };
             n: number;
+        };
+        First: {
+            code: string;
+            name: string;
+            person: string;
+            pin: string;
+            public_key: string;
         };
         Head: {
             chain: string;
@@ -652,6 +933,29 @@ export interface components {
             shift: string;
             to: number;
         };
+        Pin: {
+            person: string;
+            pin: string;
+            word: string;
+        };
+        PinSet: {
+            /** @default tallywright */
+            marker: unknown;
+            person: string;
+            /** @default 1 */
+            protocol: unknown;
+        };
+        PinWord: {
+            ends_at: number;
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            word: string;
+        };
+        PinWordQuestion: {
+            person: string;
+        };
         PullHead: {
             count: number;
             cursor: string;
@@ -719,6 +1023,12 @@ export interface components {
             person: string;
             proven: boolean;
             sign_on: string;
+        };
+        WaitingDevice: {
+            asked_at: number;
+            key: string;
+            name: string;
+            number: string;
         };
         Works: {
             demo: boolean;

@@ -40,16 +40,37 @@ export function readWorks(): Promise<Answer<WorksAnswer>> {
   return ask({ path: `${ROOT}/works`, shape: worksShape, timeout: SHORT_MS });
 }
 
-/** Enrol with a code, or without one in a demo works. */
+/** How a device asks to be let in: in a demo works, with a code, or with the link for the first administrator. */
+export type Asking =
+  | { readonly by: "demo"; readonly name: string }
+  | { readonly by: "code"; readonly name: string; readonly code: string }
+  | {
+      readonly by: "first";
+      readonly name: string;
+      readonly code: string;
+      readonly person: string;
+      readonly pin: string;
+    };
+
+const DOORS = { demo: "/demo", code: "", first: "/first" } as const;
+
 export function enrolDevice(
-  code: string | undefined,
+  { by, ...question }: Asking,
   publicKey: string,
-  name: string,
 ): Promise<Answer<EnrolmentAnswer>> {
-  const question = code === undefined ? {} : { code };
   return ask({
-    path: code === undefined ? `${ROOT}/enrolments/demo` : `${ROOT}/enrolments`,
-    body: JSON.stringify({ ...question, public_key: publicKey, name }),
+    path: `${ROOT}/enrolments${DOORS[by]}`,
+    body: JSON.stringify({ ...question, public_key: publicKey }),
+    shape: enrolmentShape,
+    timeout: SHORT_MS,
+  });
+}
+
+/** How it stands with a device that waits for an administrator's yes. */
+export function askEnrolment(publicKey: string): Promise<Answer<EnrolmentAnswer>> {
+  return ask({
+    path: `${ROOT}/enrolments/asked`,
+    body: JSON.stringify({ public_key: publicKey }),
     shape: enrolmentShape,
     timeout: SHORT_MS,
   });
@@ -158,6 +179,17 @@ export function listBatches(): Promise<Answer<BatchesAnswer>> {
 export function readAny(path: string, signOn: string | undefined): Promise<Answer<unknown>> {
   const whole = path.startsWith(ROOT) ? path : `${ROOT}${path}`;
   return ask({ path: whole, signOn, shape: anyShape, timeout: SHORT_MS });
+}
+
+/** The same with a body. */
+export function postAny(path: string, body: object, signOn: string | undefined): Promise<Answer<unknown>> {
+  return ask({
+    path: `${ROOT}${path}`,
+    body: JSON.stringify(body),
+    signOn,
+    shape: anyShape,
+    timeout: SHORT_MS,
+  });
 }
 
 /** The text of a file that a record names by the SHA-256 of its bytes; whoever asks checks it against the name. */

@@ -1,11 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 import { byId } from "../folds/tally.js";
-import type { ReadRecord } from "../records/kinds.js";
+import type { ReadRecord, RecordOf } from "../records/kinds.js";
 
+type Said = RecordOf<"person_changed">["body"];
+
+/** A person as written down last; `said` is the id of the record that says so. */
 export interface Person {
   readonly id: string;
+  readonly said: string;
   readonly name: string;
-  readonly roles: readonly string[];
+  readonly roles: Said["roles"];
+  readonly lastDay: string | undefined;
+  readonly deputy: Said["deputy"];
 }
 
 /**
@@ -16,18 +22,17 @@ export function people(records: Iterable<ReadRecord>): readonly Person[] {
   const all = [...records];
   const begun = new Map<string, number>();
   for (const { chain, kind, made_at } of all) if (kind === "restored") begun.set(chain, made_at);
-  const found = new Map<string, Person & { readonly said: ReadRecord }>();
-  for (const said of all) {
-    if (said.known?.kind !== "person_changed") continue;
-    const { name, roles, person: id = said.id } = said.known.body;
-    const before = found.get(id)?.said;
+  const found = new Map<string, { readonly person: Person; readonly by: ReadRecord }>();
+  for (const by of all) {
+    if (by.known?.kind !== "person_changed") continue;
+    const { name, roles, person: id = by.id, last_day: lastDay, deputy } = by.known.body;
+    const before = found.get(id)?.by;
     const order =
       before === undefined
         ? 1
-        : (begun.get(said.chain) ?? 0) - (begun.get(before.chain) ?? 0) || said.n - before.n;
-    if (order > 0) found.set(id, { id, name, roles, said });
+        : (begun.get(by.chain) ?? 0) - (begun.get(before.chain) ?? 0) || by.n - before.n;
+    if (order > 0) found.set(id, { person: { id, said: by.id, name, roles, lastDay, deputy }, by });
   }
-  return [...found.values()]
-    .sort((left, right) => left.name.localeCompare(right.name) || byId(left.id, right.id))
-    .map(({ id, name, roles }) => ({ id, name, roles }));
+  const everybody = [...found.values()].map(({ person }) => person);
+  return everybody.sort((left, right) => left.name.localeCompare(right.name) || byId(left.id, right.id));
 }

@@ -55,3 +55,18 @@ function requestOf(
     },
   ];
 }
+
+/** What became of one request, for the screen that asked: the server's answer among all records held. */
+export function answerTo(
+  records: readonly ReadRecord[],
+  request: string,
+): { readonly state: Request["state"]; readonly reasons: readonly string[] } {
+  const reasons: string[] = [];
+  for (const { known } of records) {
+    if (known?.kind === "request_granted" && known.body.request === request)
+      return { state: "granted", reasons: [] };
+    if (known?.kind === "request_declined" && known.body.request === request)
+      reasons.push(...known.body.reasons);
+  }
+  return { state: reasons.length === 0 ? "open" : "declined", reasons };
+}

@@ -1,35 +1,39 @@
 // SPDX-License-Identifier: Apache-2.0
-// Making a tablet known: its name and a one-time code, typed on keys a glove can hit.
+// Making a tablet known: its name and a one-time code, typed on keys a glove can hit, then an administrator's yes.
 import { useState } from "preact/hooks";
-import type { Tablet } from "../sync/contract.js";
+import type { Asking, Tablet } from "../sync/contract.js";
 import { sayError } from "../words/errors.js";
 import { say, type Language } from "../words/say.js";
 import { CODE_CHARACTERS, CODE_LENGTH, cleanCode, inHalves } from "./code_entry.js";
 import "./enrol.css";
+import { FirstForm } from "./first_form.js";
 import { LanguageChoice } from "./language_choice.js";
 
 export interface EnrolProps {
   readonly tablet: Tablet;
   /** Undefined without contact: whether this is a demo works is then not known. */
   readonly demo: boolean | undefined;
+  /** The six digits an administrator compares, while this device waits for a yes. */
+  readonly number: string | undefined;
+  readonly invitation: { readonly by: "code" | "first"; readonly code: string } | undefined;
   readonly onLanguage: (chosen: Language) => void;
 }
 
-type Answer = Awaited<ReturnType<Tablet["enrol"]>>;
-
-export function Enrol({ tablet, demo, onLanguage }: EnrolProps) {
+export function Enrol({ tablet, demo, number, invitation, onLanguage }: EnrolProps) {
   const [problem, setProblem] = useState<string>();
   const [isWorking, setWorking] = useState(false);
-  const ask = async (asking: Promise<Answer>): Promise<void> => {
+  const ask = async (asking: Asking): Promise<void> => {
     setProblem(undefined);
     setWorking(true);
-    const answer = await asking;
+    const answer = await tablet.enrol(asking);
     setWorking(false);
     if (!answer.ok) setProblem(sayError(answer.code));
   };
+  if (number !== undefined) return <Waits number={number} />;
+  const forms = { isWorking, onProblem: setProblem, onAsked: (asking: Asking) => void ask(asking) };
   return (
     <main class="choice enrol">
-      <h1>{say("enrol.title")}</h1>
+      <h1>{say(invitation?.by === "first" ? "first.title" : "enrol.title")}</h1>
       {demo === undefined && <p class="problem">{say("enrol.no_contact")}</p>}
       {problem !== undefined && (
         <p class="problem" role="alert">
@@ -44,50 +48,51 @@ export function Enrol({ tablet, demo, onLanguage }: EnrolProps) {
             type="button"
             class="key main"
             disabled={isWorking}
-            onClick={() => void ask(tablet.enrolDemo(say("enrol.demo_name")))}
+            onClick={() => void ask({ by: "demo", name: say("enrol.demo_name") })}
           >
             {say("enrol.demo_act")}
           </button>
         </section>
       )}
-      <CodeForm
-        isWorking={isWorking}
-        onProblem={setProblem}
-        onTyped={(code, name) => void ask(tablet.enrol(code, name))}
-      />
+      {invitation?.by === "first" ? (
+        <FirstForm code={invitation.code} {...forms} />
+      ) : (
+        <CodeForm given={invitation?.code ?? ""} {...forms} />
+      )}
       <LanguageChoice onChosen={onLanguage} />
     </main>
   );
 }
 
-interface CodeFormProps {
-  readonly isWorking: boolean;
-  readonly onProblem: (problem: string | undefined) => void;
-  readonly onTyped: (code: string, name: string) => void;
+/** The code was right; now somebody who may compares a number and says yes. */
+function Waits({ number }: { readonly number: string }) {
+  return (
+    <main class="choice enrol">
+      <h1>{say("enrol.waits_title")}</h1>
+      <p class="compare">{`${number.slice(0, 3)} ${number.slice(3)}`}</p>
+      <p role="status">{say("enrol.waits_what")}</p>
+    </main>
+  );
 }
 
-function CodeForm({ isWorking, onProblem, onTyped }: CodeFormProps) {
-  const [code, setCode] = useState("");
+export interface FormProps {
+  readonly isWorking: boolean;
+  readonly onProblem: (problem: string | undefined) => void;
+  readonly onAsked: (asking: Asking) => void;
+}
+
+function CodeForm({ given, isWorking, onProblem, onAsked }: FormProps & { readonly given: string }) {
+  const [code, setCode] = useState(cleanCode(given));
   const [name, setName] = useState("");
   const send = (): void => {
     if (name.trim() === "") onProblem(say("enrol.name_missing"));
     else if (code.length < CODE_LENGTH) onProblem(say("enrol.code_missing", { length: CODE_LENGTH }));
-    else onTyped(code, name.trim());
+    else onAsked({ by: "code", code, name: name.trim() });
   };
   return (
     <section class="code-form">
       <p>{say("enrol.what")}</p>
-      <label class="field">
-        <span>{say("enrol.name")}</span>
-        <input
-          value={name}
-          maxLength={60}
-          autocomplete="off"
-          aria-describedby="name-hint"
-          onInput={(event) => setName(event.currentTarget.value)}
-        />
-        <small id="name-hint">{say("enrol.name_hint")}</small>
-      </label>
+      <DeviceName value={name} onChange={setName} />
       <label class="field">
         <span>{say("enrol.code")}</span>
         <input
@@ -120,5 +125,26 @@ function CodeForm({ isWorking, onProblem, onTyped }: CodeFormProps) {
         {say("enrol.act")}
       </button>
     </section>
+  );
+}
+
+export interface DeviceNameProps {
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+}
+
+export function DeviceName({ value, onChange }: DeviceNameProps) {
+  return (
+    <label class="field">
+      <span>{say("enrol.name")}</span>
+      <input
+        value={value}
+        maxLength={60}
+        autocomplete="off"
+        aria-describedby="name-hint"
+        onInput={(event) => onChange(event.currentTarget.value)}
+      />
+      <small id="name-hint">{say("enrol.name_hint")}</small>
+    </label>
   );
 }

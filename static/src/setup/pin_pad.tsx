@@ -12,9 +12,10 @@ export interface PinPadProps {
   readonly onPin: (pin: string) => void;
   readonly onWithout: () => void;
   readonly onBack: () => void;
+  readonly onSetPin: () => void;
 }
 
-export function PinPad({ name, hasContact, onPin, onWithout, onBack }: PinPadProps) {
+export function PinPad({ name, hasContact, onPin, onWithout, onBack, onSetPin }: PinPadProps) {
   const [pin, setPin] = useState("");
   const [hasLetters, setLetters] = useState(false);
   const field = useRef<HTMLInputElement>(null);
@@ -75,6 +76,11 @@ export function PinPad({ name, hasContact, onPin, onWithout, onBack }: PinPadPro
         <button type="button" class="key" onClick={onBack}>
           {say("pin.back")}
         </button>
+        {hasContact && (
+          <button type="button" class="key" onClick={onSetPin}>
+            {say("set_pin.open")}
+          </button>
+        )}
         <button type="button" class="key" onClick={onWithout}>
           {say("pin.without")}
         </button>

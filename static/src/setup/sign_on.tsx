@@ -3,19 +3,13 @@
 import { useState } from "preact/hooks";
 import type { Person } from "../definitions/people.js";
 import type { Tablet } from "../sync/contract.js";
-import { say, type Key, type Language } from "../words/say.js";
+import { say, type Language } from "../words/say.js";
 import { LanguageChoice } from "./language_choice.js";
 import { PinAnswer } from "./pin_answer.js";
 import { PinPad } from "./pin_pad.js";
+import { roleName } from "./roles.js";
+import { SetPin } from "./set_pin.js";
 import "./sign_on.css";
-
-const ROLES: Readonly<Record<string, Key>> = {
-  inspector: "role.inspector",
-  operator: "role.operator",
-  lead: "role.lead",
-  administrator: "role.administrator",
-  reader: "role.reader",
-};
 
 export interface SignOnProps {
   readonly tablet: Tablet;
@@ -25,7 +19,8 @@ export interface SignOnProps {
 }
 
 /** Where the person stands: choosing a name, typing the PIN, hearing what the server says of it. */
-type Stage = { readonly at: "names" } | { readonly at: "pin" | "answer"; readonly person: Person };
+type Stage =
+  { readonly at: "names" } | { readonly at: "pin" | "answer" | "set_pin"; readonly person: Person };
 
 export function SignOn({ tablet, people, onSignedOn, onLanguage }: SignOnProps) {
   const [isRefused, setRefused] = useState(false);
@@ -57,6 +52,15 @@ export function SignOn({ tablet, people, onSignedOn, onLanguage }: SignOnProps) 
           onPin={(pin) => void signOn(stage.person, pin)}
           onWithout={() => void signOn(stage.person)}
           onBack={() => setStage({ at: "names" })}
+          onSetPin={() => setStage({ at: "set_pin", person: stage.person })}
+        />
+      )}
+      {stage.at === "set_pin" && (
+        <SetPin
+          tablet={tablet}
+          person={stage.person}
+          onSet={() => setStage({ at: "pin", person: stage.person })}
+          onBack={() => setStage({ at: "pin", person: stage.person })}
         />
       )}
       {stage.at === "answer" && (
@@ -109,9 +113,4 @@ function Names({ tablet, people, onChosen }: NamesProps) {
       </ul>
     </>
   );
-}
-
-function roleName(role: string): string {
-  const key = ROLES[role];
-  return key === undefined ? role : say(key);
 }

@@ -5,30 +5,47 @@ import { useEffect, useMemo, useRef } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
 import type { TallySession } from "../bench/tally_session.js";
-import { people } from "../definitions/people.js";
+import { people, type Person } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
 import { ParetoPage } from "../lead/pareto_page.js";
 import { SetAsidePage } from "../lead/set_aside_page.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
+import { DevicesPage } from "../setup/devices_page.js";
 import { Enrol } from "../setup/enrol.js";
+import { PeoplePage } from "../setup/people_page.js";
 import { SignOn } from "../setup/sign_on.js";
 import type { Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
 import { BenchScreens, Sessions } from "./bench_screens.js";
+import type { Invitation } from "./invitation.js";
 import { idleLimit, watchIdle } from "./idle_lock.js";
 import { NewChain } from "./new_chain.js";
 import { go, route, speak, type Route } from "./routes.js";
 import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
 import { TopBar } from "./top_bar.js";
 
-export function App({ tablet }: { readonly tablet: Tablet }) {
+export interface AppProps {
+  readonly tablet: Tablet;
+  /** What the address brought for a device that is not known yet. */
+  readonly invitation: Invitation;
+}
+
+export function App({ tablet, invitation }: AppProps) {
   const state = tablet.state.value;
   const sessions = useRef(new Sessions()).current;
   switch (state.phase) {
     case "starting":
       return <Starting />;
     case "not_enrolled":
-      return <Enrol tablet={tablet} demo={state.demo} onLanguage={speak} />;
+      return (
+        <Enrol
+          tablet={tablet}
+          demo={state.demo}
+          number={state.number}
+          invitation={invitation}
+          onLanguage={speak}
+        />
+      );
     case "open_elsewhere":
       return <OpenElsewhere />;
     case "cannot_record":
@@ -93,6 +110,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
           tablet={tablet}
           chain={chain}
           leads={leads}
+          everybody={everybody}
           isDemo={isDemo}
           sessions={sessions}
           onPerson={() => {
@@ -113,18 +131,21 @@ interface ScreenProps {
   readonly tablet: Tablet;
   readonly chain: string;
   readonly leads: readonly string[];
+  readonly everybody: readonly Person[];
   readonly isDemo: boolean;
   readonly sessions: Sessions;
   readonly onPerson: () => void;
 }
 
-function Screen({ tablet, chain, leads, isDemo, sessions, onPerson }: ScreenProps) {
+function Screen({ tablet, chain, leads, everybody, isDemo, sessions, onPerson }: ScreenProps) {
   const records = tablet.records.value;
   const files = tablet.files.value;
   const parts = useMemo(() => partDefinitions(records, files), [records, files]);
   const place = placeOf(sessions.held()) ?? route.value;
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
+  if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;
+  if (place.at === "devices") return <DevicesPage tablet={tablet} />;
   const list = tablet.batches.value;
   const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
   if (place.at === "batches") {

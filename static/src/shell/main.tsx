@@ -3,17 +3,19 @@ import "./house.css";
 import { render } from "preact";
 import { startTablet } from "../sync/tablet.js";
 import { App } from "./app.js";
+import { takeInvitation } from "./invitation.js";
 import { followAddress } from "./routes.js";
 import { CannotRecord } from "./stops.js";
 import { keepApp } from "./update.js";
 
 const root = document.getElementById("app");
 if (root !== null) {
+  const invitation = takeInvitation();
   followAddress();
   if (!isSecureContext) {
     render(<CannotRecord why="no_secure_context" />, root);
   } else {
-    render(<App tablet={startTablet()} />, root);
+    render(<App tablet={startTablet()} invitation={invitation} />, root);
     if (import.meta.env.PROD) void keepApp();
   }
 }

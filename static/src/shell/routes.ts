@@ -8,6 +8,8 @@ export type Route =
   | { readonly at: "batches" }
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
+  | { readonly at: "people" }
+  | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
   | { readonly at: "trays"; readonly batch: string; readonly look: string }
   | { readonly at: "tally" | "end"; readonly batch: string; readonly look: string; readonly tray: string };
@@ -39,7 +41,7 @@ export function readAddress(hash: string): {
 }
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
-  if (at === "pareto" || at === "set_aside") return { at };
+  if (at === "pareto" || at === "set_aside" || at === "people" || at === "devices") return { at };
   if (at === "look" && batch !== "") return { at, batch };
   if (at === "trays" && batch !== "" && look !== "") return { at, batch, look };
   if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {

@@ -48,6 +48,12 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
               {SEE_SET_ASIDE.some((role) => person.roles.includes(role)) && (
                 <NavKey to={{ at: "set_aside" }} text={say("nav.set_aside")} />
               )}
+              {person.roles.includes("administrator") && (
+                <>
+                  <NavKey to={{ at: "people" }} text={say("nav.people")} />
+                  <NavKey to={{ at: "devices" }} text={say("nav.devices")} />
+                </>
+              )}
             </>
           )}
           <button

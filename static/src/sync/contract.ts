@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the screens see of the tablet: its state, its records, and the acts. sync/tablet.ts carries it out.
 import type { Signal } from "@preact/signals";
+import type { Asking } from "../api/requests.js";
 import type { BatchLine } from "../folds/copies.js";
 import type { Proof } from "../folds/sign_ons.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
 
-export type { BatchLine, Proof };
+export type { Asking, BatchLine, Proof };
 
 export type Phase =
   | { readonly phase: "starting" }
-  | { readonly phase: "not_enrolled"; readonly demo: boolean | undefined } // demo is undefined without contact
+  // demo is undefined without contact; number is there while an administrator has to compare it and say yes
+  | { readonly phase: "not_enrolled"; readonly demo: boolean | undefined; readonly number?: string }
   | { readonly phase: "open_elsewhere" } // another tab holds the files
   | {
       readonly phase: "cannot_record";
@@ -60,8 +62,7 @@ export interface Tablet {
   readonly signOn: Signal<{ readonly id: string; readonly person: string } | undefined>;
   /** Letters for piece tags, from this device's enrolment; empty until it was fetched. */
   readonly letters: Signal<string>;
-  enrol(code: string, name: string): Promise<{ ok: true } | { ok: false; code: string }>;
-  enrolDemo(name: string): Promise<{ ok: true } | { ok: false; code: string }>;
+  enrol(asking: Asking): Promise<{ ok: true } | { ok: false; code: string }>;
   /** What is known of the present sign-on; `waiting` until the server judged its PIN. */
   readonly proven: Signal<Proof>;
   /** The same of any sign-on of this tablet. */
@@ -80,4 +81,6 @@ export interface Tablet {
   exportJournal(): Promise<Blob>;
   /** One read of a report, as whoever is signed on. */
   read(path: string): Promise<Read>;
+  /** The same with a body, for what is no record: codes, and words for PINs. */
+  ask(path: string, body: object): Promise<Read>;
 }

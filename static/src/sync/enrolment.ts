@@ -1,6 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Answer } from "../api/ask.js";
-import { askChallenge, enrolDevice, openSession, readWorks } from "../api/requests.js";
+import {
+  askChallenge,
+  askEnrolment,
+  enrolDevice,
+  openSession,
+  readWorks,
+  type Asking,
+} from "../api/requests.js";
 import type { Failure } from "./core.js";
 import { writeIdentity, type Identity } from "./identity.js";
 import type { ServerClock } from "./server_clock.js";
@@ -9,6 +16,7 @@ import { makeKeys, publicText, signChallenge } from "./signing.js";
 export type Enrolled = { readonly identity: Identity } | { readonly code: string };
 
 const WORKS_AGAIN_MS = 5_000;
+const ASKS_AGAIN_MS = 3_000;
 
 /** Ask whether the works is a demo until it is known, or until nobody wants to know any more. */
 export async function askDemo(isWanted: () => boolean): Promise<boolean | undefined> {
@@ -20,10 +28,27 @@ export async function askDemo(isWanted: () => boolean): Promise<boolean | undefi
   return undefined;
 }
 
-/** Make a key, spend the code (or ask a demo works for one), and keep who we are. */
-export async function enrol(code: string | undefined, name: string, clock: ServerClock): Promise<Enrolled> {
+/**
+ * Make a key, ask to be let in, wait for an administrator's yes where one is due, and keep who we are.
+ *
+ * onWaiting   told the six digits that the administrator compares, while the device waits
+ */
+export async function enrol(
+  asking: Asking,
+  clock: ServerClock,
+  onWaiting: (number: string) => void,
+): Promise<Enrolled> {
   const keys = await makeKeys();
-  const answer = await enrolDevice(code, await publicText(keys), name);
+  const publicKey = await publicText(keys);
+  let answer = await enrolDevice(asking, publicKey);
+  let isWaiting = answer.sort === "ours" && answer.value.state === "waiting";
+  while (isWaiting) {
+    if (answer.sort === "ours") onWaiting(answer.value.number);
+    await new Promise((resolve) => setTimeout(resolve, ASKS_AGAIN_MS));
+    answer = await askEnrolment(publicKey);
+    // Contact that is lost while somebody walks to the office ends nothing.
+    isWaiting = answer.sort === "ours" ? answer.value.state === "waiting" : answer.sort !== "refused";
+  }
   if (answer.sort !== "ours") return { code: codeOf(answer) };
   const { device, letters, site, server_time } = answer.value;
   // The first record is made in a moment, and its time should not be doubtful.

@@ -2,6 +2,7 @@
 // The tablet: store, sync and who is signed on, as signals for the screens. Its state comes from the store alone,
 // so it starts the same with and without a server.
 import { batch as together, signal } from "@preact/signals";
+import type { Asking } from "../api/requests.js";
 import { NOTHING, type Entry } from "../folds/copies.js";
 import type { Answer, Notice, Question } from "../journal/messages.js";
 import type { Secret } from "../journal/sealing.js";
@@ -70,12 +71,19 @@ class OneTablet implements Tablet {
     addEventListener("online", () => this.#happened({ event: "online" }));
   }
 
-  async enrol(code: string, name: string): Promise<{ ok: true } | { ok: false; code: string }> {
-    return this.#enrolWith(code, name);
-  }
-
-  async enrolDemo(name: string): Promise<{ ok: true } | { ok: false; code: string }> {
-    return this.#enrolWith(undefined, name);
+  async enrol(asking: Asking): Promise<{ ok: true } | { ok: false; code: string }> {
+    if (this.#identity !== undefined) return { ok: false, code: "enrolled-before" };
+    const enrolled = await enrol(asking, this.#clock, (number) => {
+      this.state.value = { phase: "not_enrolled", demo: false, number };
+    });
+    if ("code" in enrolled) {
+      this.state.value = { phase: "not_enrolled", demo: await askDemo(() => true) };
+      return { ok: false, code: enrolled.code };
+    }
+    this.#identity = enrolled.identity;
+    void navigator.storage.persist().catch(() => false);
+    const made = await this.#link.ask({ ask: "make" });
+    return made.why === undefined ? { ok: true } : { ok: false, code: "no-store" };
   }
 
   async signOnAs(person: string, pin?: string): Promise<Stored> {
@@ -112,7 +120,11 @@ class OneTablet implements Tablet {
   }
 
   read(path: string): Promise<Read> {
-    return readReport(path, this.#own.signOn()?.id, () => this.syncNow());
+    return readReport(path, undefined, this.#own.signOn()?.id, () => this.syncNow());
+  }
+
+  ask(path: string, body: object): Promise<Read> {
+    return readReport(path, body, this.#own.signOn()?.id, () => this.syncNow());
   }
 
   #newOpening(): Promise<void> {
@@ -222,19 +234,6 @@ class OneTablet implements Tablet {
     this.state.value = { phase: "not_enrolled", demo: undefined };
     const demo = await askDemo(() => this.#identity === undefined);
     if (this.#identity === undefined) this.state.value = { phase: "not_enrolled", demo };
-  }
-
-  async #enrolWith(
-    code: string | undefined,
-    name: string,
-  ): Promise<{ ok: true } | { ok: false; code: string }> {
-    if (this.#identity !== undefined) return { ok: false, code: "enrolled-before" };
-    const enrolled = await enrol(code, name, this.#clock);
-    if ("code" in enrolled) return { ok: false, code: enrolled.code };
-    this.#identity = enrolled.identity;
-    void navigator.storage.persist().catch(() => false);
-    const made = await this.#link.ask({ ask: "make" });
-    return made.why === undefined ? { ok: true } : { ok: false, code: "no-store" };
   }
 
   async #append(draft: Draft, secret?: Secret): Promise<Stored> {

@@ -10,7 +10,7 @@ import pytest
 from cryptography.hazmat.primitives.asymmetric import ec
 from flask.testing import FlaskClient
 
-from tallywright.access.enrolment import CODE_LIFE_MS, WRONG_CODES_A_MINUTE, normal_form
+from tallywright.access.codes import CODE_LIFE_MS, WRONG_CODES_A_MINUTE, normal_form
 from tallywright.access.rules import RULES, Rule, rule_of
 from tallywright.access.session import CHALLENGE_LIFE_MS, SESSION_LIFE_MS
 from tallywright.db import reading
@@ -25,9 +25,9 @@ def a_key() -> ec.EllipticCurvePrivateKey:
     return ec.generate_private_key(ec.SECP256R1())
 
 
-def ask(works: Works, code: str, key: str | None = None, client: FlaskClient | None = None) -> Any:
+def ask(works: Works, code: str, key: str | None = None) -> Any:
     body = {"code": code, "public_key": key or public_text(a_key()), "name": "bench"}
-    return (client or works.client()).post("/api/v1/enrolments", json=body)
+    return works.client().post("/api/v1/enrolments", json=body)
 
 
 def test_every_route_has_a_rule_and_every_rule_a_route(works: Works) -> None:
@@ -40,9 +40,10 @@ def test_a_route_without_a_rule_is_refused() -> None:
 
 
 @pytest.mark.parametrize("endpoint", [name for name, rule in RULES.items() if rule is Rule.ENROLLED])
-def test_a_read_without_a_session_is_refused(works: Works, endpoint: str) -> None:
-    address = next(rule.rule for rule in works.app.url_map.iter_rules() if rule.endpoint == endpoint)
-    answer = works.client().get(address)
+def test_what_needs_a_session_is_refused_without_one(works: Works, endpoint: str) -> None:
+    rule = next(rule for rule in works.app.url_map.iter_rules() if rule.endpoint == endpoint)
+    client = works.client()
+    answer = client.post(rule.rule, json={}) if "POST" in (rule.methods or ()) else client.get(rule.rule)
     assert (answer.status_code, answer.json["code"]) == (401, "not-enrolled")
 
 
@@ -106,7 +107,9 @@ def test_a_key_on_another_curve_is_refused(works: Works) -> None:
 
 
 def test_the_session_cookie_is_locked_to_host_https_and_scripts(works: Works) -> None:
-    cookie = ask(works, works.code()).headers["Set-Cookie"]
+    tablet = works.tablet()
+    text = challenge(tablet.client, tablet.writer.device)
+    cookie = answer(works.client(), tablet.writer.device, text, tablet.key).headers["Set-Cookie"]
     assert cookie.startswith("__Host-tallywright=")
     for word in ("Secure", "HttpOnly", "SameSite=Strict", "Path=/"):
         assert word in cookie
@@ -160,8 +163,9 @@ def test_a_challenge_of_another_device_opens_nothing(works: Works) -> None:
 
 def test_no_code_no_token_and_no_private_key_is_in_the_log(works: Works) -> None:
     code = works.code()
-    client = works.client()
-    cookie = ask(works, code, client=client).headers["Set-Cookie"]
+    tablet = works.tablet()
+    text = challenge(tablet.client, tablet.writer.device)
+    cookie = answer(works.client(), tablet.writer.device, text, tablet.key).headers["Set-Cookie"]
     token = cookie.split("=", 1)[1].split(";", 1)[0]
     private = works.own.key.private_numbers().private_value.to_bytes(32)
     with reading(works.engine) as connection:

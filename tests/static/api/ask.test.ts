@@ -194,11 +194,11 @@ describe("a push", () => {
 describe("an enrolment", () => {
   it("goes to the demo's door when there is no code", async () => {
     const sent = answering("{}");
-    await enrolDevice(undefined, "key", "bench 1");
-    await enrolDevice("1234", "key", "bench 1");
+    await enrolDevice({ by: "demo", name: "bench 1" }, "key");
+    await enrolDevice({ by: "code", name: "bench 1", code: "1234" }, "key");
     expect(sent.map(({ path, options }) => [path, options.body])).toEqual([
-      ["/api/v1/enrolments/demo", '{"public_key":"key","name":"bench 1"}'],
-      ["/api/v1/enrolments", '{"code":"1234","public_key":"key","name":"bench 1"}'],
+      ["/api/v1/enrolments/demo", '{"name":"bench 1","public_key":"key"}'],
+      ["/api/v1/enrolments", '{"name":"bench 1","code":"1234","public_key":"key"}'],
     ]);
   });
 });

@@ -25,6 +25,6 @@ it("people stand in the order of their names, each with the newest, in whatever 
     { id: zoe, name: "Abigail", roles: ["lead"] },
     { id: adam, name: "Adam", roles: ["inspector"] },
   ];
-  expect(people(server.records)).toEqual(expected);
-  expect(people([...server.records].reverse())).toEqual(expected);
+  expect(people(server.records)).toMatchObject(expected);
+  expect(people([...server.records].reverse())).toMatchObject(expected);
 });

@@ -1,33 +1,90 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Enrolment and sessions on the wire."""
+"""Enrolment, devices and sessions on the wire."""
 
 from __future__ import annotations
 
-from marshmallow import fields, validate
+from marshmallow import Schema, fields, validate
 
 from tallywright.web.schemas.answer import RECORD_ID, Answer, Question
 
+PUBLIC_KEY = validate.Length(min=80, max=400)
+NAME = validate.Length(min=1, max=60)
+CODE = validate.Length(min=1, max=40)
 
-class DemoEnrolmentSchema(Question):
+
+class AskedSchema(Question):
+    """A device that asks how its enrolment stands."""
+
+    public_key = fields.String(required=True, validate=PUBLIC_KEY)
+
+
+class DemoEnrolmentSchema(AskedSchema):
     """A browser that asks to be enrolled in a demo works."""
 
-    public_key = fields.String(required=True, validate=validate.Length(min=80, max=400))
-    name = fields.String(required=True, validate=validate.Length(min=1, max=60))
+    name = fields.String(required=True, validate=NAME)
 
 
 class EnrolmentSchema(DemoEnrolmentSchema):
     """A tablet that asks to be enrolled, with the code somebody read out to it."""
 
-    code = fields.String(required=True, validate=validate.Length(min=1, max=40))
+    code = fields.String(required=True, validate=CODE)
+
+
+class FirstSchema(EnrolmentSchema):
+    """The first administrator, and the browser that opened the link `init` printed. `name` is the browser's."""
+
+    person = fields.String(required=True, validate=validate.Length(min=1, max=200))
+    pin = fields.String(required=True, validate=validate.Length(max=200))
 
 
 class EnrolledSchema(Answer):
-    """The device as it was enrolled."""
+    """How an enrolment stands. While it waits, device, letters and site are empty.
 
+    number  six digits of the key, which the administrator sees too
+    """
+
+    state = fields.String(required=True, validate=validate.OneOf(["enrolled", "waiting"]))
     device = fields.String(required=True)
     letters = fields.String(required=True)
     site = fields.String(required=True)
+    number = fields.String(required=True)
     server_time = fields.Integer(required=True)
+
+
+class CodeSchema(Answer):
+    """A one-time code, the address that fills it in, and that address as the rows of a QR code, 1 for dark."""
+
+    code = fields.String(required=True)
+    address = fields.String(required=True)
+    qr = fields.List(fields.String(), required=True)
+    ends_at = fields.Integer(required=True)
+
+
+class DeviceSchema(Schema):
+    """One device. `heard_at` is when its newest record came; 0 before the first."""
+
+    device = fields.String(required=True)
+    letters = fields.String(required=True)
+    name = fields.String(required=True)
+    revoked = fields.Boolean(required=True)
+    heard_at = fields.Integer(required=True)
+
+
+class WaitingDeviceSchema(Schema):
+    """One device that waits for a yes. `key` names its public key."""
+
+    key = fields.String(required=True)
+    name = fields.String(required=True)
+    number = fields.String(required=True)
+    asked_at = fields.Integer(required=True)
+
+
+class DevicesSchema(Answer):
+    """Every device of the works, and those that wait."""
+
+    as_of = fields.Integer(required=True)
+    devices = fields.List(fields.Nested(DeviceSchema), required=True)
+    waiting = fields.List(fields.Nested(WaitingDeviceSchema), required=True)
 
 
 class ChallengeQuestionSchema(Question):

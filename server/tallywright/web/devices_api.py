@@ -1,0 +1,58 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Devices over HTTP: the list, and codes to let another one in. Enrolling and revoking are requests, by push."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import segno
+from flask import request
+from flask.views import MethodView
+from flask_smorest import Blueprint
+
+from tallywright.access.codes import CODE_LIFE_MS, make_code
+from tallywright.access.devices import devices_heard
+from tallywright.access.enrolment import waiting_now
+from tallywright.db import reading, writing
+from tallywright.web.joined import joined
+from tallywright.web.schemas.enrolment import CodeSchema, DevicesSchema
+
+devices_api = Blueprint("devices", __name__, url_prefix="/api/v1", description="Devices of the works")
+
+
+@devices_api.route("/devices")
+class Devices(MethodView):
+    """Every device, and those that wait."""
+
+    @devices_api.response(200, DevicesSchema)
+    def get(self) -> dict[str, Any]:
+        """Return the devices by their letters, and those that wait, the one that asked first at the top."""
+        here = joined()
+        now = here.clock.now_ms()
+        with reading(here.engine) as connection:
+            return {
+                "as_of": now,
+                "devices": devices_heard(connection),
+                "waiting": waiting_now(connection, now),
+            }
+
+
+@devices_api.route("/enrolment-codes")
+class EnrolmentCodes(MethodView):
+    """Codes for tablets."""
+
+    @devices_api.response(201, CodeSchema)
+    def post(self) -> dict[str, Any]:
+        """Make a code for one tablet, and the address that fills it in when the tablet's camera reads it."""
+        here = joined()
+        with writing(here.engine) as connection:
+            code = make_code(connection, here.clock)
+        address = f"{request.host_url}#code={code}"
+        # A border belongs to the symbol: without it cameras do not find the corners.
+        rows = segno.make(address, error="m", micro=False).matrix_iter(border=4)
+        return {
+            "code": code,
+            "address": address,
+            "qr": ["".join("1" if dark else "0" for dark in row) for row in rows],
+            "ends_at": here.clock.now_ms() + CODE_LIFE_MS,
+        }
