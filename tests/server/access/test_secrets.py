@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption,
 from flask import Response
 from sqlalchemy import insert, inspect, select, text
 
-from tallywright.access.enrolment import make_code
+from tallywright.access.codes import make_code
 from tallywright.access.pins import set_pin
 from tallywright.access.tables import pin_verifiers, sealed_pins
 from tallywright.db import reading, writing
