@@ -45,7 +45,7 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
             <>
               <NavKey to={{ at: "batches" }} text={say("nav.batches")} />
               <NavKey to={{ at: "pareto" }} text={say("nav.pareto")} />
-              {SEE_SET_ASIDE.some((role) => person.roles.includes(role)) && (
+              {person.roles.some((role) => SEE_SET_ASIDE.includes(role)) && (
                 <NavKey to={{ at: "set_aside" }} text={say("nav.set_aside")} />
               )}
               {person.roles.includes("administrator") && (
