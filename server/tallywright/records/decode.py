@@ -123,10 +123,10 @@ def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
     if isinstance(body, SignOnJudgedV1):
         return f"@{chain_of(body.sign_on)}", ""
     if isinstance(body, SetAsideAdmittedV1):
-        inner = _read(body.line.encode(), _envelope)
-        if isinstance(inner.body, BatchOpenedV1):
+        inner = _inner(body)
+        if inner is not None and isinstance(inner.body, BatchOpenedV1):
             return envelope.id, ""
-        if envelope.batch is msgspec.UNSET:
+        if inner is not None and envelope.batch is msgspec.UNSET:
             return f"@{inner.envelope.chain}", ""
     if envelope.batch is not msgspec.UNSET:
         content = msgspec.json.decode(envelope.body) if body is None else body
@@ -135,6 +135,14 @@ def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
     if body is None or KINDS[envelope.kind, envelope.v].sort is not Sort.OBSERVATION:
         return "", ""
     return f"@{envelope.chain}", ""
+
+
+def _inner(body: SetAsideAdmittedV1) -> Record | None:
+    """The record in an admitted line. The form of the admission does not depend on it: whoever folds it looks."""
+    try:
+        return _read(body.line.encode(), _envelope)
+    except Unreadable:
+        return None
 
 
 def _check_needs(envelope: Envelope, kind: Kind) -> None:
