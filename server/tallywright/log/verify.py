@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Check the whole log: bytes, links, places, marks and signatures. Names every broken row, the first first."""
+"""Check the whole log: bytes, links, places, files, marks, signatures. Names each broken row, the first first."""
 
 from __future__ import annotations
 
@@ -10,9 +10,11 @@ from sqlalchemy import Connection, select
 
 from tallywright.errors import RefusedRecord
 from tallywright.log.chains import Head, advance, all_heads, held_lines, read_heads
+from tallywright.log.files import read_file
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.tables import records
-from tallywright.records.decode import decode, sha256
+from tallywright.records.decode import Record, decode, sha256
+from tallywright.records.kinds import DefinitionPublishedV1, FileDefinition
 from tallywright.records.signature import is_signed, run_text
 
 PAGE = 5_000
@@ -62,10 +64,20 @@ def _verify_rows(connection: Connection, head: Head) -> Iterator[Finding]:
                 continue
             if record.id != name or (record.subject, record.look) != (row.subject, row.look):
                 yield Finding(name, "the row stands at another place than its record says")
+            yield from _verify_file(connection, record)
             before = held.get(row.n - 1)
             if before is not None and record.envelope.previous != sha256(before):
                 yield Finding(name, "the record before it has other bytes than it names")
         after = rows[-1].n
+
+
+def _verify_file(connection: Connection, record: Record) -> Iterator[Finding]:
+    if not isinstance(record.body, DefinitionPublishedV1) or not isinstance(record.body.content, FileDefinition):
+        return
+    named = record.body.content
+    if read_file(connection, named.file) is None:
+        what = f"the file of {named.part} {named.revision} is missing or was changed; import the definition again"
+        yield Finding(record.id, what)
 
 
 def _verify_head(connection: Connection, head: Head, public_keys: Mapping[str, str]) -> Iterator[Finding]:

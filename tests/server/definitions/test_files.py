@@ -9,11 +9,13 @@ import msgspec
 import pytest
 from sqlalchemy import delete, update
 
+from tallywright.access.devices import every_public_key
 from tallywright.db import reading, writing
 from tallywright.definitions.published import parts
 from tallywright.log.files import put_file, read_file
 from tallywright.log.read import every_line
 from tallywright.log.tables import files
+from tallywright.log.verify import Finding, verify
 from tallywright.projections.publish import publish_parts, take_file
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.compose import canonical
@@ -88,6 +90,51 @@ def test_rows_after_a_late_file_are_those_of_a_rebuild(works: Works) -> None:
         late = rows(connection)
         rebuild(connection)
         assert rows(connection) == late
+
+
+def what_verify_finds(works: Works) -> list[Finding]:
+    with reading(works.engine) as connection:
+        return list(verify(connection, every_public_key(connection)))
+
+
+def test_verify_names_a_definition_whose_file_is_missing_until_it_is_published_again(works: Works) -> None:
+    part = large_part(works)
+    definition = publish(works, part)
+    assert what_verify_finds(works) == []
+    lose(works, canonical(part))
+    [finding] = what_verify_finds(works)
+    assert finding.record == definition
+    assert finding.what.startswith("the file of SK-70 D is missing")
+    publish(works, part)
+    assert what_verify_finds(works) == []
+
+
+def test_verify_names_a_definition_whose_file_was_changed(works: Works) -> None:
+    definition = publish(works, large_part(works))
+    with writing(works.engine) as connection:
+        connection.execute(update(files).values(bytes=b"{}"))
+    assert [finding.record for finding in what_verify_finds(works)] == [definition]
+
+
+def test_marks_of_two_versions_of_a_list_are_each_judged_by_the_one_they_name(works: Works) -> None:
+    tablet = works.tablet()
+    with reading(works.engine) as connection:
+        part = parts(connection, [tablet.batch["definition"]])[tablet.batch["definition"]]
+    raised = [
+        msgspec.structs.replace(word, defect_class="critical", by_zone=msgspec.UNSET)
+        if word.defect == "staining"
+        else word
+        for word in part.defects
+    ]
+    second = publish(works, msgspec.structs.replace(part, defects=raised))
+    tablet.open_tray()
+    under_the_first = tablet.find("staining")
+    tablet.batch = {**tablet.batch, "definition": second}
+    under_the_second = tablet.find("staining")
+    tablet.push()
+    found = {find["id"]: find["weight"] for find in works.rows("finds")}
+    assert found == {under_the_first.id: "minor", under_the_second.id: "critical"}
+    assert [hold["hold"] for hold in works.rows("holds")] == [under_the_second.id]
 
 
 def test_publishing_again_brings_a_lost_file_back_and_writes_nothing(works: Works) -> None:

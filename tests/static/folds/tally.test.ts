@@ -7,6 +7,7 @@ import type { PartDefinition, ReadRecord } from "../../../static/src/records/kin
 import { decode } from "../../../static/src/records/read.js";
 import { Bench, DEFINITION, IDS, PART } from "./bench.js";
 import { vectors as authorVectors } from "./write_author_vectors.js";
+import { vectors as definitionVectors } from "./write_definition_vectors.js";
 import { vectors, type Vector } from "./write_vectors.js";
 
 const files = import.meta.glob<Vector>("../../vectors/tally/*.json", {
@@ -38,7 +39,11 @@ describe("the tally", () => {
   });
 
   it("is held to the vectors that its own script writes", () => {
-    for (const [name, vector] of Object.entries({ ...vectors(), ...authorVectors() })) {
+    for (const [name, vector] of Object.entries({
+      ...vectors(),
+      ...authorVectors(),
+      ...definitionVectors(),
+    })) {
       expect(files[`../../vectors/tally/${name}.json`]).toEqual(vector);
     }
   });

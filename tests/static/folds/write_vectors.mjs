@@ -11,6 +11,7 @@ const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).hr
 const writers = [
   ["tally", "./write_vectors.ts"],
   ["tally", "./write_author_vectors.ts"],
+  ["tally", "./write_definition_vectors.ts"],
   ["holds", "./write_hold_vectors.ts"],
   ["admitted", "./write_admitted_vectors.ts"],
 ];

@@ -22,11 +22,12 @@ export function vector(
   records: readonly ReadRecord[],
   expect: object,
   proven: Readonly<Record<string, string>> = {},
+  definitions: Vector["definitions"] = { [PART]: DEFINITION },
 ): Vector {
   return {
     name,
     records: records.map((record) => record.line),
-    definitions: { [PART]: DEFINITION },
+    definitions,
     proven,
     expect: {
       marks: [],
