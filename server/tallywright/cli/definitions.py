@@ -13,8 +13,9 @@ from tallywright.cli.works import prepare_data
 from tallywright.db import reading, writing
 from tallywright.definitions.imported import read_definitions
 from tallywright.definitions.published import works
+from tallywright.definitions.shifts import read_shifts
 from tallywright.errors import WrongUse
-from tallywright.projections.publish import publish_parts
+from tallywright.projections.publish import publish_parts, publish_shifts
 
 
 @click.group()
@@ -28,14 +29,16 @@ def definitions() -> None:
 @click.option("--part", help="The one part to read; or its name, where no file names it.")
 @click.option("--revision", help="The revision, where no file names it.")
 def import_definitions(folder: Path, data: Path | None, part: str | None, revision: str | None) -> None:
-    """Publish the parts of a folder of CSV files, or of one JSON file: all of them, or nothing at all."""
+    """Publish the parts and shifts of a folder of CSV files, or one JSON file: all of them, or nothing at all."""
     if not folder.exists():
         raise WrongUse(f"There is no folder or file '{folder}'. Name the folder that holds the CSV files.")
     config = config_in(data)
     engine = prepare_data(config)
     with reading(engine) as connection:
-        live = not works(connection)[1].demo
+        opened = works(connection)[1]
+    live = not opened.demo
     parts, report = read_definitions(folder, part, revision, live=live)
+    shifts = read_shifts(folder, opened.time_zone, live, report) if folder.is_dir() else None
     for note in report.notes:
         click.echo(f"Note: {note}")
     if report.findings:
@@ -44,8 +47,17 @@ def import_definitions(folder: Path, data: Path | None, part: str | None, revisi
         click.echo(f"Nothing was published: {len(report.findings)} places cannot be taken.", err=True)
         sys.exit(WRONG_DATA)
     with writing(engine) as connection:
-        published = publish_parts(connection, own_chain(config), parts)
+        own = own_chain(config)
+        published = publish_parts(connection, own, parts)
+        published_shifts = None if shifts is None else publish_shifts(connection, own, shifts)
     for (definition, is_new), one in zip(published, parts, strict=True):
         demo = " (demo: advice for nobody)" if one.demo is True else ""
-        said = "" if is_new else "; it says the same already, so nothing was written"
-        click.echo(f"{definition}  {one.part} {one.revision}{demo}{said}")
+        click.echo(f"{definition}  {one.part} {one.revision}{demo}{_unless_new(is_new)}")
+    if shifts is not None and published_shifts is not None:
+        definition, is_new = published_shifts
+        times = ", ".join(f"{start.shift} {start.starts}" for start in shifts.shifts)
+        click.echo(f"{definition}  shifts: {times} ({shifts.time_zone}){_unless_new(is_new)}")
+
+
+def _unless_new(is_new: bool) -> str:
+    return "" if is_new else "; it says the same already, so nothing was written"

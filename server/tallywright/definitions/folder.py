@@ -32,6 +32,7 @@ from tallywright.definitions.rows import (
     zones,
 )
 from tallywright.definitions.rules import breaches
+from tallywright.definitions.shifts import SHIFTS_FILE
 from tallywright.records.kinds import DefectWord, Limit, Operation, PartDefinition, Zone
 
 PART = Form(
@@ -64,6 +65,11 @@ class Files:
     demo: bool
 
 
+def holds_parts(folder: Path) -> bool:
+    """False for a folder in which nothing but the shifts is to be read."""
+    return not (folder / SHIFTS_FILE).exists() or any((folder / name).exists() for name in FORMS)
+
+
 def read_folder(
     folder: Path, part: str | None, revision: str | None, live: bool, report: Report
 ) -> list[PartDefinition]:
@@ -93,7 +99,7 @@ def _read(folder: Path, live: bool, report: Report) -> Files:
             report.refuse(Place(name, 1, WHOLE_FILE), "The file is missing from the folder.")
             report.unsure |= {"operations", "defects"}
     for path in sorted(folder.glob("*.csv")):
-        if path.name not in FORMS:
+        if path.name not in (*FORMS, SHIFTS_FILE):
             report.note(Place(path.name, 1, WHOLE_FILE), "No file of this name is known, so it was not read.")
     every = [row for found in rows.values() for row in found]
     by_zone = classes_by_zone(rows.get("class_by_zone.csv", ()), report)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import msgspec
 
-from tallywright.definitions.folder import read_folder
+from tallywright.definitions.folder import holds_parts, read_folder
 from tallywright.definitions.part_file import read_part_file
 from tallywright.definitions.report import Report
 from tallywright.records.kinds import PartDefinition
@@ -18,12 +18,14 @@ def read_definitions(
 ) -> tuple[list[PartDefinition], Report]:
     """Return part definitions and what there is to say of them; with a finding there is no definition at all.
 
-    source    a folder of CSV files, or one JSON file
+    source    a folder of CSV files, or one JSON file; shifts.csv alone has no part in it
     part      the part to read, or its name where the files name none
     revision  its revision
     live      the works is no demo
     """
     report = Report()
+    if source.is_dir() and not holds_parts(source):
+        return [], report
     read = read_folder if source.is_dir() else read_part_file
     found = read(source, part, revision, live, report)
     report.findings.sort(key=lambda finding: (finding.place.file, finding.place.row))

@@ -84,15 +84,22 @@ def works(connection: Connection) -> tuple[str, WorksOpenedV1]:
     raise NotReady("No works was opened on this server yet. Run `tallywright init`.")
 
 
-def shift_calendar(connection: Connection) -> ShiftCalendar:
-    """Return the calendar published last; before any, the whole day of the works' zone is one shift."""
-    content: ShiftDefinition | None = None
+def newest_shifts(connection: Connection) -> tuple[str, ShiftDefinition] | None:
+    """Return the id and the content of the shifts published last; None before any."""
+    found: tuple[str, ShiftDefinition] | None = None
     records = of_subject(connection, WORKS_WIDE)
     for record in sorted(records, key=as_written(records)):
         if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, ShiftDefinition):
-            content = record.body.content
-    if content is None:
+            found = record.id, record.body.content
+    return found
+
+
+def shift_calendar(connection: Connection) -> ShiftCalendar:
+    """Return the calendar published last; before any, the whole day of the works' zone is one shift."""
+    newest = newest_shifts(connection)
+    if newest is None:
         return ShiftCalendar(zone=works(connection)[1].time_zone, starts=(("day", "00:00"),))
+    content = newest[1]
     return ShiftCalendar(
         zone=content.time_zone, starts=tuple((entry.shift, entry.starts) for entry in content.shifts)
     )

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 
 from sqlalchemy import Connection, or_, select
 
-from tallywright.definitions.published import as_published, newest_publications
+from tallywright.definitions.published import as_published, newest_publications, newest_shifts
 from tallywright.log.files import put_file, read_file
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import PartDefinition
+from tallywright.records.kinds import DefinitionPublishedV1, PartDefinition, ShiftDefinition
 
 
 def publish_parts(connection: Connection, own: OwnChain, parts: Sequence[PartDefinition]) -> list[tuple[str, bool]]:
@@ -37,6 +37,19 @@ def publish_parts(connection: Connection, own: OwnChain, parts: Sequence[PartDef
     refold(connection, {record.subject for record in written})
     ids = iter(record.id for record in written)
     return [(next(ids) if new else str(old and old[0]), new) for old, new in zip(known, is_new, strict=True)]
+
+
+def publish_shifts(connection: Connection, own: OwnChain, shifts: ShiftDefinition) -> tuple[str, bool]:
+    """Write the works' shifts, unless those in force say the same; expects a transaction of db.writing().
+
+    returns  the id of the publication, and whether it is new
+    """
+    newest = newest_shifts(connection)
+    if newest is not None and newest[1] == shifts:
+        return newest[0], False
+    [written] = own.write(connection, [DefinitionPublishedV1(content=shifts)])
+    refold(connection, {written.subject})
+    return written.id, True
 
 
 def take_file(connection: Connection, content: bytes) -> str:
