@@ -5,7 +5,7 @@ import { classIn } from "../folds/tally.js";
 import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
 import { PressKey } from "../widgets/press_key.js";
 import { number } from "../words/measures.js";
-import { say, type Key } from "../words/say.js";
+import { inWords, say, type Key } from "../words/say.js";
 import type { Row } from "./key_layout.js";
 import { wordOf } from "./names.js";
 import type { LastAct } from "./tally_session.js";
@@ -55,7 +55,7 @@ function DefectKey({ word, pad }: { readonly word: DefectWord; readonly pad: Def
       name={`${name}, ${say(CLASS_WORDS[shape])}, ${say("tally.key_count", { count })}`}
       onPress={(at) => pad.onPress(word, at)}
     >
-      <KeyWord text={name} />
+      <KeyWord text={inWords(word.key)} />
       {isStoredOn(word.defect, pad.last) ? (
         <span class="key-said" aria-hidden="true">
           {say("tally.stored")}

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // What a word, a zone and a look are called on the screens.
 import { NOT_SURE, type PartDefinition } from "../records/kinds.js";
-import { inWords, say } from "../words/say.js";
+import { inOneLine, inWords, say } from "../words/say.js";
 
-/** The short word of a key. */
+/** What a defect is called, in one line. */
 export function wordOf(definition: PartDefinition | undefined, defect: string): string {
   if (defect === NOT_SURE) return say("tally.not_sure");
   const word = definition?.defects.find((entry) => entry.defect === defect);
-  return word === undefined ? defect : inWords(word.key);
+  return word === undefined ? defect : inOneLine(inWords(word.key));
 }
 
 export function zoneName(definition: PartDefinition | undefined, zone: string): string {

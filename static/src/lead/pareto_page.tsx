@@ -5,7 +5,7 @@ import { partDefinitions, shiftDefinitions } from "../definitions/published.js";
 import { NOT_SURE, type PartDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { age, clock, moment, number, percent } from "../words/measures.js";
-import { inWords, say, type Key } from "../words/say.js";
+import { inOneLine, inWords, say, type Key } from "../words/say.js";
 import { ParetoChart, type ChartBar } from "./pareto_chart.js";
 import "./pareto.css";
 import { byPieces, fromServer, fromTablet, type ParetoView } from "./pareto_view.js";
@@ -191,5 +191,5 @@ function labelOf(definitions: ReadonlyMap<string, PartDefinition>, defect: strin
   if (defect === NOT_SURE) return say("tally.not_sure");
   const lists = [...definitions.values()].reverse();
   const word = lists.flatMap((list) => list.defects).find((entry) => entry.defect === defect);
-  return word === undefined ? defect : inWords(word.key);
+  return word === undefined ? defect : inOneLine(inWords(word.key));
 }

@@ -44,6 +44,14 @@ export function inWords(translations: Readonly<Record<string, string>>): string 
   return translations[language.value] ?? translations["en"] ?? Object.values(translations)[0] ?? "";
 }
 
+/**
+ * A key word as it is written in one line. A word that its team parted with a hyphen, to stand on two lines of a
+ * key, is one again; before a capital letter the hyphen is a part of it.
+ */
+export function inOneLine(text: string): string {
+  return text.replace(/(?<=\p{L})- (?=\p{Ll})/gu, "").replace(/(?<=\p{L})- /gu, "-");
+}
+
 /** The first of the wanted languages that there is a catalogue for. */
 export function languageFrom(wanted: readonly string[]): Language {
   for (const tag of wanted) {

@@ -2,7 +2,7 @@
 import { afterEach, describe, expect, test } from "vitest";
 import { sayError } from "../../../static/src/words/errors.js";
 import { age, percent } from "../../../static/src/words/measures.js";
-import { inWords, language, languageFrom, say } from "../../../static/src/words/say.js";
+import { inOneLine, inWords, language, languageFrom, say } from "../../../static/src/words/say.js";
 
 afterEach(() => {
   language.value = "en";
@@ -27,6 +27,16 @@ describe("say", () => {
     expect(inWords({ en: "Lap", de: "Falte" })).toBe("Falte");
     expect(inWords({ en: "Lap" })).toBe("Lap");
     expect(inWords({ pl: "Zakładka" })).toBe("Zakładka");
+  });
+
+  test.each([
+    ["Schmiede- riss", "Schmiederiss"],
+    ["Code- Stelle", "Code-Stelle"],
+    ["Nicht gefüllt", "Nicht gefüllt"],
+    ["Cold shut", "Cold shut"],
+    ["Gas-Riss", "Gas-Riss"],
+  ])("the key word '%s' reads '%s' in one line", (parted, whole) => {
+    expect(inOneLine(parted)).toBe(whole);
   });
 
   test("a code without a sentence of its own is told with the code in it", () => {
