@@ -9,8 +9,11 @@ from typing import Any
 import msgspec
 from sqlalchemy import Connection, func, select
 
+from tallywright.folds.tally import found_at
+from tallywright.log.read import by_id
 from tallywright.log.tables import chains, records
-from tallywright.projections.tables import batches, holds, requests
+from tallywright.projections.tables import batches, finds, holds, requests
+from tallywright.records.kinds import DefectTalliedV1, DispositionRequestedV1, HoldPlacedV1
 
 MOST_REQUESTS = 200
 
@@ -34,30 +37,59 @@ class HeldBatch:
 
 @dataclass(frozen=True, slots=True)
 class OpenHolds:
-    """Holds that stand, the newest requests, and their batches."""
+    """Holds that stand, the newest requests, pieces nobody has decided on, and the batches of all these."""
 
     holds: list[dict[str, Any]]
     requests: list[dict[str, Any]]
+    queries: list[dict[str, Any]]
     batches: list[HeldBatch]
 
 
 def open_holds(connection: Connection) -> OpenHolds:
     """Return every hold that stands, and the newest requests whatever became of them."""
     standing = select(holds).where(holds.c.lifted_by == "").order_by(holds.c.batch, holds.c.hold)
-    held = [row._asdict() for row in connection.execute(standing)]
+    held = [row._asdict() | _told(connection, row.hold) for row in connection.execute(standing)]
     newest = select(requests).order_by(requests.c.asked_at.desc(), requests.c.request).limit(MOST_REQUESTS)
     asked = [
         row._asdict()
         | {"reasons": msgspec.json.decode(row.reasons), "seconded_by": msgspec.json.decode(row.seconded_by)}
         for row in connection.execute(newest)
     ]
-    named = sorted({row["batch"] for row in (*held, *asked)})
+    queries = _queries(connection)
+    named = sorted({row["batch"] for row in (*held, *asked, *queries)} - {""})
     numbers = {
         row.batch: row.number
         for row in connection.execute(select(batches.c.batch, batches.c.number).where(batches.c.batch.in_(named)))
     }
     of_batches = [HeldBatch(batch, numbers.get(batch, ""), _seen(connection, batch)) for batch in named]
-    return OpenHolds(held, asked, of_batches)
+    return OpenHolds(held, asked, queries, of_batches)
+
+
+def _told(connection: Connection, hold: str) -> dict[str, Any]:
+    """What caused a hold, in the finder's word or sentence, and when."""
+    record = by_id(connection, hold)
+    assert record is not None  # noqa: S101 - the hold is called by it
+    body = record.body
+    said = body.defect if isinstance(body, DefectTalliedV1) else body.why if isinstance(body, HoldPlacedV1) else ""
+    return {"said": said, "at": found_at(record)[0]}
+
+
+def _queries(connection: Connection) -> list[dict[str, Any]]:
+    """Pieces marked as not sure for which no verdict was granted, by batch and time found."""
+    granted = select(requests.c.request).where(
+        requests.c.kind == "disposition_requested", requests.c.state == "granted"
+    )
+    decided = set()
+    for name in connection.scalars(granted):
+        record = by_id(connection, name)
+        if record is not None and isinstance(record.body, DispositionRequestedV1):
+            decided.add((record.subject, record.body.look, record.body.piece))
+    rows = select(finds).where(finds.c.weight == "query").order_by(finds.c.batch, finds.c.found_at, finds.c.id)
+    return [
+        {"batch": row.batch, "look": row.look, "piece": row.piece, "at": row.found_at}
+        for row in connection.execute(rows)
+        if (row.batch, row.look, row.piece) not in decided
+    ]
 
 
 def _seen(connection: Connection, batch: str) -> list[Seen]:

@@ -29,6 +29,7 @@ class Holds(MethodView):
         return {
             "as_of": here.clock.now_ms(),
             "holds": found.holds,
+            "queries": found.queries,
             "requests": found.requests,
             "batches": found.batches,
         }

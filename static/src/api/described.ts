@@ -876,12 +876,14 @@ export interface components {
             seen: components["schemas"]["Seen"][];
         };
         Hold: {
+            at: number;
             batch: string;
             cause: string;
             cause_withdrawn: boolean;
             hold: string;
             look: string;
             piece: string;
+            said: string;
         };
         Holds: {
             as_of: number;
@@ -891,6 +893,7 @@ export interface components {
             marker: unknown;
             /** @default 1 */
             protocol: unknown;
+            queries: components["schemas"]["Query"][];
             requests: components["schemas"]["Request"][];
         };
         KindCount: {
@@ -980,6 +983,12 @@ export interface components {
             /** @default 1 */
             protocol: unknown;
             server_time: number;
+        };
+        Query: {
+            at: number;
+            batch: string;
+            look: string;
+            piece: string;
         };
         Request: {
             asked_at: number;

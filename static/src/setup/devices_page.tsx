@@ -8,7 +8,7 @@ import type { Tablet } from "../sync/contract.js";
 import { sayError } from "../words/errors.js";
 import { moment } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { AnswerOf, useRequest } from "./asked.js";
+import { AnswerOf, useRequest } from "../widgets/asked.js";
 import { inHalves } from "./code_entry.js";
 import { QrCode } from "./qr_code.js";
 import "./works.css";

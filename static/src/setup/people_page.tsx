@@ -6,7 +6,7 @@ import type { Draft } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { sayError } from "../words/errors.js";
 import { say, type Key } from "../words/say.js";
-import { AnswerOf, useRequest } from "./asked.js";
+import { AnswerOf, useRequest } from "../widgets/asked.js";
 import { inHalves } from "./code_entry.js";
 import "./works.css";
 import { ROLES, roleName, type Role } from "./roles.js";

@@ -7,6 +7,7 @@ import { knownBatches } from "../bench/known_batches.js";
 import type { TallySession } from "../bench/tally_session.js";
 import { people, type Person } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
+import { HoldsPage } from "../lead/holds_page.js";
 import { ParetoPage } from "../lead/pareto_page.js";
 import { SetAsidePage } from "../lead/set_aside_page.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
@@ -111,6 +112,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
           chain={chain}
           leads={leads}
           everybody={everybody}
+          person={person}
           isDemo={isDemo}
           sessions={sessions}
           onPerson={() => {
@@ -132,17 +134,21 @@ interface ScreenProps {
   readonly chain: string;
   readonly leads: readonly string[];
   readonly everybody: readonly Person[];
+  readonly person: Person | undefined;
   readonly isDemo: boolean;
   readonly sessions: Sessions;
   readonly onPerson: () => void;
 }
 
-function Screen({ tablet, chain, leads, everybody, isDemo, sessions, onPerson }: ScreenProps) {
+function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onPerson }: ScreenProps) {
   const records = tablet.records.value;
   const files = tablet.files.value;
   const parts = useMemo(() => partDefinitions(records, files), [records, files]);
   const place = placeOf(sessions.held()) ?? route.value;
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
+  if (place.at === "holds") {
+    return person === undefined ? null : <HoldsPage tablet={tablet} person={person} definitions={parts} />;
+  }
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
   if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;
   if (place.at === "devices") return <DevicesPage tablet={tablet} />;

@@ -49,7 +49,7 @@ export class Sessions {
   }
 }
 
-type AtBatch = Exclude<Route, { at: "batches" | "pareto" | "set_aside" | "people" | "devices" }>;
+type AtBatch = Extract<Route, { batch: string }>;
 
 export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
   const { tablet, line, parts } = desk;

@@ -8,6 +8,7 @@ export type Route =
   | { readonly at: "batches" }
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
+  | { readonly at: "holds" }
   | { readonly at: "people" }
   | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
@@ -40,8 +41,12 @@ export function readAddress(hash: string): {
   return { spoken: isLanguage(spoken) ? spoken : undefined, place: placeOf(at, batch, look, tray) };
 }
 
+/** Pages without a batch. */
+const PAGES = ["pareto", "set_aside", "holds", "people", "devices"];
+
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
-  if (at === "pareto" || at === "set_aside" || at === "people" || at === "devices") return { at };
+  if (PAGES.some((page) => page === at)) return { at } as Route;
+
   if (at === "look" && batch !== "") return { at, batch };
   if (at === "trays" && batch !== "" && look !== "") return { at, batch, look };
   if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {

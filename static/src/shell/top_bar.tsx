@@ -7,6 +7,7 @@ import { SyncWords } from "./sync_words.js";
 import { changeNow, updateWaits } from "./update.js";
 
 /** To others the server does not show that list. */
+const SEE_HOLDS = ["inspector", "lead", "administrator", "reader"];
 const SEE_SET_ASIDE = ["lead", "administrator"];
 
 export interface TopBarProps {
@@ -45,6 +46,9 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
             <>
               <NavKey to={{ at: "batches" }} text={say("nav.batches")} />
               <NavKey to={{ at: "pareto" }} text={say("nav.pareto")} />
+              {person.roles.some((role) => SEE_HOLDS.includes(role)) && (
+                <NavKey to={{ at: "holds" }} text={say("nav.holds")} />
+              )}
               {person.roles.some((role) => SEE_SET_ASIDE.includes(role)) && (
                 <NavKey to={{ at: "set_aside" }} text={say("nav.set_aside")} />
               )}

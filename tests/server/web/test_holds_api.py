@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from tallywright.records.kinds import HoldLiftRequestedV1, HoldPlacedV1, SeenChain
-from tests.actors import Tablet, Works
+from tallywright.records.kinds import DispositionRequestedV1, HoldLiftRequestedV1, HoldPlacedV1, SeenChain
+from tests.actors import NOON, Tablet, Works
 
 LEAD, PIN = "Jonas Falk", "harbour-71"
 
@@ -49,7 +49,16 @@ def test_a_hold_that_stands_is_listed_with_its_batch(tablet: Tablet) -> None:
     found = listed(tablet)
     batch = tablet.batch["batch"]
     assert found["holds"] == [
-        {"hold": hold, "batch": batch, "cause": "placed", "piece": "", "look": "first", "cause_withdrawn": False}
+        {
+            "hold": hold,
+            "batch": batch,
+            "cause": "placed",
+            "piece": "",
+            "look": "first",
+            "cause_withdrawn": False,
+            "said": "smells burnt",
+            "at": NOON,
+        }
     ]
     assert [(one["batch"], one["number"]) for one in found["batches"]] == [(batch, tablet.batch["number"])]
 
@@ -91,3 +100,21 @@ def test_what_lies_behind_a_gap_is_not_said_to_be_seen(tablet: Tablet) -> None:
     tablet.push(tablet.outbox[1:])
     seen = {one["chain"]: one["n"] for one in listed(tablet)["batches"][0]["seen"]}
     assert seen[tablet.writer.chain] == missing
+
+
+def test_a_piece_nobody_was_sure_of_is_listed_until_a_verdict_is_granted(works: Works, tablet: Tablet) -> None:
+    tablet.open_tray()
+    find = tablet.find("not_sure")
+    tablet.push()
+    batch = tablet.batch["batch"]
+    listing = listed(tablet)
+    assert listing["queries"] == [{"batch": batch, "look": "first", "piece": find.id, "at": NOON}]
+    lead = works.tablet("lead")
+    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
+    [one] = [held for held in listing["batches"] if held["batch"] == batch]
+    body = DispositionRequestedV1(
+        piece=find.id, look="first", verdict="reject", seen=[SeenChain(**seen) for seen in one["seen"]]
+    )
+    lead.add(body, sign_on=lead.sign_on, batch=batch)
+    lead.push()
+    assert listed(tablet)["queries"] == []

@@ -17,6 +17,17 @@ class HoldSchema(Schema):
     piece = fields.String(required=True)
     look = fields.String(required=True)
     cause_withdrawn = fields.Boolean(required=True)
+    said = fields.String(required=True)
+    at = fields.Integer(required=True)
+
+
+class QuerySchema(Schema):
+    """One piece that somebody was not sure of, and nobody has decided on."""
+
+    batch = fields.String(required=True)
+    look = fields.String(required=True)
+    piece = fields.String(required=True)
+    at = fields.Integer(required=True)
 
 
 class RequestSchema(Schema):
@@ -52,5 +63,6 @@ class HoldsSchema(Answer):
 
     as_of = fields.Integer(required=True)
     holds = fields.List(fields.Nested(HoldSchema), required=True)
+    queries = fields.List(fields.Nested(QuerySchema), required=True)
     requests = fields.List(fields.Nested(RequestSchema), required=True)
     batches = fields.List(fields.Nested(HeldBatchSchema), required=True)

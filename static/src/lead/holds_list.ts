@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: Apache-2.0
+// The server's list of holds, requests and queries, held to its shape.
+import { boolean, integer, list, object, text } from "../records/shape.js";
+
+const word = text(0, 400);
+const time = integer(Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER);
+const shape = object(
+  {
+    needed: {
+      as_of: time,
+      holds: list(
+        object(
+          {
+            needed: {
+              hold: word,
+              batch: word,
+              cause: word,
+              look: word,
+              cause_withdrawn: boolean,
+              said: word,
+              at: time,
+            },
+          },
+          true,
+        ),
+      ),
+      queries: list(object({ needed: { batch: word, look: word, piece: word, at: time } }, true)),
+      requests: list(
+        object(
+          {
+            needed: {
+              request: word,
+              batch: word,
+              kind: word,
+              state: word,
+              reasons: list(word),
+              asked_at: time,
+            },
+          },
+          true,
+        ),
+      ),
+      batches: list(
+        object(
+          {
+            needed: {
+              batch: word,
+              number: word,
+              seen: list(object({ needed: { chain: word, n: integer(1, Number.MAX_SAFE_INTEGER) } }, true)),
+            },
+          },
+          true,
+        ),
+      ),
+    },
+  },
+  true,
+);
+
+export interface HoldLine {
+  readonly hold: string;
+  readonly batch: string;
+  readonly cause: string;
+  readonly look: string;
+  readonly cause_withdrawn: boolean;
+  readonly said: string;
+  readonly at: number;
+}
+
+export interface QueryLine {
+  readonly batch: string;
+  readonly look: string;
+  readonly piece: string;
+  readonly at: number;
+}
+
+export interface RequestLine {
+  readonly request: string;
+  readonly batch: string;
+  readonly kind: string;
+  readonly state: string;
+  readonly reasons: readonly string[];
+  readonly asked_at: number;
+}
+
+export interface HeldBatch {
+  readonly batch: string;
+  readonly number: string;
+  readonly seen: { readonly chain: string; readonly n: number }[];
+}
+
+export interface HoldsList {
+  readonly as_of: number;
+  readonly holds: readonly HoldLine[];
+  readonly queries: readonly QueryLine[];
+  readonly requests: readonly RequestLine[];
+  readonly batches: readonly HeldBatch[];
+}
+
+/** The answer as a list; undefined when it is not what was asked for. */
+export function holdsFrom(value: unknown): HoldsList | undefined {
+  return shape(value) === undefined ? (value as HoldsList) : undefined;
+}
