@@ -94,6 +94,7 @@ def upgrade() -> None:
         sa.Column("person", sa.String(43), primary_key=True),
         sa.Column("verifier", sa.String(200), nullable=False),
         sa.Column("set_at", BIG, nullable=False),
+        sa.Column("is_long", sa.Boolean, nullable=False),
     )
     op.create_table(
         "wrong_pins",

@@ -41,14 +41,24 @@ def set_pin(connection: Connection, now: int, person: str, roles: Iterable[str],
     if pin.lower() in COMMON or len(set(pin)) == 1 or _is_row(pin):
         raise PinRefused("Too many people have this PIN. Choose another.")
     connection.execute(delete(pin_verifiers).where(pin_verifiers.c.person == person))
-    connection.execute(insert(pin_verifiers).values(person=person, verifier=_hasher.hash(pin), set_at=now))
+    connection.execute(
+        insert(pin_verifiers).values(
+            person=person, verifier=_hasher.hash(pin), set_at=now, is_long=len(pin) >= SHORTEST_OF_DECIDERS
+        )
+    )
     # A new PIN is a new beginning for every tablet that had guessed too often.
     connection.execute(delete(wrong_pins).where(wrong_pins.c.person == person))
 
 
-def verifier_of(connection: Connection, person: str) -> str | None:
-    """Return the person's verifier, or None before a PIN was set."""
-    found: str | None = connection.scalar(select(pin_verifiers.c.verifier).where(pin_verifiers.c.person == person))
+def verifier_of(connection: Connection, person: str, roles: Iterable[str]) -> str | None:
+    """Return the person's verifier, or None before a PIN was set that is long enough for these roles.
+
+    Somebody who came to decide later has a short PIN: it proves nothing until a long one was set in its place.
+    """
+    here = select(pin_verifiers.c.verifier).where(pin_verifiers.c.person == person)
+    if DECIDERS & set(roles):
+        here = here.where(pin_verifiers.c.is_long)
+    found: str | None = connection.scalar(here)
     return found
 
 

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Column, LargeBinary, String, Table, Text
+from sqlalchemy import Boolean, Column, LargeBinary, String, Table, Text
 
 from tallywright.db import metadata
 from tallywright.log.tables import Big
@@ -55,6 +55,7 @@ pin_verifiers = Table(
     Column("person", String(43), primary_key=True),
     Column("verifier", String(200), nullable=False),
     Column("set_at", Big, nullable=False),
+    Column("is_long", Boolean, nullable=False),
 )
 
 wrong_pins = Table(

@@ -23,6 +23,12 @@ class Person:
     newest: str
     said: PersonChangedV1
 
+    @property
+    def roles_ever(self) -> frozenset[str]:
+        """The roles held on some day, the lead's for a deputy: what a PIN must be long enough for."""
+        roles = frozenset[str](self.said.roles)
+        return roles if self.said.deputy is UNSET else roles | {"lead"}
+
     def roles_on(self, day: str) -> frozenset[str]:
         """Return the roles held on a day of the site's calendar; a deputy has the lead's on the days named.
 

@@ -18,6 +18,7 @@ from tallywright.access.pins import WRONG_PINS, is_right, note_try, verifier_of,
 from tallywright.access.sealing import SealingKeys
 from tallywright.access.tables import sealed_pins
 from tallywright.db import forget_deleted, reading, writing
+from tallywright.definitions.people import Person, people
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.read import by_id, subjects_of_chain
 from tallywright.projections.refold import refold
@@ -92,17 +93,20 @@ def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
 def _waiting(connection: Connection) -> list[_Waiting]:
     found = []
     tries: dict[tuple[str, str], int] = {}
+    everybody: dict[str, Person] = {}
     for row in connection.execute(select(sealed_pins).order_by(sealed_pins.c.received_at, sealed_pins.c.sign_on)):
         record = by_id(connection, row.sign_on)
         if record is None or not isinstance(record.body, SignedOnV1) or record.body.sealing_key is UNSET:
             continue
+        everybody = everybody or people(connection)
         pair = (record.body.person, record.envelope.device)
         tries.setdefault(pair, wrong_tries(connection, *pair))
         # Each that is taken up now may be wrong: no more are opened than may still be wrong.
         if tries[pair] >= WRONG_PINS:
             continue
         tries[pair] += 1
-        verifier = verifier_of(connection, record.body.person)
+        person = everybody.get(record.body.person)
+        verifier = None if person is None else verifier_of(connection, person.id, person.roles_ever)
         found.append(_Waiting(row.sign_on, *pair, record.body.sealing_key, row.sealed, verifier))
         if len(found) == MOST_AT_ONCE:
             break

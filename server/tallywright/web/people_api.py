@@ -11,7 +11,7 @@ from flask_smorest import Blueprint
 from tallywright.access.codes import DAY_MS, make_code, pin_of, spend_code
 from tallywright.access.pins import set_pin
 from tallywright.db import writing
-from tallywright.definitions.people import people, roles_of, site_day
+from tallywright.definitions.people import people
 from tallywright.errors import NotFound
 from tallywright.web.enrolment_api import counting_wrong_codes
 from tallywright.web.joined import joined
@@ -48,7 +48,7 @@ class Pins(MethodView):
         person = question["person"]
         with counting_wrong_codes(here) as connection:
             spend_code(connection, here.clock, question["word"], pin_of(person))
-            now = here.clock.now_ms()
-            roles = roles_of(connection, person, site_day(connection, now))
-            set_pin(connection, now, person, roles, question["pin"])
+            known = people(connection).get(person)
+            roles = frozenset[str]() if known is None else known.roles_ever
+            set_pin(connection, here.clock.now_ms(), person, roles, question["pin"])
         return {"person": person}

@@ -36,3 +36,11 @@ export function people(records: Iterable<ReadRecord>): readonly Person[] {
   const everybody = [...found.values()].map(({ person }) => person);
   return everybody.sort((left, right) => left.name.localeCompare(right.name) || byId(left.id, right.id));
 }
+
+/** A person with the roles of a day: none behind the last day, the lead's for a deputy on the days named. */
+export function onDay(person: Person, day: string): Person {
+  const { lastDay, deputy, roles } = person;
+  if (lastDay !== undefined && day > lastDay) return { ...person, roles: [] };
+  const standsIn = deputy !== undefined && deputy.first_day <= day && day <= deputy.last_day;
+  return standsIn && !roles.includes("lead") ? { ...person, roles: [...roles, "lead"] } : person;
+}

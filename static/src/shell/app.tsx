@@ -5,7 +5,7 @@ import { useEffect, useMemo, useRef } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
 import type { TallySession } from "../bench/tally_session.js";
-import { people, type Person } from "../definitions/people.js";
+import { onDay, people, type Person } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
 import { HoldsPage } from "../lead/holds_page.js";
 import { ParetoPage } from "../lead/pareto_page.js";
@@ -16,6 +16,7 @@ import { Enrol } from "../setup/enrol.js";
 import { PeoplePage } from "../setup/people_page.js";
 import { SignOn } from "../setup/sign_on.js";
 import type { Tablet } from "../sync/contract.js";
+import { isoDay } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { BenchScreens, Sessions } from "./bench_screens.js";
 import type { Invitation } from "./invitation.js";
@@ -68,7 +69,9 @@ function Ready({ tablet, sessions }: ReadyProps) {
   const records = tablet.records.value;
   const everybody = useMemo(() => people(records), [records]);
   const signOn = tablet.signOn.value;
-  const person = everybody.find((one) => one.id === signOn?.person);
+  const today = isoDay(Date.now());
+  const here = useMemo(() => everybody.map((one) => onDay(one, today)), [everybody, today]);
+  const person = here.find((one) => one.id === signOn?.person);
   // The sign-on screen stands until it has said what the server says of the PIN.
   const chain = signOn?.id.split(":")[0] ?? "";
   const limit = idleLimit(person?.roles ?? []);
@@ -85,7 +88,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
   }, [choosing, isHeld, limit]);
   // Invented works say so on every screen; on the tally with one word, because the room belongs to the keys.
   const isDemo = records.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
-  const leads = everybody.filter((one) => one.roles.includes("lead")).map((one) => one.name);
+  const leads = here.filter((one) => one.roles.includes("lead")).map((one) => one.name);
   return (
     <div class="app">
       <TopBar
@@ -124,6 +127,11 @@ function Ready({ tablet, sessions }: ReadyProps) {
   );
 }
 
+/** A reader sees and changes nothing; so does somebody behind the last day. */
+function mayRecord(person: Person | undefined): boolean {
+  return person?.roles.some((role) => role !== "reader") ?? false;
+}
+
 /** When this tablet recorded something last, on its own clock. */
 function lastOwn(records: readonly ReadRecord[], chain: string): number {
   return records.reduce((last, one) => (one.chain === chain ? Math.max(last, one.made_at) : last), 0);
@@ -158,11 +166,17 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
     return (
       <>
         <NewChain records={records} chain={chain} now={Date.now()} />
-        <BatchChoice
-          batches={batches}
-          asOf={list?.asOf}
-          onChosen={(line) => go({ at: "look", batch: line.batch })}
-        />
+        {mayRecord(person) ? (
+          <BatchChoice
+            batches={batches}
+            asOf={list?.asOf}
+            onChosen={(line) => go({ at: "look", batch: line.batch })}
+          />
+        ) : (
+          <main class="choice">
+            <p class="empty">{say("batches.for_readers")}</p>
+          </main>
+        )}
       </>
     );
   }

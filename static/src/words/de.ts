@@ -202,6 +202,7 @@ export const de: Readonly<Record<Key, string>> = {
   "nav.set_aside": "Zurückgelegt",
   "nav.trays": "Schalen",
 
+  "batches.for_readers": "Ansehen ist erlaubt, aufzeichnen nicht.",
   "batches.title": "Welches Los?",
   "batches.filter": "Nummer auf der Karte",
   "batches.filter_hint": "ein beliebiges Stück der Nummer",

@@ -196,6 +196,7 @@ export const en = {
   "nav.set_aside": "Set aside",
   "nav.trays": "Trays",
 
+  "batches.for_readers": "You may see what was found, and record nothing.",
   "batches.title": "Which batch?",
   "batches.filter": "Number on the card",
   "batches.filter_hint": "any part of the number",

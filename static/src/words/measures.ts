@@ -35,6 +35,13 @@ export function day(at: number): string {
 }
 
 /** Day and time; `zone` where it is the site's clock that counts and not this device's. */
+/** A day of the calendar on this tablet's wall, as an ISO text: texts sort as days do. */
+export function isoDay(at: number): string {
+  const date = new Date(at);
+  const two = (value: number): string => String(value).padStart(2, "0");
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
+}
+
 export function moment(at: number, zone?: string): string {
   return new Intl.DateTimeFormat(language.value, {
     day: "numeric",

@@ -9,6 +9,7 @@ from werkzeug.test import TestResponse
 from tallywright.access.codes import DAY_MS, WRONG_CODES_A_MINUTE, make_code, pin_of
 from tallywright.access.pins import WRONG_PINS
 from tallywright.db import writing
+from tallywright.records.kinds import PersonChangedV1, StandIn
 from tests.actors import Tablet, Works
 
 NEW = "5291"
@@ -81,3 +82,25 @@ def test_a_new_pin_lets_a_tablet_that_guessed_too_often_go_on(works: Works, tabl
 def test_without_a_session_nobody_sets_a_pin(works: Works, person: str) -> None:
     question = {"person": person, "word": word_for(works, person), "pin": NEW}
     assert works.client().post("/api/v1/pins", json=question).status_code == 401
+
+
+def test_threat_5_a_short_pin_proves_nothing_once_its_person_decides(
+    works: Works, tablet: Tablet, person: str
+) -> None:
+    assert is_proven(works, tablet, person, "4071")
+    with writing(works.engine) as connection:
+        body = PersonChangedV1(name="Ines Brandt", roles=["inspector", "administrator"], person=person)
+        works.own.write(connection, [body])
+    assert not is_proven(works, tablet, person, "4071")
+    word = word_for(works, person)
+    assert set_pin(tablet, person, word, NEW).json["code"] == "pin-refused"
+    assert set_pin(tablet, person, word, "quay-side-9").status_code == 201
+    assert is_proven(works, tablet, person, "quay-side-9")
+
+
+def test_a_deputy_to_be_needs_a_long_pin_before_the_first_day(works: Works, tablet: Tablet, person: str) -> None:
+    with writing(works.engine) as connection:
+        deputy = StandIn(first_day="2027-01-01", last_day="2027-01-31")
+        body = PersonChangedV1(name="Ines Brandt", roles=["inspector"], person=person, deputy=deputy)
+        works.own.write(connection, [body])
+    assert set_pin(tablet, person, word_for(works, person), NEW).json["code"] == "pin-refused"
