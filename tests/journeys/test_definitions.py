@@ -83,6 +83,39 @@ def test_a_list_of_the_whole_trade_comes_as_a_file_and_is_there_without_contact(
     assert hands.marked() == 1
 
 
+def test_the_key_that_turns_the_pages_of_a_long_list_can_be_read_and_pressed_upright(
+    hands: Hands, served: Served
+) -> None:
+    definition = publish(served, str(packed_folder("demo_seed") / "definitions"))
+    open_batch(served, "SK70-0777", definition)
+    page = hands.page
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up("SK70-0777")
+    hands.begin_tray(1)
+    page.set_viewport_size({"width": 800, "height": 1280})
+    # A critical find needs room beside it: the locked pieces stand in the same line.
+    page.locator(".is-critical .defect-key").first.click()
+    expect(page.locator(".tally-head .is-alarming")).to_be_visible()
+    for language in ("de", "en"):
+        page.goto(re.sub(r"#/(en|de)/", f"#/{language}/", page.url))
+        turn = page.locator("button.turn")
+        place = turn.bounding_box()
+        assert place is not None
+        assert place["width"] >= 56
+        assert place["height"] >= 56
+        assert place["y"] >= 0
+        assert turn.evaluate("key => key.scrollWidth <= key.clientWidth && key.scrollHeight <= key.clientHeight")
+        for fact in page.locator(".tally-head .fact:visible").all():
+            other = fact.bounding_box()
+            assert other is not None
+            apart = other["x"] + other["width"] <= place["x"] or other["x"] >= place["x"] + place["width"]
+            assert apart, fact.inner_text()
+        before = page.locator(".defect-key .key-word").all_inner_texts()
+        turn.click()
+        expect(page.locator(".defect-key .key-word").first).not_to_have_text(before[0])
+
+
 def test_a_version_published_while_a_tablet_is_away_judges_nothing_that_began_before(
     hands: Hands, served: Served, tmp_path: Path
 ) -> None:
