@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -14,7 +15,21 @@ from tallywright.access.rules import REQUESTS, RULES, Rule
 from tallywright.access.session import SIGN_ON_LIFE_MS
 from tallywright.db import writing
 from tallywright.projections.refold import refold
-from tallywright.records.kinds import KINDS, DeviceRevokedV1, PersonChangedV1, RequestSecondedV1, Sort, StandIn
+from tallywright.records.kinds import (
+    KINDS,
+    AdmissionRequestedV1,
+    Body,
+    DeviceRevokedV1,
+    DispositionRequestedV1,
+    EnrolmentRequestedV1,
+    HoldLiftRequestedV1,
+    PersonChangedV1,
+    PersonRequestedV1,
+    RequestSecondedV1,
+    RevocationRequestedV1,
+    Sort,
+    StandIn,
+)
 from tests.actors import Tablet, Works
 
 PIN = "quay-side-9"
@@ -153,3 +168,31 @@ def test_every_request_says_who_may_ask_for_it() -> None:
     }
     assert kinds == set(REQUESTS) == set(ASKED_BY)
     assert {kind: set(asking.asks) for kind, asking in REQUESTS.items()} == ASKED_BY
+
+
+def of_each_kind() -> dict[str, Body]:
+    somebody, nothing = f"{'z' * 26}:9", "0" * 64
+    return {
+        "hold_lift_requested": HoldLiftRequestedV1(holds=[somebody], seen=[], why="x"),
+        "disposition_requested": DispositionRequestedV1(piece=somebody, look="first", verdict="accept", seen=[]),
+        "admission_requested": AdmissionRequestedV1(of_chain="z" * 26, lines=[nothing], why="x"),
+        "person_requested": PersonRequestedV1(name="Somebody", roles=["administrator"]),
+        "enrolment_requested": EnrolmentRequestedV1(name="x", key=nothing),
+        "revocation_requested": RevocationRequestedV1(device=somebody, why="x"),
+    }
+
+
+@pytest.mark.parametrize("role", [*ROLES, "deputy today", "deputy until yesterday", "reader until yesterday"])
+def test_threat_9_a_request_pushed_without_the_role_is_declined_for_it(sqlite_works: Works, role: str) -> None:
+    tablet = PEOPLE[role](sqlite_works)
+    asked = {}
+    for kind, body in of_each_kind().items():
+        of_batch = (
+            {"batch": tablet.batch["batch"]} if kind in ("hold_lift_requested", "disposition_requested") else {}
+        )
+        asked[kind] = tablet.add(body, sign_on=tablet.sign_on, **of_batch).id
+    tablet.push()
+    rows = {row["request"]: row for row in sqlite_works.rows("requests")}
+    for kind, request in asked.items():
+        may = role in ASKED_BY[kind] or (role == "deputy today" and "lead" in ASKED_BY[kind])
+        assert ("role" in json.loads(rows[request]["reasons"])) is not may, kind
