@@ -145,3 +145,20 @@ def test_a_tablet_can_be_let_in_at_the_console(live: tuple[Served, str], context
     done = served.run("approve", "--number", number)
     assert (done.returncode, "Bench 1 is enrolled" in done.stdout) == (0, True), done.stderr
     expect(page.get_by_text("Who works here now?")).to_be_visible()
+
+
+def test_a_tablet_that_is_turned_away_says_so_and_is_gone_from_the_list(
+    live: tuple[Served, str], contexts: list[BrowserContext]
+) -> None:
+    served, link = live
+    office = begin_works(contexts[0], link)
+    office.press("Devices")
+    page = contexts[1].new_page()
+    page.goto(f"{served.address}/#code={served.run('code').stdout.strip()}")
+    bench = Hands(contexts[1], page, served.address)
+    page.get_by_label("Name of this tablet").fill("Bench 2")
+    bench.press("Make it known")
+    office.press("Turn Bench 2 away")
+    expect(office.page.get_by_text("No tablet waits to be let in")).to_be_visible()
+    expect(page.get_by_role("alert")).to_contain_text("it was turned away")
+    expect(page.get_by_role("heading", name="Make this tablet known")).to_be_visible()

@@ -84,14 +84,26 @@ def how_it_stands(connection: Connection, clock: Clock, own: OwnChain, public_ke
 
 
 def waiting_now(connection: Connection, now: int, key: str | None = None) -> list[Waiting]:
-    """Return the devices that wait, the one that asked first at the top; or the one of a key."""
-    rows = select(waiting_devices).where(waiting_devices.c.ends_at > now).order_by(waiting_devices.c.asked_at)
+    """Return the devices that wait, the one that asked first at the top; or the one of a key.
+
+    Who was let in stands in the log, and waits no more: a rebuild of the log needs no row here to go.
+    """
+    let_in = select(devices.c.public_key)
+    here = (waiting_devices.c.ends_at > now) & waiting_devices.c.public_key.not_in(let_in)
+    rows = select(waiting_devices).where(here).order_by(waiting_devices.c.asked_at)
     if key is not None:
         rows = rows.where(waiting_devices.c.key_hash == key)
     return [
         Waiting(row.key_hash, row.name, number_of_key(row.key_hash), row.asked_at)
         for row in connection.execute(rows)
     ]
+
+
+def turn_away(connection: Connection, now: int, key: str) -> None:
+    """Let a device wait no more; it may come back with a new code. raises NotFound for one that does not wait."""
+    if not waiting_now(connection, now, key):
+        raise NotFound("No device with this key waits to be let in.")
+    connection.execute(delete(waiting_devices).where(waiting_devices.c.key_hash == key))
 
 
 def public_key_waiting(connection: Connection, now: int, key: str) -> str | None:

@@ -44,6 +44,7 @@ RULES: dict[str, Rule] = {
     "files.Files": Rule.ENROLLED,
     "devices.Devices": Rule.ENROLLED,
     "devices.EnrolmentCodes": Rule.ENROLLED,
+    "devices.TurnedAway": Rule.ENROLLED,
     "people.PinWords": Rule.ENROLLED,
     "people.Pins": Rule.ENROLLED,
 }
@@ -58,6 +59,7 @@ ROLES: dict[str, frozenset[str]] = {
     "set_aside.SetAside": LEADS | ADMINISTRATORS,
     "devices.Devices": ADMINISTRATORS,
     "devices.EnrolmentCodes": ADMINISTRATORS,
+    "devices.TurnedAway": ADMINISTRATORS,
     "people.PinWords": ADMINISTRATORS,
     "pareto.Pareto": LEADS | ADMINISTRATORS | READERS,
 }

@@ -12,10 +12,10 @@ from flask_smorest import Blueprint
 
 from tallywright.access.codes import CODE_LIFE_MS, make_code
 from tallywright.access.devices import devices_heard
-from tallywright.access.enrolment import waiting_now
+from tallywright.access.enrolment import turn_away, waiting_now
 from tallywright.db import reading, writing
 from tallywright.web.joined import joined
-from tallywright.web.schemas.enrolment import CodeSchema, DevicesSchema
+from tallywright.web.schemas.enrolment import CodeSchema, DevicesSchema, TurnedAwaySchema, TurningAwaySchema
 
 devices_api = Blueprint("devices", __name__, url_prefix="/api/v1", description="Devices of the works")
 
@@ -35,6 +35,20 @@ class Devices(MethodView):
                 "devices": devices_heard(connection),
                 "waiting": waiting_now(connection, now),
             }
+
+
+@devices_api.route("/devices/turned-away")
+class TurnedAway(MethodView):
+    """Devices that waited and are not wanted."""
+
+    @devices_api.arguments(TurningAwaySchema)
+    @devices_api.response(200, TurnedAwaySchema)
+    def post(self, question: dict[str, str]) -> dict[str, Any]:
+        """Take a device off the list of those that wait. Nothing happened to the works, so nothing is recorded."""
+        here = joined()
+        with writing(here.engine) as connection:
+            turn_away(connection, here.clock.now_ms(), question["key"])
+        return {"key": question["key"]}
 
 
 @devices_api.route("/enrolment-codes")

@@ -78,6 +78,48 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/devices/turned-away": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take a device off the list of those that wait. Nothing happened to the works, so nothing is recorded. */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["TurningAway"];
+                };
+            };
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["TurnedAway"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/enrolment-codes": {
         parameters: {
             query?: never;
@@ -1032,6 +1074,16 @@ export interface components {
             person: string;
             proven: boolean;
             sign_on: string;
+        };
+        TurnedAway: {
+            key: string;
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+        };
+        TurningAway: {
+            key: string;
         };
         WaitingDevice: {
             asked_at: number;

@@ -6,7 +6,7 @@ import { integer, list, object, text, boolean } from "../records/shape.js";
 import type { Draft } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { sayError } from "../words/errors.js";
-import { moment } from "../words/measures.js";
+import { age, moment } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { AnswerOf, useRequest } from "../widgets/asked.js";
 import { inHalves } from "./code_entry.js";
@@ -20,6 +20,7 @@ const waiting = { key: word, name: word, number: word, asked_at: time };
 const listShape = object(
   {
     needed: {
+      as_of: time,
       devices: list(object({ needed: device }, true)),
       waiting: list(object({ needed: waiting }, true)),
     },
@@ -44,6 +45,7 @@ interface WaitingDevice {
 }
 
 interface Listed {
+  readonly as_of: number;
   readonly devices: readonly Device[];
   readonly waiting: readonly WaitingDevice[];
 }
@@ -51,7 +53,7 @@ interface Listed {
 const ASKS_AGAIN_MS = 5_000;
 
 export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
-  const [listed, problem] = useListed(tablet);
+  const [listed, problem, askAgain] = useListed(tablet);
   const [asked, ask] = useRequest(tablet);
   return (
     <main class="choice works-page">
@@ -65,7 +67,12 @@ export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
       <NewCode tablet={tablet} />
       {listed !== undefined && (
         <>
-          <WaitingList waiting={listed.waiting} onAsked={(draft) => void ask(draft)} />
+          <WaitingList
+            tablet={tablet}
+            listed={listed}
+            onAsked={(draft) => void ask(draft)}
+            onTurnedAway={askAgain}
+          />
           <DeviceList devices={listed.devices} onAsked={(draft) => void ask(draft)} />
         </>
       )}
@@ -74,9 +81,10 @@ export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
 }
 
 /** The list, asked for every few seconds while it is looked at: somebody stands at the bench and waits. */
-function useListed(tablet: Tablet): [Listed | undefined, string | undefined] {
+function useListed(tablet: Tablet): [Listed | undefined, string | undefined, () => void] {
   const [listed, setListed] = useState<Listed>();
   const [problem, setProblem] = useState<string>();
+  const [asked, setAsked] = useState(0);
   useEffect(() => {
     let isCurrent = true;
     const ask = async (): Promise<void> => {
@@ -95,8 +103,8 @@ function useListed(tablet: Tablet): [Listed | undefined, string | undefined] {
       isCurrent = false;
       clearInterval(timer);
     };
-  }, [tablet]);
-  return [listed, problem];
+  }, [tablet, asked]);
+  return [listed, problem, () => setAsked(asked + 1)];
 }
 
 function NewCode({ tablet }: { readonly tablet: Tablet }) {
@@ -132,21 +140,39 @@ function NewCode({ tablet }: { readonly tablet: Tablet }) {
 }
 
 interface WaitingListProps {
-  readonly waiting: readonly WaitingDevice[];
+  readonly tablet: Tablet;
+  readonly listed: Listed;
   readonly onAsked: (draft: Draft) => void;
+  readonly onTurnedAway: () => void;
 }
 
-function WaitingList({ waiting: devices, onAsked }: WaitingListProps) {
+function WaitingList({ tablet, listed, onAsked, onTurnedAway }: WaitingListProps) {
+  const [problem, setProblem] = useState<string>();
+  const turnAway = async (key: string): Promise<void> => {
+    const answer = await tablet.ask("/devices/turned-away", { key });
+    setProblem(answer.ok ? undefined : sayError(answer.code));
+    onTurnedAway();
+  };
+  const devices = listed.waiting;
   if (devices.length === 0) return <p class="empty">{say("devices.nobody_waits")}</p>;
   return (
     <section>
       <h2>{say("devices.waiting")}</h2>
       <p>{say("devices.compare")}</p>
+      {problem !== undefined && (
+        <p class="problem" role="alert">
+          {problem}
+        </p>
+      )}
       <ul class="device-list">
-        {devices.map(({ key, name, number }) => (
+        {devices.map(({ key, name, number, asked_at }) => (
           <li key={key}>
             <strong>{name}</strong>
             <span class="compare">{`${number.slice(0, 3)} ${number.slice(3)}`}</span>
+            <span>{say("devices.waits_since", { age: age(listed.as_of - asked_at) })}</span>
+            <button type="button" class="key" onClick={() => void turnAway(key)}>
+              {say("devices.turn_away", { name })}
+            </button>
             <button
               type="button"
               class="key main"

@@ -46,8 +46,8 @@ export async function enrol(
     if (answer.sort === "ours") onWaiting(answer.value.number);
     await new Promise((resolve) => setTimeout(resolve, ASKS_AGAIN_MS));
     answer = await askEnrolment(publicKey);
-    // Contact that is lost while somebody walks to the office ends nothing.
-    isWaiting = answer.sort === "ours" ? answer.value.state === "waiting" : answer.sort !== "refused";
+    // Contact that is lost while somebody walks to the office ends nothing, nor does a server that is busy.
+    isWaiting = answer.sort === "ours" ? answer.value.state === "waiting" : mayHelpLater(answer);
   }
   if (answer.sort !== "ours") return { code: codeOf(answer) };
   const { device, letters, site, server_time } = answer.value;
@@ -73,6 +73,11 @@ export async function renewSession(identity: Identity): Promise<Failure | undefi
     await signChallenge(identity.keys, identity.device, text),
   );
   return answer.sort === "ours" ? undefined : failureOf(answer);
+}
+
+/** Whether asking again can bring another answer than this one. */
+function mayHelpLater(answer: Failed): boolean {
+  return answer.sort !== "refused" || answer.retry || answer.status >= 500;
 }
 
 type Failed = Exclude<Answer<never>, { sort: "ours" }>;

@@ -123,6 +123,8 @@ export const de: Readonly<Record<Key, string>> = {
   "devices.nobody_waits":
     "Kein Tablet wartet auf Einlass. Eines, das einen Code getippt hat, erscheint hier.",
   "devices.let_in": "{name} einlassen",
+  "devices.waits_since": "wartet: {age}",
+  "devices.turn_away": "{name} abweisen",
   "devices.known": "Bekannte Geräte",
   "devices.heard": "letzte Aufzeichnung {when}",
   "devices.never_heard": "noch keine Aufzeichnung",
@@ -139,7 +141,8 @@ export const de: Readonly<Record<Key, string>> = {
   "error.pin-refused": "Diese PIN ist zu kurz, oder viele haben sie. Eine andere wählen.",
   "error.role-needed":
     "Das ist anderen Rollen offen. Mit der PIN einer solchen Rolle anmelden und warten, bis der Server sie geprüft hat.",
-  "error.not-found": "Es ist nicht mehr da. Um einen neuen Code bitten.",
+  "error.not-found":
+    "Es ist nicht mehr da: es wurde abgewiesen, oder seine Zeit ist um. Um einen neuen Code bitten.",
   "reason.role": "Diese Rolle darf das heute nicht beantragen.",
   "reason.sign_on_not_in_force":
     "An diesem Tablet hatte sich inzwischen jemand anderes angemeldet. Anmelden und neu beantragen.",

@@ -120,6 +120,8 @@ export const en = {
   "devices.compare": "Let a tablet in only if it shows the same number.",
   "devices.nobody_waits": "No tablet waits to be let in. One that typed a code appears here.",
   "devices.let_in": "Let {name} in",
+  "devices.waits_since": "waits: {age}",
+  "devices.turn_away": "Turn {name} away",
   "devices.known": "Known devices",
   "devices.heard": "last record {when}",
   "devices.never_heard": "no record yet",
@@ -136,7 +138,7 @@ export const en = {
   "error.pin-refused": "This PIN is too short, or one that many people have. Choose another.",
   "error.role-needed":
     "This is open to other roles. Sign on with a PIN of a role that may, and wait until the server has judged it.",
-  "error.not-found": "It is not there any more. Ask for a new code.",
+  "error.not-found": "It is not there any more: it was turned away, or its time is over. Ask for a new code.",
   "reason.role": "Your role may not ask for this today.",
   "reason.sign_on_not_in_force":
     "Somebody else had signed on at this tablet in between. Sign on and ask again.",

@@ -142,7 +142,7 @@ def test_an_administrators_yes_lets_it_in(live: Works) -> None:
     assert answer.json["state"] == "enrolled"
     open_session(live.client(), answer.json["device"], key)
     devices = office.get("/api/v1/devices").json
-    assert ([one["name"] for one in devices["devices"]], devices["waiting"]) == (["office", "bench 2"], [shown])
+    assert ([one["name"] for one in devices["devices"]], devices["waiting"]) == (["office", "bench 2"], [])
 
 
 def test_who_waits_is_forgotten_after_an_hour(live: Works) -> None:
@@ -153,6 +153,30 @@ def test_who_waits_is_forgotten_after_an_hour(live: Works) -> None:
     request = ask(office, EnrolmentRequestedV1(name="bench 2", key=shown["key"]))
     assert state(live, request) == ("declined", ["not_waiting"])
     assert asked(live, key).status_code == 404
+
+
+def test_a_device_that_is_turned_away_waits_no_more_and_may_come_back_with_a_new_code(live: Works) -> None:
+    office, key = administrator(live), a_key()
+    waiting(live, key)
+    [shown] = office.get("/api/v1/devices").json["waiting"]
+    headers = {"Tallywright-Sign-On": office.sign_on}
+    for status in (200, 404):
+        answer = office.client.post("/api/v1/devices/turned-away", json={"key": shown["key"]}, headers=headers)
+        assert answer.status_code == status
+    assert office.get("/api/v1/devices").json["waiting"] == []
+    assert (asked(live, key).status_code, asked(live, key).json["code"]) == (404, "not-found")
+    request = ask(office, EnrolmentRequestedV1(name="bench 2", key=shown["key"]))
+    assert state(live, request) == ("declined", ["not_waiting"])
+    assert waiting(live, key).json["number"] == shown["number"]
+
+
+def test_a_device_whose_answer_was_lost_gets_its_enrolment_again(live: Works) -> None:
+    office, key = administrator(live), a_key()
+    waiting(live, key)
+    [shown] = office.get("/api/v1/devices").json["waiting"]
+    ask(office, EnrolmentRequestedV1(name="bench 2", key=shown["key"]))
+    again = waiting(live, key)
+    assert (again.status_code, again.json["device"]) == (201, asked(live, key).json["device"])
 
 
 def test_a_device_is_enrolled_once(live: Works) -> None:

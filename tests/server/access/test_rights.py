@@ -114,6 +114,7 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "people.PinWords": frozenset({"administrator"}),
     "devices.Devices": frozenset({"administrator"}),
     "devices.EnrolmentCodes": frozenset({"administrator"}),
+    "devices.TurnedAway": frozenset({"administrator"}),
     "holds.Holds": frozenset({"inspector", "administrator", "reader", "reader until today", *LEADING}),
     "set_aside.SetAside": frozenset({"administrator", *LEADING}),
     "pareto.Pareto": frozenset({"administrator", "reader", "reader until today", *LEADING}),

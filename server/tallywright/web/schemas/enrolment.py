@@ -87,6 +87,18 @@ class DevicesSchema(Answer):
     waiting = fields.List(fields.Nested(WaitingDeviceSchema), required=True)
 
 
+class TurningAwaySchema(Question):
+    """A waiting device, named by its key, that is not to be let in."""
+
+    key = fields.String(required=True, validate=validate.Regexp(r"^[0-9a-f]{64}(?![\s\S])"))
+
+
+class TurnedAwaySchema(Answer):
+    """Which device waits no more."""
+
+    key = fields.String(required=True)
+
+
 class ChallengeQuestionSchema(Question):
     """A device that wants a session."""
 
