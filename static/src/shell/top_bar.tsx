@@ -28,7 +28,7 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
   const place = route.value;
   const isAtTray = place.at === "tally" || place.at === "end";
   return (
-    <div class="top-bar">
+    <div class={`top-bar${isAtTray ? " is-at-tray" : ""}`}>
       <SyncWords state={tablet.sync.value} />
       {updateWaits.value && !isAtTray && (
         <p class="update">
@@ -90,7 +90,7 @@ function AuthorMark({ proof }: { readonly proof: Proof }) {
         <circle cx="10" cy="10" r="7.5" />
         {proof !== "waiting" && <path d="M4.5 15.5L15.5 4.5" />}
       </svg>
-      {say(AUTHOR_WORDS[proof])}
+      <span>{say(AUTHOR_WORDS[proof])}</span>
     </small>
   );
 }
