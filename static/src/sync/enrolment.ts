@@ -59,6 +59,8 @@ export async function enrol(
   } catch {
     return { code: "no-store" };
   }
+  // The first read would ask for it anyway; without contact that is where it comes from.
+  await renewSession(identity);
   return { identity };
 }
 
