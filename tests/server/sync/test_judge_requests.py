@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from sqlalchemy import Connection, Engine
 
+from tallywright.access.pins import set_pin
 from tallywright.db import reading, writing
 from tallywright.log.read import of_subject
 from tallywright.projections.rebuild import rebuild, rows
@@ -74,7 +75,6 @@ def signed_on(works: Works, name: str, who: tuple[str, str]) -> Tablet:
 
 def another_lead(works: Works, name: str = "Second Lead") -> str:
     """A second lead, who signs on with the first one's PIN as far as the tests care."""
-    from tallywright.access.pins import set_pin
     from tallywright.projections.refold import refold
 
     with writing(works.engine) as connection:
@@ -204,6 +204,9 @@ def test_a_deputy_stands_in_for_the_lead_on_the_days_named(
     person = bench.works.person(INSPECTOR[0])
     deputy = StandIn(first_day=first_day, last_day=last_day)
     change_person(bench.works, PersonChangedV1(person=person, name="x", roles=["inspector"], deputy=deputy))
+    with writing(bench.works.engine) as connection:
+        set_pin(connection, bench.works.clock.now, person, ["lead"], LEAD[1])
+    bench.first.who = person, LEAD[1]  # who decides on some day needs a long one
     placed = bench.first.add(
         HoldPlacedV1(why="smells burnt"), sign_on=bench.first.sign_on, batch=bench.first.batch["batch"]
     )
