@@ -99,7 +99,8 @@ function OfBatch({ batch, listed, tablet, person, definitions, onAsk }: OfBatchP
   const queries = of(listed.queries);
   const requests = of(listed.requests);
   const second = async (request: string, pin: string): Promise<void> => {
-    await tablet.signOnAs(person.id, pin);
+    // Without the sign-on it would be the name of whoever was signed on before.
+    if (!(await tablet.signOnAs(person.id, pin)).stored) return;
     await tablet.add({ kind: "request_seconded", v: 1, batch: batch.batch, body: { request } });
     tablet.syncNow();
   };
@@ -113,7 +114,7 @@ function OfBatch({ batch, listed, tablet, person, definitions, onAsk }: OfBatchP
           definitions={definitions}
           onLift={async (names, why, pin) => {
             // The PIN first, and directly behind it the request: nothing of this tablet may stand between them.
-            await tablet.signOnAs(person.id, pin);
+            if (!(await tablet.signOnAs(person.id, pin)).stored) return;
             const body = { holds: names, seen: [...batch.seen], why };
             await onAsk({ kind: "hold_lift_requested", v: 1, batch: batch.batch, body });
           }}
