@@ -134,7 +134,7 @@ def admit_what_was_set_aside(hands: Hands) -> None:
     hands.press("Set aside")
     hands.page.get_by_label("Why they may count").fill("the work of a whole shift, seen by me")
     hands.press(re.compile("^Admit [0-9]+ record"))
-    expect(hands.page.get_by_text("These records count now")).to_be_visible(timeout=20_000)
+    expect(hands.page.get_by_text("Granted. It holds now.")).to_be_visible(timeout=20_000)
     expect(hands.page.get_by_text("0 can still be admitted")).to_be_visible()
 
 

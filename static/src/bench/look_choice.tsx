@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Key } from "../words/say.js";
+import { lookName } from "../words/looks.js";
 import { say } from "../words/say.js";
-import { lookName } from "./names.js";
 
 const WHEN: Readonly<Record<string, Key>> = { first: "look.first_when", second: "look.second_when" };
 

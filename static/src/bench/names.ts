@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What a word, a zone and a look are called on the screens.
+// What a word and a zone are called on the screens.
 import { NOT_SURE, type PartDefinition } from "../records/kinds.js";
 import { inOneLine, inWords, say } from "../words/say.js";
 
@@ -13,12 +13,6 @@ export function wordOf(definition: PartDefinition | undefined, defect: string): 
 export function zoneName(definition: PartDefinition | undefined, zone: string): string {
   const found = definition?.zones?.find((entry) => entry.zone === zone);
   return found === undefined ? zone : inWords(found.words);
-}
-
-export function lookName(look: string): string {
-  if (look === "first") return say("look.first");
-  if (look === "second") return say("look.second");
-  return say("look.other", { look });
 }
 
 /** Names in a row, the last one after "or". */

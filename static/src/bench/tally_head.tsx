@@ -3,8 +3,8 @@
 import type { ComponentChildren } from "preact";
 import { ClassMark } from "../widgets/class_mark.js";
 import { number } from "../words/measures.js";
+import { lookName } from "../words/looks.js";
 import { say } from "../words/say.js";
-import { lookName } from "./names.js";
 import type { TrayCounts } from "./tray_counts.js";
 
 export interface TallyHeadProps {

@@ -5,9 +5,9 @@ import type { Tray } from "../folds/tally.js";
 import type { Key } from "../words/say.js";
 import { Keypad } from "../widgets/keypad.js";
 import { number } from "../words/measures.js";
+import { lookName } from "../words/looks.js";
 import { say } from "../words/say.js";
 import { chainOf, isOpen, isProven, type AwaitingAuthor, type LookState } from "./look_state.js";
-import { lookName } from "./names.js";
 import "./trays.css";
 
 export interface TrayChoiceProps {

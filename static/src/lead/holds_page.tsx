@@ -1,15 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
 // What stands in a batch's way: holds, pieces nobody was sure of, and what was asked about them. A lift is asked for
 // with a PIN given for it alone: the request stands directly behind its own sign-on.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Person } from "../definitions/people.js";
 import type { Draft, PartDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { AnswerOf, useRequest } from "../widgets/asked.js";
+import { PinField } from "../widgets/pin_field.js";
+import { useReport } from "../widgets/report.js";
 import { sayError } from "../words/errors.js";
 import { moment } from "../words/measures.js";
+import { lookName } from "../words/looks.js";
 import { sayReasons } from "../words/reasons.js";
-import { inWords, say, type Key } from "../words/say.js";
+import { inOneLine, inWords, say, type Key } from "../words/say.js";
 import "./holds.css";
 import {
   holdsFrom,
@@ -20,7 +23,6 @@ import {
   type RequestLine,
 } from "./holds_list.js";
 
-const ASKS_AGAIN_MS = 5_000;
 const VERDICTS = { accept: "holds.accept", rework: "holds.rework", reject: "holds.reject" } as const;
 type Verdict = keyof typeof VERDICTS;
 
@@ -31,14 +33,14 @@ export interface HoldsPageProps {
 }
 
 export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
-  const [listed, problem] = useListed(tablet);
+  const { value: listed, problem } = useReport(tablet, "/holds", holdsFrom);
   const [asked, ask] = useRequest(tablet);
   return (
     <main class="choice holds">
       <h1>{say("holds.title")}</h1>
       {problem !== undefined && (
         <p class="problem" role="alert">
-          {problem}
+          {sayError(problem)}
         </p>
       )}
       <AnswerOf tablet={tablet} asked={asked} />
@@ -61,29 +63,6 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
       )}
     </main>
   );
-}
-
-/** The list, asked for every few seconds while it is looked at. */
-function useListed(tablet: Tablet): [HoldsList | undefined, string | undefined] {
-  const [listed, setListed] = useState<HoldsList>();
-  const [problem, setProblem] = useState<string>();
-  useEffect(() => {
-    let isCurrent = true;
-    const read = async (): Promise<void> => {
-      const answer = await tablet.read("/holds");
-      if (!isCurrent) return;
-      const found = answer.ok ? holdsFrom(answer.value) : undefined;
-      setProblem(found === undefined ? sayError(answer.ok ? "not-ours" : answer.code) : undefined);
-      if (found !== undefined) setListed(found);
-    };
-    void read();
-    const timer = setInterval(() => void read(), ASKS_AGAIN_MS);
-    return () => {
-      isCurrent = false;
-      clearInterval(timer);
-    };
-  }, [tablet]);
-  return [listed, problem];
 }
 
 interface OfBatchProps extends HoldsPageProps {
@@ -195,7 +174,12 @@ function Lift({ holds, person, definitions, onLift }: LiftProps) {
         <span>{say("holds.why")}</span>
         <input value={why} maxLength={200} onInput={(event) => setWhy(event.currentTarget.value)} />
       </label>
-      <PinField person={person} value={pin} onChange={setPin} />
+      <PinField
+        label={say("holds.pin", { name: person.name })}
+        hint={say("holds.pin_what")}
+        value={pin}
+        onChange={setPin}
+      />
       <button type="button" class="key main" onClick={send}>
         {say("holds.ask")}
       </button>
@@ -208,29 +192,7 @@ function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDefinition
   if (line.cause !== "critical") return say("holds.placed", { why: line.said });
   const lists = [...definitions.values()].reverse();
   const found = lists.flatMap((list) => list.defects).find((entry) => entry.defect === line.said);
-  return say("holds.critical", { word: found === undefined ? line.said : inWords(found.key) });
-}
-
-interface PinFieldProps {
-  readonly person: Person;
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-}
-
-function PinField({ person, value, onChange }: PinFieldProps) {
-  return (
-    <label class="field">
-      <span>{say("holds.pin", { name: person.name })}</span>
-      <input
-        type="password"
-        autocomplete="off"
-        maxLength={64}
-        value={value}
-        onInput={(event) => onChange(event.currentTarget.value)}
-      />
-      <small>{say("holds.pin_what")}</small>
-    </label>
-  );
+  return say("holds.critical", { word: found === undefined ? line.said : inOneLine(inWords(found.key)) });
 }
 
 interface QueriesProps {
@@ -245,7 +207,7 @@ function Queries({ queries, onVerdict }: QueriesProps) {
       <ul class="hold-list">
         {queries.map((query) => (
           <li key={`${query.look} ${query.piece}`}>
-            <span>{say("holds.query", { look: query.look, when: moment(query.at) })}</span>
+            <span>{say("holds.query", { look: lookName(query.look), when: moment(query.at) })}</span>
             {(Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
               <button key={verdict} type="button" class="key" onClick={() => onVerdict(query, verdict)}>
                 {say(VERDICTS[verdict])}
@@ -300,7 +262,12 @@ function Requests({ requests, person, onSecond }: RequestsProps) {
       {lifts.length > 0 && (
         <>
           <p>{say("holds.two_names")}</p>
-          <PinField person={person} value={pin} onChange={setPin} />
+          <PinField
+            label={say("holds.pin", { name: person.name })}
+            hint={say("holds.pin_what")}
+            value={pin}
+            onChange={setPin}
+          />
         </>
       )}
     </>

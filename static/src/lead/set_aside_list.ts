@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the server set aside, as its list says it, and what became of a request to admit it.
-import type { ReadRecord } from "../records/kinds.js";
+// What the server set aside, as its list says it.
 import { integer, list, object, text } from "../records/shape.js";
 
 /** What was set aside of one chain for one reason; `lines` are the next that can be admitted, by their hashes. */
@@ -53,23 +52,4 @@ const answerShape = object(
 export function asideFrom(value: unknown): readonly Aside[] | undefined {
   if (answerShape(value) !== undefined) return undefined;
   return (value as { readonly chains: readonly Aside[] }).chains;
-}
-
-export type Reason = Extract<
-  NonNullable<ReadRecord["known"]>,
-  { kind: "request_declined" }
->["body"]["reasons"][number];
-export type Fate =
-  { readonly is: "waits" | "granted" } | { readonly is: "declined"; readonly reasons: readonly Reason[] };
-
-/** What the server answered to a request, from the records that came since; granted once is granted. */
-export function fateOf(request: string, records: Iterable<ReadRecord>): Fate {
-  let fate: Fate = { is: "waits" };
-  for (const { known } of records) {
-    if (known?.kind === "request_granted" && known.body.request === request) return { is: "granted" };
-    if (known?.kind === "request_declined" && known.body.request === request) {
-      fate = { is: "declined", reasons: known.body.reasons };
-    }
-  }
-  return fate;
 }

@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // What came to the server and does not count: seen by the lead, who admits what was honest work.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
+import { answerTo } from "../folds/requests.js";
 import type { Tablet } from "../sync/contract.js";
+import { AnswerOf, useRequest } from "../widgets/asked.js";
+import { useReport } from "../widgets/report.js";
 import { sayError } from "../words/errors.js";
 import { moment, number } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
-import { asideFrom, fateOf, type Aside, type Reason } from "./set_aside_list.js";
+import { asideFrom, type Aside } from "./set_aside_list.js";
 import "./set_aside.css";
 
 const WHY: Readonly<Record<string, Key>> = {
@@ -22,30 +25,19 @@ const KINDS: Readonly<Record<string, Key>> = {
   batch_opened: "aside.batches",
   signed_on: "aside.sign_ons",
 };
-const REASONS: Partial<Record<Reason, Key>> = {
-  role: "aside.declined_role",
-  pin_wrong: "aside.declined_pin",
-  admitted_already: "aside.declined_admitted",
-  not_admissible: "aside.declined_not_admissible",
-};
-
-interface Asked {
-  readonly request: string;
-  readonly chain: string;
-}
+/** The server reads every line that was set aside to answer. */
+const EVERY_MS = 60_000;
 
 export function SetAsidePage({ tablet }: { readonly tablet: Tablet }) {
-  const [asked, setAsked] = useState<Asked>();
+  const [asked, ask] = useRequest(tablet);
   const [turn, setTurn] = useState(0);
-  const fate = asked && fateOf(asked.request, tablet.records.value);
+  const fate = asked.request && answerTo(tablet.records.value, asked.request).state;
   // The list is asked for again as soon as the answer to a request has come.
-  const found = useList(tablet, `${turn} ${fate?.is ?? ""}`);
-  const admit = async (aside: Aside, why: string): Promise<void> => {
+  const again = `${turn} ${fate ?? ""}`;
+  const { value: found, problem } = useReport(tablet, "/set-aside", asideFrom, again, EVERY_MS);
+  const admit = (aside: Aside, why: string): void => {
     const body = { of_chain: aside.chain, lines: [...aside.lines], why };
-    const stored = await tablet.add({ kind: "admission_requested", v: 1, body });
-    if (!stored.stored) return;
-    setAsked({ request: stored.record.id, chain: aside.chain });
-    tablet.syncNow();
+    void ask({ kind: "admission_requested", v: 1, body });
   };
   return (
     <main class="aside-list">
@@ -54,45 +46,24 @@ export function SetAsidePage({ tablet }: { readonly tablet: Tablet }) {
       <button type="button" class="key" onClick={() => setTurn(turn + 1)}>
         {say("aside.refresh")}
       </button>
-      {fate !== undefined && (
-        <p role="status" class={`answer is-${fate.is}`}>
-          {fate.is === "declined"
-            ? [
-                say("aside.declined"),
-                ...fate.reasons.map((one) => say(REASONS[one] ?? "aside.declined_other")),
-              ].join(" ")
-            : say(fate.is === "granted" ? "aside.granted" : "aside.waits")}
+      <AnswerOf tablet={tablet} asked={asked} />
+      {found === undefined && problem === undefined && <p role="status">{say("aside.working")}</p>}
+      {problem !== undefined && (
+        <p class="problem" role="alert">
+          {sayError(problem)}
         </p>
       )}
-      {found === undefined && <p role="status">{say("aside.working")}</p>}
-      {typeof found === "string" && <p>{sayError(found)}</p>}
-      {Array.isArray(found) && found.length === 0 && <p class="empty">{say("aside.none")}</p>}
-      {Array.isArray(found) &&
-        (found as readonly Aside[]).map((aside) => (
-          <OfChain
-            key={`${aside.chain} ${aside.code}`}
-            aside={aside}
-            waits={fate?.is === "waits"}
-            onAdmit={(why) => void admit(aside, why)}
-          />
-        ))}
+      {found?.length === 0 && <p class="empty">{say("aside.none")}</p>}
+      {found?.map((aside) => (
+        <OfChain
+          key={`${aside.chain} ${aside.code}`}
+          aside={aside}
+          waits={fate === "open"}
+          onAdmit={(why) => admit(aside, why)}
+        />
+      ))}
     </main>
   );
-}
-
-/** The server's list, the code why there is none, or undefined while it is asked for. */
-function useList(tablet: Tablet, turn: string): readonly Aside[] | string | undefined {
-  const [found, setFound] = useState<readonly Aside[] | string>();
-  useEffect(() => {
-    let isCurrent = true;
-    void tablet.read("/api/v1/set-aside").then((answer) => {
-      if (isCurrent) setFound(answer.ok ? (asideFrom(answer.value) ?? "not-ours") : answer.code);
-    });
-    return () => {
-      isCurrent = false;
-    };
-  }, [tablet, turn]);
-  return found;
 }
 
 interface OfChainProps {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The works' devices: who waits to be let in, who is in, and how another one comes in. Letting in and revoking are
 // requests; the server answers them.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { integer, list, object, text, boolean } from "../records/shape.js";
 import type { Draft } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
@@ -9,6 +9,7 @@ import { sayError } from "../words/errors.js";
 import { age, moment } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { AnswerOf, useRequest } from "../widgets/asked.js";
+import { useReport } from "../widgets/report.js";
 import { inHalves } from "./code_entry.js";
 import { QrCode } from "./qr_code.js";
 import "./works.css";
@@ -50,17 +51,20 @@ interface Listed {
   readonly waiting: readonly WaitingDevice[];
 }
 
-const ASKS_AGAIN_MS = 5_000;
+function listedFrom(value: unknown): Listed | undefined {
+  return listShape(value) === undefined ? (value as Listed) : undefined;
+}
 
 export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
-  const [listed, problem, askAgain] = useListed(tablet);
+  const [turn, setTurn] = useState(0);
+  const { value: listed, problem } = useReport(tablet, "/devices", listedFrom, String(turn));
   const [asked, ask] = useRequest(tablet);
   return (
     <main class="choice works-page">
       <h1>{say("devices.title")}</h1>
       {problem !== undefined && (
         <p class="problem" role="alert">
-          {problem}
+          {sayError(problem)}
         </p>
       )}
       <AnswerOf tablet={tablet} asked={asked} />
@@ -71,40 +75,13 @@ export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
             tablet={tablet}
             listed={listed}
             onAsked={(draft) => void ask(draft)}
-            onTurnedAway={askAgain}
+            onTurnedAway={() => setTurn(turn + 1)}
           />
           <DeviceList devices={listed.devices} onAsked={(draft) => void ask(draft)} />
         </>
       )}
     </main>
   );
-}
-
-/** The list, asked for every few seconds while it is looked at: somebody stands at the bench and waits. */
-function useListed(tablet: Tablet): [Listed | undefined, string | undefined, () => void] {
-  const [listed, setListed] = useState<Listed>();
-  const [problem, setProblem] = useState<string>();
-  const [asked, setAsked] = useState(0);
-  useEffect(() => {
-    let isCurrent = true;
-    const ask = async (): Promise<void> => {
-      const answer = await tablet.read("/devices");
-      if (!isCurrent) return;
-      if (!answer.ok) setProblem(sayError(answer.code));
-      else if (listShape(answer.value) !== undefined) setProblem(sayError("not-ours"));
-      else {
-        setProblem(undefined);
-        setListed(answer.value as Listed);
-      }
-    };
-    void ask();
-    const timer = setInterval(() => void ask(), ASKS_AGAIN_MS);
-    return () => {
-      isCurrent = false;
-      clearInterval(timer);
-    };
-  }, [tablet, asked]);
-  return [listed, problem, () => setAsked(asked + 1)];
 }
 
 function NewCode({ tablet }: { readonly tablet: Tablet }) {

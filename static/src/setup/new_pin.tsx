@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A new PIN, typed twice. It is handed on once and kept nowhere.
 import { useState } from "preact/hooks";
+import { PinField } from "../widgets/pin_field.js";
 import { say } from "../words/say.js";
 
 export interface NewPinProps {
@@ -27,26 +28,5 @@ export function NewPin({ act, isWorking, onProblem, onPin }: NewPinProps) {
         {act}
       </button>
     </>
-  );
-}
-
-interface PinFieldProps {
-  readonly label: string;
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-}
-
-function PinField({ label, value, onChange }: PinFieldProps) {
-  return (
-    <label class="field">
-      <span>{label}</span>
-      <input
-        type="password"
-        autocomplete="off"
-        maxLength={64}
-        value={value}
-        onInput={(event) => onChange(event.currentTarget.value)}
-      />
-    </label>
   );
 }

@@ -164,7 +164,8 @@ export const de: Readonly<Record<Key, string>> = {
   "reason.not_waiting": "Kein Gerät mit diesem Schlüssel wartet mehr. Dort einen neuen Code tippen.",
   "reason.no_such_line": "Eine solche Zeile wurde nicht beiseitegelegt.",
   "reason.admitted_already": "Sie wurde schon zugelassen.",
-  "reason.not_admissible": "Diese Bytes sind keine Aufzeichnung, die zugelassen werden kann.",
+  "reason.not_admissible":
+    "Einige dieser Zeilen nennen Aufzeichnungen, die nicht zugelassen sind, oder haben keine Signatur.",
 
   "sign_on.title": "Wer arbeitet hier jetzt?",
   "sign_on.what":
@@ -368,16 +369,6 @@ export const de: Readonly<Record<Key, string>> = {
   "aside.other_kind": "Andere Aufzeichnungen",
   "aside.why": "Warum sie zählen dürfen",
   "aside.admit": "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} zulassen",
-  "aside.waits": "Angefragt. Der Server hat noch nicht geantwortet.",
-  "aside.granted": "Zugelassen. Diese Aufzeichnungen zählen jetzt.",
-  "aside.declined": "Nicht zugelassen.",
-  "aside.declined_role": "Nur eine Leitung darf Aufzeichnungen zulassen.",
-  "aside.declined_pin":
-    "Die PIN Ihrer Anmeldung war falsch. Melden Sie sich neu an und fragen Sie noch einmal an.",
-  "aside.declined_admitted": "Ein Teil war schon zugelassen. Sehen Sie neu nach und fragen Sie den Rest an.",
-  "aside.declined_not_admissible":
-    "Ein Teil nennt Aufzeichnungen, die nicht zugelassen sind, oder hat keine Signatur.",
-  "aside.declined_other": "So konnte der Server sie nicht zulassen. Sehen Sie neu nach.",
   "nav.holds": "Sperren",
   "holds.title": "Sperren und Rückfragen",
   "holds.as_of": "So wusste es der Server {when}.",

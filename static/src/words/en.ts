@@ -158,7 +158,7 @@ export const en = {
   "reason.not_waiting": "No device with this key waits any more. Type a new code on it.",
   "reason.no_such_line": "No such line was set aside.",
   "reason.admitted_already": "It was admitted already.",
-  "reason.not_admissible": "These bytes are no record that can be admitted.",
+  "reason.not_admissible": "Some of these lines name records that were not admitted, or have no signature.",
 
   "sign_on.title": "Who works here now?",
   "sign_on.what":
@@ -359,14 +359,6 @@ export const en = {
   "aside.other_kind": "Other records",
   "aside.why": "Why they may count",
   "aside.admit": "Admit {count, plural, one {# record} other {# records}}",
-  "aside.waits": "Asked. The server has not answered yet.",
-  "aside.granted": "Admitted. These records count now.",
-  "aside.declined": "Not admitted.",
-  "aside.declined_role": "Only a lead may admit records.",
-  "aside.declined_pin": "The PIN of your sign-on was wrong. Sign on again, then ask again.",
-  "aside.declined_admitted": "Some of them were admitted already. Look again, then ask for the rest.",
-  "aside.declined_not_admissible": "Some of them name records that were not admitted, or have no signature.",
-  "aside.declined_other": "The server could not admit them as they were asked for. Look again.",
   "nav.holds": "Holds",
   "holds.title": "Holds and queries",
   "holds.as_of": "As the server knew it {when}.",

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
-import { asideFrom, fateOf } from "../../../static/src/lead/set_aside_list.js";
-import { Bench } from "../folds/bench.js";
+import { asideFrom } from "../../../static/src/lead/set_aside_list.js";
 
 const ENTRY = {
   chain: "a".repeat(26),
@@ -24,28 +23,5 @@ describe("the list of what was set aside", () => {
 
   it("is nobody's answer when a member is missing", () => {
     expect(asideFrom({ chains: [{ ...ENTRY, lines: undefined }] })).toBeUndefined();
-  });
-});
-
-describe("a request to admit", () => {
-  const request = `${"a".repeat(26)}:9`;
-
-  it("waits until the server answered it, and not another one", () => {
-    const server = new Bench("s");
-    server.grant(`${"a".repeat(26)}:8`);
-    expect(fateOf(request, server.records)).toEqual({ is: "waits" });
-  });
-
-  it("says why it was declined", () => {
-    const server = new Bench("s");
-    server.decline(request, "admitted_already");
-    expect(fateOf(request, server.records)).toEqual({ is: "declined", reasons: ["admitted_already"] });
-  });
-
-  it("is granted once it was granted, whatever was said before", () => {
-    const server = new Bench("s");
-    server.decline(request, "not_admissible");
-    server.grant(request);
-    expect(fateOf(request, server.records)).toEqual({ is: "granted" });
   });
 });
