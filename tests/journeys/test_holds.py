@@ -14,6 +14,17 @@ from tests.served import Served
 pytestmark = pytest.mark.browser
 
 
+def find_lap(hands: Hands) -> None:
+    """An inspector makes a critical find, and leaves the tray."""
+    hands.enrol()
+    hands.sign_on("Ines Brandt")
+    hands.take_up()
+    hands.begin_tray(1)
+    hands.find("Lap")
+    hands.wait_until_confirmed()
+    hands.press("Trays")
+
+
 def to_holds(hands: Hands, person: str) -> None:
     """Hand the tablet to somebody, and open the page of holds."""
     hands.hand_over(person)
@@ -28,13 +39,7 @@ def pin_of(hands: Hands, person: str, pin: str | None = None) -> None:
 
 def test_a_critical_hold_is_lifted_by_two_names_and_by_nothing_less(hands: Hands, served: Served) -> None:
     page = hands.page
-    hands.enrol()
-    hands.sign_on("Ines Brandt")
-    hands.take_up()
-    hands.begin_tray(1)
-    hands.find("Lap")
-    hands.wait_until_confirmed()
-    hands.press("Trays")
+    find_lap(hands)
 
     to_holds(hands, "Jonas Falk")
     expect(page.get_by_text("Critical find: Lap")).to_be_visible()
@@ -58,12 +63,7 @@ def test_a_critical_hold_is_lifted_by_two_names_and_by_nothing_less(hands: Hands
 
 def test_a_wrong_pin_lifts_nothing_and_the_reason_is_said(hands: Hands) -> None:
     page = hands.page
-    hands.enrol()
-    hands.sign_on("Ines Brandt")
-    hands.take_up()
-    hands.begin_tray(1)
-    hands.find("Lap")
-    hands.press("Trays")
+    find_lap(hands)
     to_holds(hands, "Jonas Falk")
     hands.press("Choose for the lift")
     page.get_by_label("Why it is lifted").fill("It was a shadow")

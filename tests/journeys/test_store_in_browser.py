@@ -317,6 +317,29 @@ def test_a_tablet_whose_key_was_lost_goes_on_in_a_new_chain_beside_the_old(
     assert re.fullmatch("[0-9a-f]{64}", opened[1]["before"])
 
 
+def test_nothing_stands_between_a_sign_on_and_what_its_pin_was_given_for(
+    open_profile: Callable[[], Profile],
+) -> None:
+    page = open_profile().tablet()
+    enrol(page)
+    kinds = page.evaluate(
+        """async () => {
+            const records = tablet.records.value;
+            const person = records.find((one) => one.kind === 'person_changed').id;
+            const definition = records.find((one) => one.kind === 'definition_published').id;
+            const batch = (number) => ({ kind: 'batch_opened', v: 1, definition, body: { number, pieces: 1 } });
+            const pair = (number) => tablet.signOnAs(person, '4071', batch(number));
+            const taps = [tablet.add(batch('a')), pair('b'), tablet.add(batch('c')), pair('d'), tablet.add(batch('e'))];
+            await Promise.all(taps);
+            const [chain] = tablet.signOn.value.id.split(':');
+            const own = tablet.records.value.filter((one) => one.chain === chain);
+            return own.slice(2).map((one) => one.known.body.number ?? one.kind);
+        }"""
+    )
+    assert sorted(kinds) == ["a", "b", "c", "d", "e", "signed_on", "signed_on"]
+    assert [kinds[at + 1] for at, kind in enumerate(kinds) if kind == "signed_on"] == ["b", "d"]
+
+
 def test_two_tablets_of_one_batch_agree_after_they_took_up_the_same_look(
     open_profile: Callable[[], Profile],
 ) -> None:

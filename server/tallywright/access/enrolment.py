@@ -11,7 +11,6 @@ from tallywright.access.codes import ENROLMENT, FIRST_ADMINISTRATOR, spend_code
 from tallywright.access.devices import free_letters
 from tallywright.access.pins import set_pin
 from tallywright.access.tables import waiting_devices
-from tallywright.clock import Clock
 from tallywright.definitions.people import people
 from tallywright.errors import CodeRefused, NotFound
 from tallywright.log.own_chain import OwnChain
@@ -38,6 +37,7 @@ class Waiting:
     """A device that spent its code. `key` names its public key, `number` is what both screens show."""
 
     key: str
+    public_key: str
     name: str
     number: str
     asked_at: int
@@ -49,19 +49,19 @@ def number_of_key(key: str) -> str:
 
 
 def ask_with_code(
-    connection: Connection, clock: Clock, own: OwnChain, code: str, public_key: str, name: str
+    connection: Connection, own: OwnChain, code: str, public_key: str, name: str
 ) -> Enrolled | Waiting:
     """Spend a code for a device; it is enrolled once an administrator said yes.
 
     raises  CodeRefused, TooManyTries, NotUnderstood for a key that is none
     """
     read_public_key(public_key)
-    spend_code(connection, clock, code, ENROLMENT)
+    spend_code(connection, own.clock, code, ENROLMENT)
     known = _known(connection, own, public_key)
     if known is not None:
         # The answer to an earlier enrolment of the same key was lost on the way; the device is the same one.
         return known
-    key, now = sha256(public_key.encode()), clock.now_ms()
+    key, now = sha256(public_key.encode()), own.clock.now_ms()
     here = waiting_devices.c.key_hash == key
     connection.execute(delete(waiting_devices).where(here | (waiting_devices.c.ends_at <= now)))
     connection.execute(
@@ -69,15 +69,15 @@ def ask_with_code(
             key_hash=key, public_key=public_key, name=name, asked_at=now, ends_at=now + WAITS_MS
         )
     )
-    return Waiting(key, name, number_of_key(key), now)
+    return Waiting(key, public_key, name, number_of_key(key), now)
 
 
-def how_it_stands(connection: Connection, clock: Clock, own: OwnChain, public_key: str) -> Enrolled | Waiting:
+def how_it_stands(connection: Connection, own: OwnChain, public_key: str) -> Enrolled | Waiting:
     """Return what became of a device that asked; raises NotFound for one that waits no more."""
     known = _known(connection, own, public_key)
     if known is not None:
         return known
-    waiting = waiting_now(connection, clock.now_ms(), sha256(public_key.encode()))
+    waiting = waiting_now(connection, own.clock.now_ms(), sha256(public_key.encode()))
     if not waiting:
         raise NotFound("No device with this key waits to be enrolled. Ask for a new code.")
     return waiting[0]
@@ -94,7 +94,7 @@ def waiting_now(connection: Connection, now: int, key: str | None = None) -> lis
     if key is not None:
         rows = rows.where(waiting_devices.c.key_hash == key)
     return [
-        Waiting(row.key_hash, row.name, number_of_key(row.key_hash), row.asked_at)
+        Waiting(row.key_hash, row.public_key, row.name, number_of_key(row.key_hash), row.asked_at)
         for row in connection.execute(rows)
     ]
 
@@ -104,14 +104,6 @@ def turn_away(connection: Connection, now: int, key: str) -> None:
     if not waiting_now(connection, now, key):
         raise NotFound("No device with this key waits to be let in.")
     connection.execute(delete(waiting_devices).where(waiting_devices.c.key_hash == key))
-
-
-def public_key_waiting(connection: Connection, now: int, key: str) -> str | None:
-    """Return the public key of a device that waits, and whose key was not enrolled meanwhile."""
-    here = (waiting_devices.c.key_hash == key) & (waiting_devices.c.ends_at > now)
-    found: str | None = connection.scalar(select(waiting_devices.c.public_key).where(here))
-    known = select(devices.c.device).where(devices.c.public_key == found)
-    return None if found is None or connection.execute(known).first() is not None else found
 
 
 def enrol(connection: Connection, own: OwnChain, public_key: str, name: str) -> Enrolled:

@@ -15,7 +15,7 @@ import msgspec
 
 from tallywright.access.codes import DAY_MS, FIRST_ADMINISTRATOR, make_code
 from tallywright.access.devices import every_device, every_public_key
-from tallywright.access.enrolment import enrol, public_key_waiting, waiting_now
+from tallywright.access.enrolment import enrol, waiting_now
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
 from tallywright.cli.backup import backup
@@ -130,12 +130,11 @@ def approve(data: Path | None, number: str) -> None:
     engine = prepare_data(config)
     own = own_chain(config)
     with writing(engine) as connection:
-        now = own.clock.now_ms()
-        found = [one for one in waiting_now(connection, now) if one.number == number.replace(" ", "")]
-        key = public_key_waiting(connection, now, found[0].key) if len(found) == 1 else None
-        if key is None:
+        waiting = waiting_now(connection, own.clock.now_ms())
+        found = [one for one in waiting if one.number == number.replace(" ", "")]
+        if len(found) != 1:
             raise WrongUse(f"No tablet that shows {number} waits. Type its code again, and compare the number.")
-        enrolled = enrol(connection, own, key, found[0].name)
+        enrolled = enrol(connection, own, found[0].public_key, found[0].name)
     click.echo(f"{found[0].name} is enrolled; its letters are {enrolled.letters}.")
 
 

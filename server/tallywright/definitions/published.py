@@ -11,7 +11,8 @@ from sqlalchemy import Connection
 from tallywright.computation.identity import ShiftCalendar
 from tallywright.errors import NotReady
 from tallywright.log.files import read_file
-from tallywright.log.read import WORKS_WIDE, as_written, by_id, of_subject
+from tallywright.log.own_chain import WORKS_NUMBER
+from tallywright.log.read import WORKS_WIDE, as_written, by_id, id_at, of_subject
 from tallywright.records.compose import canonical
 from tallywright.records.decode import sha256
 from tallywright.records.envelope import LONGEST_RECORD
@@ -78,10 +79,11 @@ def newest_publications(connection: Connection) -> dict[tuple[str, str], tuple[s
 
 def works(connection: Connection) -> tuple[str, WorksOpenedV1]:
     """Return the works' id and body; raises NotReady before `init`."""
-    for record in of_subject(connection, WORKS_WIDE):
-        if isinstance(record.body, WorksOpenedV1):
-            return record.id, record.body
-    raise NotReady("No works was opened on this server yet. Run `tallywright init`.")
+    first = id_at(connection, WORKS_NUMBER)
+    record = None if first is None else by_id(connection, first)
+    if record is None or not isinstance(record.body, WorksOpenedV1):
+        raise NotReady("No works was opened on this server yet. Run `tallywright init`.")
+    return record.id, record.body
 
 
 def newest_shifts(connection: Connection) -> tuple[str, ShiftDefinition] | None:

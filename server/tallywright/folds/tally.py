@@ -171,10 +171,8 @@ class Authors:
     def __init__(self, standing: Iterable[Record], proven: Mapping[str, str]) -> None:
         self._proven = proven
         self._confirmed: dict[tuple[str, str], str] = {}
-        for record in sorted(standing, key=lambda record: order_of(record.id)):
-            body = record.body
-            if not isinstance(body, AuthorshipConfirmedV1):
-                continue
+        confirmations = [(one, one.body) for one in standing if isinstance(one.body, AuthorshipConfirmedV1)]
+        for record, body in sorted(confirmations, key=lambda one: order_of(one[0].id)):
             person = proven.get(author_of(record) or "")
             if person is not None and is_own(record, body.of_sign_on):
                 self._confirmed.setdefault((body.of_sign_on, body.tray), person)

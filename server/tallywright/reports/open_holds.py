@@ -85,10 +85,14 @@ def _queries(connection: Connection) -> list[dict[str, Any]]:
         if record is not None and isinstance(record.body, DispositionRequestedV1):
             decided.add((record.subject, record.body.look, record.body.piece))
     rows = select(finds).where(finds.c.weight == "query").order_by(finds.c.batch, finds.c.found_at, finds.c.id)
+    # One piece may carry several such marks, and is one question.
+    queries: dict[tuple[str, str, str], int] = {}
+    for row in connection.execute(rows):
+        queries.setdefault((row.batch, row.look, row.piece), row.found_at)
     return [
-        {"batch": row.batch, "look": row.look, "piece": row.piece, "at": row.found_at}
-        for row in connection.execute(rows)
-        if (row.batch, row.look, row.piece) not in decided
+        {"batch": batch, "look": look, "piece": piece, "at": at}
+        for (batch, look, piece), at in queries.items()
+        if (batch, look, piece) not in decided
     ]
 
 

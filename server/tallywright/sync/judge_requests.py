@@ -24,8 +24,8 @@ from tallywright.log.tables import records
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import requests, stale
 from tallywright.records.decode import Record
-from tallywright.records.kinds import Body, RequestDeclinedV1, RequestGrantedV1, number_of
-from tallywright.sync.weigh import Weighed, proven_person
+from tallywright.records.kinds import Body, RequestDeclinedV1, RequestGrantedV1
+from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 from tallywright.sync.weigh_admission import batch_of, weigh_admission
 from tallywright.sync.weigh_batch import seen_of, weigh_disposition, weigh_lift
 from tallywright.sync.weigh_works import weigh_enrolment, weigh_person, weigh_revocation
@@ -94,9 +94,7 @@ def _answer(connection: Connection, own: OwnChain, request: Record) -> list[Body
     rule = REQUESTS[kind]
     if weighed.asker is not None and not rule.asks & roles_of(connection, weighed.asker, weighed.day):
         weighed.against.append("role")
-    # A PIN given for this request alone: nothing stands between its sign-on and it.
-    is_fresh = number_of(str(request.envelope.sign_on)) == request.envelope.n - 1
-    if weighed.asker is not None and rule.fresh_pin and not is_fresh:
+    if weighed.asker is not None and rule.fresh_pin and not is_fresh(request):
         weighed.against.append("pin_not_fresh")
     WEIGHS[kind](connection, request, weighed)
     if weighed.against:

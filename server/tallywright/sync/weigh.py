@@ -53,6 +53,11 @@ def proven_person(connection: Connection, record: Record, weighed: Weighed) -> s
     return None
 
 
+def is_fresh(record: Record) -> bool:
+    """True where the PIN was given for this record alone: nothing stands between its sign-on and it."""
+    return number_of(str(record.envelope.sign_on)) == record.envelope.n - 1
+
+
 def _is_in_force(connection: Connection, sign_on: str, record: Record) -> bool:
     """True when the sign-on stands before the record and nobody else signed on between the two."""
     between = select(records.c.line).where(

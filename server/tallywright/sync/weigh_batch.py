@@ -21,7 +21,7 @@ from tallywright.records.kinds import (
     RequestSecondedV1,
     Sort,
 )
-from tallywright.sync.weigh import Weighed, proven_person
+from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 
 
 def seen_of(request: Record) -> dict[str, int]:
@@ -91,7 +91,7 @@ def _counts(connection: Connection, record: Record, request: Record) -> bool:
 
 def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> bool:
     """True when another proven person who may has put a name to the request."""
-    seconds = REQUESTS[request.envelope.kind].seconds
+    rule = REQUESTS[request.envelope.kind]
     of_batch = select(records.c.line).where(records.c.subject == request.subject, records.c.look == "")
     for record in map(read, connection.scalars(of_batch)):
         if not isinstance(record.body, RequestSecondedV1) or record.body.request != request.id:
@@ -99,8 +99,9 @@ def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> b
         chain, n = record.envelope.chain, record.envelope.n
         person = proven_person(connection, record, Weighed(weighed.now, weighed.day))
         whole = read_heads(connection, [chain])[chain].mark_n >= n
-        if person is None or person == weighed.asker or not whole:
+        is_given = is_fresh(record) or not rule.fresh_pin
+        if person is None or person == weighed.asker or not whole or not is_given:
             continue
-        if seconds & roles_of(connection, person, weighed.day):
+        if rule.seconds & roles_of(connection, person, weighed.day):
             return True
     return False

@@ -7,7 +7,7 @@ from msgspec import UNSET
 from sqlalchemy import Connection, select
 
 from tallywright.access.devices import free_letters
-from tallywright.access.enrolment import public_key_waiting
+from tallywright.access.enrolment import waiting_now
 from tallywright.definitions.people import people
 from tallywright.log.own_chain import SERVER_LETTERS
 from tallywright.projections.tables import devices
@@ -57,12 +57,12 @@ def weigh_enrolment(connection: Connection, request: Record, weighed: Weighed) -
     """A device is enrolled that spent a code and waits, by the key whose number the administrator compared."""
     body = request.body
     assert isinstance(body, EnrolmentRequestedV1)  # noqa: S101 - chosen by its kind
-    public_key = public_key_waiting(connection, weighed.now, body.key)
-    if public_key is None:
+    waiting = waiting_now(connection, weighed.now, body.key)
+    if not waiting:
         weighed.against.append("not_waiting")
         return
     letters = free_letters(connection)
-    weighed.brings.append(DeviceEnrolledV1(name=body.name, letters=letters, public_key=public_key))
+    weighed.brings.append(DeviceEnrolledV1(name=body.name, letters=letters, public_key=waiting[0].public_key))
 
 
 def weigh_revocation(connection: Connection, request: Record, weighed: Weighed) -> None:

@@ -58,7 +58,7 @@ class Enrolments(MethodView):
         here = joined()
         with counting_wrong_codes(here) as connection:
             stands: Enrolled | Waiting = ask_with_code(
-                connection, here.clock, here.own, question["code"], question["public_key"], question["name"]
+                connection, here.own, question["code"], question["public_key"], question["name"]
             )
             if isinstance(stands, Waiting) and works(connection)[1].demo:
                 stands = enrol(connection, here.own, question["public_key"], question["name"])
@@ -75,7 +75,7 @@ class AskedEnrolments(MethodView):
         """Say whether the device waits or was enrolled; its key is public, so this opens no session."""
         here = joined()
         with reading(here.engine) as connection:
-            return _stands(here, how_it_stands(connection, here.clock, here.own, question["public_key"]))
+            return _stands(here, how_it_stands(connection, here.own, question["public_key"]))
 
 
 @enrolment_api.route("/enrolments/first")

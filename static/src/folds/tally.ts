@@ -168,7 +168,8 @@ export class Authors {
 
   constructor(standing: readonly ReadRecord[], proven: ReadonlyMap<string, string>) {
     this.#proven = proven;
-    for (const record of [...standing].sort((left, right) => byId(left.id, right.id))) {
+    const confirmations = standing.filter((record) => record.kind === "authorship_confirmed");
+    for (const record of confirmations.sort((left, right) => byId(left.id, right.id))) {
       if (record.known?.kind !== "authorship_confirmed") continue;
       const { of_sign_on, tray } = record.known.body;
       const person = proven.get(authorOf(record) ?? "");

@@ -3,9 +3,9 @@
 // with a PIN given for it alone: the request stands directly behind its own sign-on.
 import { useState } from "preact/hooks";
 import type { Person } from "../definitions/people.js";
-import type { Draft, PartDefinition } from "../records/kinds.js";
+import type { PartDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
-import { AnswerOf, useRequest } from "../widgets/asked.js";
+import { AnswerOf, useRequest, type Asking } from "../widgets/asked.js";
 import { PinField } from "../widgets/pin_field.js";
 import { useReport } from "../widgets/report.js";
 import { sayError } from "../words/errors.js";
@@ -34,7 +34,7 @@ export interface HoldsPageProps {
 
 export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
   const { value: listed, problem } = useReport(tablet, "/holds", holdsFrom);
-  const [asked, ask] = useRequest(tablet);
+  const asking = useRequest(tablet);
   return (
     <main class="choice holds">
       <h1>{say("holds.title")}</h1>
@@ -43,7 +43,7 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
           {sayError(problem)}
         </p>
       )}
-      <AnswerOf tablet={tablet} asked={asked} />
+      <AnswerOf tablet={tablet} asked={asking.asked} />
       {listed !== undefined && (
         <>
           <p class="as-of">{say("holds.as_of", { when: moment(listed.as_of) })}</p>
@@ -53,10 +53,9 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
               key={batch.batch}
               batch={batch}
               listed={listed}
-              tablet={tablet}
               person={person}
               definitions={definitions}
-              onAsk={ask}
+              asking={asking}
             />
           ))}
         </>
@@ -65,24 +64,20 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
   );
 }
 
-interface OfBatchProps extends HoldsPageProps {
+interface OfBatchProps extends Omit<HoldsPageProps, "tablet"> {
   readonly batch: HeldBatch;
   readonly listed: HoldsList;
-  readonly onAsk: (draft: Draft) => Promise<void>;
+  readonly asking: Asking;
 }
 
-function OfBatch({ batch, listed, tablet, person, definitions, onAsk }: OfBatchProps) {
+function OfBatch({ batch, listed, person, definitions, asking }: OfBatchProps) {
   const of = <Line extends { readonly batch: string }>(lines: readonly Line[]): readonly Line[] =>
     lines.filter((line) => line.batch === batch.batch);
   const holds = [...of(listed.holds)].sort(criticalFirst);
   const queries = of(listed.queries);
   const requests = of(listed.requests);
-  const second = async (request: string, pin: string): Promise<void> => {
-    // Without the sign-on it would be the name of whoever was signed on before.
-    if (!(await tablet.signOnAs(person.id, pin)).stored) return;
-    await tablet.add({ kind: "request_seconded", v: 1, batch: batch.batch, body: { request } });
-    tablet.syncNow();
-  };
+  const about = { v: 1, batch: batch.batch } as const;
+  const seen = [...batch.seen];
   return (
     <section class="held-batch">
       <h2>{say("holds.batch", { number: batch.number })}</h2>
@@ -91,11 +86,9 @@ function OfBatch({ batch, listed, tablet, person, definitions, onAsk }: OfBatchP
           holds={holds}
           person={person}
           definitions={definitions}
-          onLift={async (names, why, pin) => {
-            // The PIN first, and directly behind it the request: nothing of this tablet may stand between them.
-            if (!(await tablet.signOnAs(person.id, pin)).stored) return;
-            const body = { holds: names, seen: [...batch.seen], why };
-            await onAsk({ kind: "hold_lift_requested", v: 1, batch: batch.batch, body });
+          onLift={(names, why, pin) => {
+            const body = { holds: names, seen, why };
+            void asking.askWithPin(person.id, pin, { ...about, kind: "hold_lift_requested", body });
           }}
         />
       )}
@@ -103,8 +96,8 @@ function OfBatch({ batch, listed, tablet, person, definitions, onAsk }: OfBatchP
         <Queries
           queries={queries}
           onVerdict={({ piece, look }, verdict) => {
-            const body = { piece, look, verdict, seen: [...batch.seen] };
-            void onAsk({ kind: "disposition_requested", v: 1, batch: batch.batch, body });
+            const body = { piece, look, verdict, seen };
+            void asking.ask({ ...about, kind: "disposition_requested", body });
           }}
         />
       )}
@@ -112,7 +105,10 @@ function OfBatch({ batch, listed, tablet, person, definitions, onAsk }: OfBatchP
         <Requests
           requests={requests}
           person={person}
-          onSecond={(request, pin) => void second(request, pin)}
+          onSecond={(request, pin) => {
+            const body = { request };
+            void asking.askWithPin(person.id, pin, { ...about, kind: "request_seconded", body }, request);
+          }}
         />
       )}
     </section>
@@ -127,7 +123,7 @@ interface LiftProps {
   readonly holds: readonly HoldLine[];
   readonly person: Person;
   readonly definitions: ReadonlyMap<string, PartDefinition>;
-  readonly onLift: (holds: string[], why: string, pin: string) => Promise<void>;
+  readonly onLift: (holds: string[], why: string, pin: string) => void;
 }
 
 function Lift({ holds, person, definitions, onLift }: LiftProps) {
@@ -143,7 +139,7 @@ function Lift({ holds, person, definitions, onLift }: LiftProps) {
     if (names.length === 0 || why.trim() === "" || pin === "") return;
     setPin("");
     setChosen([]);
-    void onLift(names, why.trim(), pin);
+    onLift(names, why.trim(), pin);
   };
   return (
     <>

@@ -29,7 +29,7 @@ const KINDS: Readonly<Record<string, Key>> = {
 const EVERY_MS = 60_000;
 
 export function SetAsidePage({ tablet }: { readonly tablet: Tablet }) {
-  const [asked, ask] = useRequest(tablet);
+  const { asked, ask } = useRequest(tablet);
   const [turn, setTurn] = useState(0);
   const fate = asked.request && answerTo(tablet.records.value, asked.request).state;
   // The list is asked for again as soon as the answer to a request has come.

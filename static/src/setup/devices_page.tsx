@@ -58,7 +58,7 @@ function listedFrom(value: unknown): Listed | undefined {
 export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
   const [turn, setTurn] = useState(0);
   const { value: listed, problem } = useReport(tablet, "/devices", listedFrom, String(turn));
-  const [asked, ask] = useRequest(tablet);
+  const { asked, ask } = useRequest(tablet);
   return (
     <main class="choice works-page">
       <h1>{say("devices.title")}</h1>

@@ -18,7 +18,7 @@ export interface PeoplePageProps {
 
 export function PeoplePage({ tablet, people }: PeoplePageProps) {
   const [chosen, setChosen] = useState<Person | "new">();
-  const [asked, ask] = useRequest(tablet);
+  const { asked, ask } = useRequest(tablet);
   const hasContact = tablet.sync.value.contact === "server";
   return (
     <main class="choice works-page">

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Which screen stands: by the tablet's state, by whether somebody is signed on, by the address.
 import { useSignal } from "@preact/signals";
-import { useEffect, useMemo, useRef } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
 import type { TallySession } from "../bench/tally_session.js";
@@ -76,7 +76,8 @@ function Ready({ tablet, sessions }: ReadyProps) {
   const chain = signOn?.id.split(":")[0] ?? "";
   const limit = idleLimit(person?.roles ?? []);
   // A page that was closed and opened again is as idle as its last own record is old.
-  const isChoosing = useSignal(signOn === undefined || Date.now() - lastOwn(records, chain) >= limit);
+  const [wasIdle] = useState(() => signOn === undefined || Date.now() - lastOwn(records, chain) >= limit);
+  const isChoosing = useSignal(wasIdle);
   const isHeld = sessions.held() !== undefined;
   useStay(isHeld);
   const choosing = signOn === undefined || (isChoosing.value && !isHeld);

@@ -69,8 +69,12 @@ export interface Tablet {
   proofOf(signOn: string): Proof;
   /** Persons by the sign-ons that are proven to be theirs: what folds need to tell authors by. */
   readonly authors: Signal<ReadonlyMap<string, string>>;
-  /** Sign somebody on. The PIN is sealed at once, for this sign-on and the server alone, and kept nowhere. */
-  signOnAs(person: string, pin?: string): Promise<Stored>;
+  /**
+   * Sign somebody on. The PIN is sealed at once, for this sign-on and the server alone, and kept nowhere.
+   *
+   * behind   what the PIN was given for: recorded directly behind the sign-on, and only if that was stored
+   */
+  signOnAs(person: string, pin?: string, behind?: Draft): Promise<Stored>;
   add(draft: Draft): Promise<Stored>;
   /** Take up a (batch, look) pair; it is fetched whole. Own records of it are always there. */
   carry(batch: string, look: string): void;

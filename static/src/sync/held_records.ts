@@ -18,11 +18,17 @@ export class HeldRecords {
   readonly #admitted = new Set<string>();
   #from: Copies | undefined;
   #fetched: readonly ReadRecord[] = [];
+  #files: readonly string[] = [];
   #all: {
     readonly fetched: readonly ReadRecord[];
     readonly own: readonly ReadRecord[];
     readonly found: readonly ReadRecord[];
   } = { fetched: [], own: [], found: [] };
+
+  /** Files that fetched records name, whether they are held or not; the same list as long as nothing changes. */
+  get files(): readonly string[] {
+    return this.#files;
+  }
 
   /** Each record once: the fetched ones, then the tablet's own in the order of its chain. */
   all(copies: Copies, own: readonly ReadRecord[]): readonly ReadRecord[] {
@@ -53,7 +59,10 @@ export class HeldRecords {
     const found = [...byId.values()];
     const isNews =
       found.length !== this.#fetched.length || found.some((one, at) => one !== this.#fetched[at]);
-    if (isNews) this.#fetched = found;
+    if (isNews) {
+      this.#fetched = found;
+      this.#files = filesNamed(found);
+    }
     return this.#fetched;
   }
 
@@ -97,8 +106,7 @@ function lookOf({ known, line }: ReadRecord): string {
   return typeof look === "string" ? look : "";
 }
 
-/** Files that records name, whether they are held or not. */
-export function filesNamed(records: Iterable<ReadRecord>): readonly string[] {
+function filesNamed(records: Iterable<ReadRecord>): readonly string[] {
   const named = new Set<string>();
   for (const { known } of records) {
     if (known?.kind === "definition_published" && known.body.content.subject === "file") {

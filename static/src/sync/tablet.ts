@@ -13,7 +13,7 @@ import type { BatchLine, Phase, Proof, Read, Stored, SyncState, Tablet } from ".
 import { SignOns } from "./sign_ons.js";
 import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { askDemo, enrol } from "./enrolment.js";
-import { filesNamed, HeldRecords, pairOf } from "./held_records.js";
+import { HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
 import { readReport } from "./report.js";
 import { outlineOf, OwnRecords } from "./own_records.js";
@@ -54,8 +54,10 @@ class OneTablet implements Tablet {
   /** True when a tablet that was enrolled before found no files. */
   #wasWiped = false;
   #appending = 0;
-  /** Files named by records, until the core was told. */
+  /** The files named by records that the core was told of. */
   #namedFiles: readonly string[] | undefined;
+  /** Settles when a sign-on and what stands behind it were recorded: nothing else may come between the two. */
+  #paired: Promise<unknown> | undefined;
   /** Settles when a new chain was opened; there while one is. */
   #turning: Promise<void> | undefined;
   /** Resolves when it is known whether the files are ours. */
@@ -86,12 +88,21 @@ class OneTablet implements Tablet {
     return made.why === undefined ? { ok: true } : { ok: false, code: "no-store" };
   }
 
-  async signOnAs(person: string, pin?: string): Promise<Stored> {
+  async signOnAs(person: string, pin?: string, behind?: Draft): Promise<Stored> {
+    while (this.#paired !== undefined) await this.#paired;
+    const both = this.#signOn(person, pin, behind);
+    this.#paired = both;
+    const answer = await both;
+    this.#paired = undefined;
+    return answer;
+  }
+
+  async #signOn(person: string, pin: string | undefined, behind: Draft | undefined): Promise<Stored> {
     const key = this.#core.copies.sealing?.value;
     const secret = key === undefined || pin === undefined ? undefined : { key, pin };
-    const answer = await this.#append({ kind: "signed_on", v: 1, body: { person } }, secret);
+    const answer = await this.#appendNow({ kind: "signed_on", v: 1, body: { person } }, secret);
     this.#publishRecords();
-    return answer;
+    return behind === undefined || !answer.stored ? answer : this.#appendNow(behind);
   }
 
   proofOf(signOn: string): Proof {
@@ -236,7 +247,12 @@ class OneTablet implements Tablet {
     if (this.#identity === undefined) this.state.value = { phase: "not_enrolled", demo };
   }
 
-  async #append(draft: Draft, secret?: Secret): Promise<Stored> {
+  async #append(draft: Draft): Promise<Stored> {
+    while (this.#paired !== undefined) await this.#paired;
+    return this.#appendNow(draft);
+  }
+
+  async #appendNow(draft: Draft, secret?: Secret): Promise<Stored> {
     if (!this.#isOpen) await this.#opening;
     if (this.#turning !== undefined) await this.#turning;
     if (!this.#isOpen) return { stored: false, why: "not_open" };
@@ -286,9 +302,11 @@ class OneTablet implements Tablet {
     this.#publish();
     const records = this.#signOns.judgedSealed();
     if (records.length > 0 && state.isStarted) this.#happened({ event: "judged", records });
-    const files = this.#namedFiles;
-    this.#namedFiles = undefined;
-    if (files !== undefined) this.#happened({ event: "files_named", files });
+    const { files } = this.#held;
+    if (files !== this.#namedFiles) {
+      this.#namedFiles = files;
+      this.#happened({ event: "files_named", files });
+    }
     this.#wait();
     if (document.visibilityState === "hidden" && this.#isIdle()) this.#letGo();
   }
@@ -347,7 +365,6 @@ class OneTablet implements Tablet {
     const before = this.signOn.value;
     const present = this.#own.signOn();
     together(() => {
-      if (this.records.value !== records) this.#namedFiles = filesNamed(records);
       this.records.value = records;
       this.files.value = copies.files;
       this.authors.value = this.#signOns.authors;

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { answerTo } from "../folds/requests.js";
 import type { Draft } from "../records/kinds.js";
-import type { Tablet } from "../sync/contract.js";
+import type { Stored, Tablet } from "../sync/contract.js";
 import { sayReasons } from "../words/reasons.js";
 import { say } from "../words/say.js";
 
@@ -12,15 +12,27 @@ export interface Asked {
   readonly isNotStored: boolean;
 }
 
-/** Ask for something; what came of it is shown by `AnswerOf`. */
-export function useRequest(tablet: Tablet): [Asked, (draft: Draft) => Promise<void>] {
+export interface Asking {
+  readonly asked: Asked;
+  /** Ask for something; what came of it is shown by `AnswerOf`. */
+  readonly ask: (draft: Draft) => Promise<void>;
+  /** The same with a PIN given for it alone. `about` is the request whose answer is waited for, if not this one. */
+  readonly askWithPin: (person: string, pin: string, draft: Draft, about?: string) => Promise<void>;
+}
+
+export function useRequest(tablet: Tablet): Asking {
   const [asked, setAsked] = useState<Asked>({ request: undefined, isNotStored: false });
-  const ask = async (draft: Draft): Promise<void> => {
-    const answer = await tablet.add(draft);
-    setAsked({ request: answer.stored ? answer.record.id : undefined, isNotStored: !answer.stored });
+  const recorded = (answer: Stored, about?: string): void => {
+    const request = answer.stored ? (about ?? answer.record.id) : undefined;
+    setAsked({ request, isNotStored: !answer.stored });
     tablet.syncNow();
   };
-  return [asked, ask];
+  return {
+    asked,
+    ask: async (draft) => recorded(await tablet.add(draft)),
+    askWithPin: async (person, pin, draft, about) =>
+      recorded(await tablet.signOnAs(person, pin, draft), about),
+  };
 }
 
 export function AnswerOf({ tablet, asked }: { readonly tablet: Tablet; readonly asked: Asked }) {

@@ -112,6 +112,9 @@ def ask(tablet: Tablet, *holds: str, seen: list[SeenChain] | None = None, **memb
 
 
 def second(tablet: Tablet, request: Record, **members: Any) -> Record:
+    """Put a name under a request, with a PIN given for it alone unless a sign-on is named."""
+    if "sign_on" not in members:
+        tablet.give_pin_again()
     members = {"sign_on": tablet.sign_on, "batch": tablet.batch["batch"], **members}
     return tablet.add(RequestSecondedV1(request=request.id), **members)
 
@@ -130,6 +133,15 @@ def test_a_lift_of_a_critical_hold_waits_for_a_second_name_and_is_granted_with_i
     second(bench.first, request)
     bench.first.push()
     assert (bench.state(request), bench.holds[bench.mark.id]["lifted_by"]) == (("granted", []), request.id)
+
+
+def test_a_second_name_needs_a_pin_given_for_it_alone(bench: Bench) -> None:
+    lead = bench.lead()
+    request = ask(lead, bench.mark.id)
+    lead.push()
+    second(bench.first, request, sign_on=bench.first.sign_on)
+    bench.first.push()
+    assert bench.state(request) == ("open", [])
 
 
 def test_the_asker_is_no_second_name(bench: Bench) -> None:
