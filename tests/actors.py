@@ -29,8 +29,8 @@ from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.rebuild import rows
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
+from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
-    Body,
     ChainOpenedV1,
     DefectTalliedV1,
     PersonChangedV1,

@@ -329,8 +329,8 @@ def test_nothing_stands_between_a_sign_on_and_what_its_pin_was_given_for(
             const definition = records.find((one) => one.kind === 'definition_published').id;
             const batch = (number) => ({ kind: 'batch_opened', v: 1, definition, body: { number, pieces: 1 } });
             const pair = (number) => tablet.signOnAs(person, '4071', batch(number));
-            const taps = [tablet.add(batch('a')), pair('b'), tablet.add(batch('c')), pair('d'), tablet.add(batch('e'))];
-            await Promise.all(taps);
+            const tap = (number) => tablet.add(batch(number));
+            await Promise.all([tap('a'), pair('b'), tap('c'), pair('d'), tap('e')]);
             const [chain] = tablet.signOn.value.id.split(':');
             const own = tablet.records.value.filter((one) => one.chain === chain);
             return own.slice(2).map((one) => one.known.body.number ?? one.kind);

@@ -24,14 +24,13 @@ from tallywright.projections.rebuild import ensure
 from tallywright.projections.refold import refold
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
+from tallywright.records.definition import PartDefinition, ShiftDefinition
+from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
     BatchOpenedV1,
-    Body,
     ChainOpenedV1,
     DefinitionPublishedV1,
-    PartDefinition,
     PersonChangedV1,
-    ShiftDefinition,
     SignedOnV1,
     WorksOpenedV1,
 )

@@ -33,7 +33,7 @@ from tallywright.definitions.rows import (
 )
 from tallywright.definitions.rules import breaches
 from tallywright.definitions.shifts import SHIFTS_FILE
-from tallywright.records.kinds import DefectWord, Limit, Operation, PartDefinition, Zone
+from tallywright.records.definition import DefectWord, Limit, Operation, PartDefinition, Zone
 
 PART = Form(
     needed=("product",), optional=("revision", "tray_places", "looks", "cavities", "load_bearing", "note"),

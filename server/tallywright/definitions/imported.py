@@ -10,7 +10,7 @@ import msgspec
 from tallywright.definitions.folder import holds_parts, read_folder
 from tallywright.definitions.part_file import read_part_file
 from tallywright.definitions.report import Report
-from tallywright.records.kinds import PartDefinition
+from tallywright.records.definition import PartDefinition
 
 
 def read_definitions(

@@ -19,7 +19,7 @@ from tallywright.definitions.demo import DEMO_REFUSED
 from tallywright.definitions.names import is_plain
 from tallywright.definitions.report import WHOLE_FILE, WHOLE_ROW, Place, Report
 from tallywright.definitions.rules import breaches
-from tallywright.records.kinds import PartDefinition
+from tallywright.records.definition import PartDefinition
 
 # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
 NO_JSON = (msgspec.DecodeError, UnicodeDecodeError, RecursionError)

@@ -15,14 +15,9 @@ from tallywright.log.own_chain import WORKS_NUMBER
 from tallywright.log.read import WORKS_WIDE, as_written, by_id, id_at, of_subject
 from tallywright.records.compose import canonical
 from tallywright.records.decode import sha256
+from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import LONGEST_RECORD
-from tallywright.records.kinds import (
-    DefinitionPublishedV1,
-    FileDefinition,
-    PartDefinition,
-    ShiftDefinition,
-    WorksOpenedV1,
-)
+from tallywright.records.kinds import DefinitionPublishedV1, WorksOpenedV1
 
 ENVELOPE_ROOM = 1024  # bytes of a record that its body leaves to the envelope
 _read_part = msgspec.json.Decoder(PartDefinition).decode

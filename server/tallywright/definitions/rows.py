@@ -13,7 +13,7 @@ from msgspec import UNSET
 from tallywright.definitions.csv_file import Form, Row, shown
 from tallywright.definitions.names import id_of, key_of
 from tallywright.definitions.report import Lists, Place, Report
-from tallywright.records.kinds import NOT_SURE, DefectClass, DefectWord, Limit, Operation, Zone, ZoneClass
+from tallywright.records.definition import NOT_SURE, DefectClass, DefectWord, Limit, Operation, Zone, ZoneClass
 
 T = TypeVar("T")
 Places = dict[tuple[str | int, ...], Place]

@@ -10,7 +10,7 @@ from msgspec import UNSET, UnsetType
 
 from tallywright.definitions.names import id_of, why_no_key
 from tallywright.definitions.report import Lists
-from tallywright.records.kinds import NOT_SURE, DefectWord, PartDefinition
+from tallywright.records.definition import NOT_SURE, DefectWord, PartDefinition
 
 FEWEST_LOOKS_LOAD_BEARING = 2
 Path = tuple[str | int, ...]

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
 from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
 from tallywright.definitions.report import WHOLE_FILE, Place, Report
-from tallywright.records.kinds import ShiftDefinition, ShiftStart
+from tallywright.records.definition import ShiftDefinition, ShiftStart
 
 SHIFTS_FILE = "shifts.csv"
 SHIFTS = Form(needed=("shift", "starts"), optional=("time_zone", "note"))

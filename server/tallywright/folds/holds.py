@@ -16,13 +16,8 @@ from msgspec import UNSET, UnsetType
 from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import class_in, order_of, withdrawn
 from tallywright.records.decode import Record
-from tallywright.records.kinds import (
-    NOT_SURE,
-    DefectTalliedV1,
-    HoldLiftRequestedV1,
-    HoldPlacedV1,
-    PartDefinition,
-)
+from tallywright.records.definition import NOT_SURE, PartDefinition
+from tallywright.records.kinds import DefectTalliedV1, HoldLiftRequestedV1, HoldPlacedV1
 
 
 class Hold(msgspec.Struct, frozen=True, gc=False):

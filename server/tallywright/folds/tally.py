@@ -14,13 +14,10 @@ import msgspec
 from msgspec import UNSET
 
 from tallywright.records.decode import Record
+from tallywright.records.definition import NOT_SURE, DefectClass, DefectWord, PartDefinition
 from tallywright.records.kinds import (
-    NOT_SURE,
     AuthorshipConfirmedV1,
-    DefectClass,
     DefectTalliedV1,
-    DefectWord,
-    PartDefinition,
     RecordWithdrawnV1,
     TrayClosedV1,
     TrayOpenedV1,

@@ -25,8 +25,8 @@ from tallywright.log.chains import Head, read_heads, write_head
 from tallywright.log.tables import chains, records
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, read
+from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
-    Body,
     ChainOpenedV1,
     DeviceEnrolledV1,
     RestoredV1,

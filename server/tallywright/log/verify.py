@@ -14,7 +14,8 @@ from tallywright.log.files import read_file
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.tables import records
 from tallywright.records.decode import Record, decode, sha256
-from tallywright.records.kinds import DefinitionPublishedV1, FileDefinition
+from tallywright.records.definition import FileDefinition
+from tallywright.records.kinds import DefinitionPublishedV1
 from tallywright.records.signature import is_signed, run_text
 
 PAGE = 5_000

@@ -13,7 +13,8 @@ from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import DefinitionPublishedV1, PartDefinition, ShiftDefinition
+from tallywright.records.definition import PartDefinition, ShiftDefinition
+from tallywright.records.kinds import DefinitionPublishedV1
 
 
 def publish_parts(connection: Connection, own: OwnChain, parts: Sequence[PartDefinition]) -> list[tuple[str, bool]]:

@@ -28,11 +28,11 @@ from tallywright.projections.tables import (
 )
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record, read, sha256
+from tallywright.records.definition import PartDefinition
 from tallywright.records.kinds import (
     BatchOpenedV1,
     DeviceEnrolledV1,
     DeviceRevokedV1,
-    PartDefinition,
     SetAsideAdmittedV1,
     SignedOnV1,
     SignOnJudgedV1,

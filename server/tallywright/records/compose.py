@@ -10,8 +10,8 @@ import msgspec
 from msgspec import UNSET, UnsetType
 
 from tallywright.records.decode import Record, decode
-from tallywright.records.envelope import Envelope
-from tallywright.records.kinds import KINDS, Body
+from tallywright.records.envelope import Body, Envelope
+from tallywright.records.kinds import KINDS
 
 _kinds_by_body = {kind.body: key for key, kind in KINDS.items()}
 _encode = msgspec.json.Encoder(order="sorted").encode

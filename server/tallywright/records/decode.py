@@ -15,11 +15,10 @@ from typing import Any
 import msgspec
 
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
-from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, CheckedEnvelope, Envelope
+from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Body, CheckedEnvelope, Envelope
 from tallywright.records.kinds import (
     KINDS,
     BatchOpenedV1,
-    Body,
     Kind,
     SetAsideAdmittedV1,
     SignOnJudgedV1,

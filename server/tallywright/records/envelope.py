@@ -27,6 +27,10 @@ OffsetMinutes = Annotated[int, Meta(ge=-1080, le=1080)]
 Translations = dict[Language, Label]
 
 
+class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
+    """Base of all bodies: frozen values, no unknown members."""
+
+
 class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
     """One record as it stands in a line; `body` holds the bytes of the kind's own object.
 

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, Literal
 
-import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
+from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import (
+    Body,
     ChainName,
     Count,
     Day,
@@ -19,17 +20,10 @@ from tallywright.records.envelope import (
     Number,
     RecordId,
     SealingKey,
-    Translations,
     Word,
 )
 
-DefectClass = Literal["critical", "major", "minor"]
 Role = Literal["inspector", "operator", "lead", "administrator", "reader"]
-NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
-
-
-class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
-    """Base of all bodies: frozen values, no unknown members."""
 
 
 class WorksOpenedV1(Body, frozen=True):
@@ -102,108 +96,6 @@ class SignOnJudgedV1(Body, frozen=True):
 
     sign_on: RecordId
     proven: bool
-
-
-class ZoneClass(Body, frozen=True):
-    """The class a defect word has in one zone."""
-
-    zone: Word
-    defect_class: DefectClass = msgspec.field(name="class")
-
-
-class DefectWord(Body, frozen=True):
-    """One word of the team's defect list: its key word and full words per language, and its class.
-
-    born_at, also_born_at         operations that can make it; left out where any can
-    first_seen_at, also_seen_at   operations whose usual check can show it
-    look_alike, also_look_alikes  other words of the list, or a few words of what is harmless
-    seen_by_eye                   a word no eye can find ("no") has no key, and stays in the list
-    """
-
-    defect: Word
-    key: Translations
-    words: Translations
-    defect_class: DefectClass | UnsetType = msgspec.field(name="class", default=UNSET)
-    by_zone: list[ZoneClass] | UnsetType = UNSET
-    born_at: Number | UnsetType = UNSET
-    also_born_at: list[Number] | UnsetType = UNSET
-    first_seen_at: Number | UnsetType = UNSET
-    also_seen_at: list[Number] | UnsetType = UNSET
-    look_alike: Label | UnsetType = UNSET
-    also_look_alikes: list[Label] | UnsetType = UNSET
-    family: Label | UnsetType = UNSET
-    seen_by_eye: Literal["yes", "gauge", "no"] | UnsetType = UNSET
-    rework: Label | UnsetType = UNSET
-    how_to_look: Label | UnsetType = UNSET
-    why: Label | UnsetType = UNSET
-
-
-class Zone(Body, frozen=True):
-    """A named area of the part. `covered_after` is the operation behind which nobody can see it any more."""
-
-    zone: Word
-    words: Translations
-    covered_after: Number | UnsetType = UNSET
-
-
-class Operation(Body, frozen=True):
-    """One operation of the route, by its number; `order` says whether pieces leave it in the order they came."""
-
-    operation: Number
-    words: Translations
-    order: Literal["kept", "lost"] | UnsetType = UNSET
-
-
-class Limit(Body, frozen=True):
-    """How many pieces of a thousand may have a worst mark of this class at this look. A count, no acceptance."""
-
-    look: Word
-    allowed_per_thousand: Annotated[int, Meta(ge=0, le=1000)]
-    defect_class: DefectClass = msgspec.field(name="class")
-
-
-class PartDefinition(Body, frozen=True, tag_field="subject", tag="part"):
-    """One revision of a part: its route, its looks, its trays, its zones, its defect list and its limits.
-
-    load_bearing  a part somebody's weight may hang on: never fewer than two looks
-    demo          invented classes, limits and rework notes: shown with a watermark, refused by a live works
-    """
-
-    part: Label
-    revision: Label
-    name: Translations
-    tray_places: Number
-    looks: Annotated[list[Word], Meta(min_length=1)]
-    defects: list[DefectWord]
-    zones: list[Zone] | UnsetType = UNSET
-    cavities: list[Label] | UnsetType = UNSET
-    load_bearing: bool | UnsetType = UNSET
-    operations: list[Operation] | UnsetType = UNSET
-    limits: list[Limit] | UnsetType = UNSET
-    demo: bool | UnsetType = UNSET
-
-
-class FileDefinition(Body, frozen=True, tag_field="subject", tag="file"):
-    """A definition too large for a record: a file, named by the SHA-256 of its bytes, that holds it as JSON."""
-
-    of: Literal["part"]
-    part: Label
-    revision: Label
-    file: Hash
-
-
-class ShiftStart(Body, frozen=True):
-    """When a shift begins, on the site's wall clock."""
-
-    shift: Label
-    starts: Annotated[str, Meta(pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9](?![\s\S])")]
-
-
-class ShiftDefinition(Body, frozen=True, tag_field="subject", tag="shifts"):
-    """The site's shifts; they partition the day."""
-
-    time_zone: Label
-    shifts: Annotated[list[ShiftStart], Meta(min_length=1)]
 
 
 class DefinitionPublishedV1(Body, frozen=True):

@@ -10,7 +10,8 @@ from sqlalchemy import Connection, select
 from tallywright.log.tables import records
 from tallywright.projections.tables import sign_ons
 from tallywright.records.decode import Record, read
-from tallywright.records.kinds import Body, Reason, SignedOnV1, number_of
+from tallywright.records.envelope import Body
+from tallywright.records.kinds import Reason, SignedOnV1, number_of
 
 
 @dataclass

@@ -15,18 +15,25 @@ from tallywright.access.rules import REQUESTS, RULES, Rule
 from tallywright.access.session import SIGN_ON_LIFE_MS
 from tallywright.db import writing
 from tallywright.projections.refold import refold
+from tallywright.records.definition import ShiftDefinition, ShiftStart
+from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
     KINDS,
     AdmissionRequestedV1,
-    Body,
+    BackupVerifiedV1,
+    DefinitionPublishedV1,
     DeviceRevokedV1,
     DispositionRequestedV1,
     EnrolmentRequestedV1,
     HoldLiftRequestedV1,
     PersonChangedV1,
     PersonRequestedV1,
+    RequestGrantedV1,
     RequestSecondedV1,
+    RestoredV1,
     RevocationRequestedV1,
+    SetAsideAdmittedV1,
+    SignOnJudgedV1,
     Sort,
     StandIn,
 )
@@ -197,3 +204,27 @@ def test_threat_9_a_request_pushed_without_the_role_is_declined_for_it(sqlite_wo
     for kind, request in asked.items():
         may = role in ASKED_BY[kind] or (role == "deputy today" and "lead" in ASKED_BY[kind])
         assert ("role" in json.loads(rows[request]["reasons"])) is not may, kind
+
+
+def of_the_server() -> list[Body]:
+    """One body of each kind that changes what people may do, judge by, or see."""
+    somebody = f"{'z' * 26}:9"
+    shifts = ShiftDefinition(time_zone="Europe/Berlin", shifts=[ShiftStart(shift="day", starts="06:00")])
+    return [
+        PersonChangedV1(name="Nobody", roles=["administrator"]),
+        DefinitionPublishedV1(content=shifts),
+        RequestGrantedV1(request=somebody),
+        SignOnJudgedV1(sign_on=somebody, proven=True),
+        DeviceRevokedV1(device=somebody),
+        SetAsideAdmittedV1(line="{}", names=[]),
+        BackupVerifiedV1(number=1),
+        RestoredV1(noticed_by="head"),
+    ]
+
+
+@pytest.mark.parametrize("body", of_the_server(), ids=lambda body: type(body).__name__)
+def test_threat_9_a_tablet_cannot_write_what_only_the_server_writes(works: Works, body: Body) -> None:
+    tablet = works.tablet()
+    forged = tablet.add(body)
+    answer = tablet.push()
+    assert [(one["n"], one["code"]) for one in answer["exceptions"]] == [(forged.envelope.n, "not-yours")]

@@ -8,7 +8,7 @@ from typing import Any
 
 from tallywright.definitions.imported import read_definitions
 from tallywright.definitions.report import Report
-from tallywright.records.kinds import DefectWord, PartDefinition
+from tallywright.records.definition import DefectWord, PartDefinition
 
 
 def read(source: Path, **named: Any) -> tuple[list[PartDefinition], Report]:

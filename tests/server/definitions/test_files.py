@@ -20,8 +20,9 @@ from tallywright.projections.publish import publish_parts, take_file
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.compose import canonical
 from tallywright.records.decode import sha256
+from tallywright.records.definition import FileDefinition, PartDefinition
 from tallywright.records.envelope import LONGEST_RECORD
-from tallywright.records.kinds import DefinitionPublishedV1, FileDefinition, PartDefinition
+from tallywright.records.kinds import DefinitionPublishedV1
 from tests.actors import Works
 
 

@@ -17,7 +17,7 @@ from tallywright.definitions.report import Report
 from tallywright.definitions.shifts import read_shifts
 from tallywright.log.read import every_line
 from tallywright.projections.publish import publish_shifts
-from tallywright.records.kinds import ShiftDefinition, ShiftStart
+from tallywright.records.definition import ShiftDefinition, ShiftStart
 from tests.actors import Works
 
 THREE = "shift,starts\nlate,14:00\nnight,22:00\nearly,06:00\n"

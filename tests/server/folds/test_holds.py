@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.tally import fold_tally
 from tallywright.records.decode import Record, decode
+from tallywright.records.definition import PartDefinition
 from tallywright.records.kinds import (
     DispositionRequestedV1,
     HoldLiftRequestedV1,
     HoldPlacedV1,
-    PartDefinition,
     RequestDeclinedV1,
     RequestGrantedV1,
     RequestSecondedV1,

@@ -17,16 +17,8 @@ from hypothesis import strategies as st
 from tallywright.folds.tally import Tally, class_in, fold_tally
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, decode
-from tallywright.records.kinds import (
-    DefectClass,
-    DefectTalliedV1,
-    DefectWord,
-    PartDefinition,
-    RecordWithdrawnV1,
-    TrayClosedV1,
-    TrayOpenedV1,
-    ZoneClass,
-)
+from tallywright.records.definition import DefectClass, DefectWord, PartDefinition, ZoneClass
+from tallywright.records.kinds import DefectTalliedV1, RecordWithdrawnV1, TrayClosedV1, TrayOpenedV1
 from tests.actors import ANYBODY, NOON
 
 VECTORS = sorted((Path(__file__).parents[2] / "vectors" / "tally").glob("*.json"))

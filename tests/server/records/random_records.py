@@ -13,7 +13,8 @@ from msgspec import UNSET, UnsetType, inspect
 from tallywright.clock import CHAIN_ALPHABET
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record
-from tallywright.records.kinds import KINDS, Body
+from tallywright.records.envelope import Body
+from tallywright.records.kinds import KINDS
 
 NASTY = [
     "Riß", "\x01\b\t\n\f\r\x1f", 'a "quoted" word', "back\\slash/solidus", "\u2028\u2029", "שבר", "😀🔩",

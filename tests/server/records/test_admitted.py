@@ -14,7 +14,7 @@ from msgspec import UNSET
 from tallywright.folds.tally import fold_tally
 from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, decode
-from tallywright.records.kinds import PartDefinition
+from tallywright.records.definition import PartDefinition
 
 VECTORS = sorted((Path(__file__).parents[2] / "vectors" / "admitted").glob("*.json"))
 

@@ -18,18 +18,7 @@ from tallywright.log.tables import records, set_aside
 from tallywright.records.compose import ChainWriter, canonical
 from tallywright.records.decode import Record, sha256
 from tallywright.records.kinds import (
-    BackupVerifiedV1,
-    Body,
     ChainOpenedV1,
-    DefinitionPublishedV1,
-    DeviceRevokedV1,
-    PersonChangedV1,
-    RequestGrantedV1,
-    RestoredV1,
-    SetAsideAdmittedV1,
-    ShiftDefinition,
-    ShiftStart,
-    SignOnJudgedV1,
 )
 from tests.actors import Tablet, Works, push_body
 
@@ -261,29 +250,6 @@ def test_a_mark_never_passes_a_gap(works: Works, tablet: Tablet) -> None:
     assert [row["defect"] for row in works.rows("finds")] == ["blister"]
     mark = mark_of(tablet.push([missing]), tablet)
     assert (mark["n"], mark["hash"]) == (behind.envelope.n, behind.hash)
-
-
-def of_the_server() -> list[Body]:
-    """One body of each kind that changes what people may do, judge by, or see."""
-    somebody = f"{'z' * 26}:9"
-    shifts = ShiftDefinition(time_zone="Europe/Berlin", shifts=[ShiftStart(shift="day", starts="06:00")])
-    return [
-        PersonChangedV1(name="Nobody", roles=["administrator"]),
-        DefinitionPublishedV1(content=shifts),
-        RequestGrantedV1(request=somebody),
-        SignOnJudgedV1(sign_on=somebody, proven=True),
-        DeviceRevokedV1(device=somebody),
-        SetAsideAdmittedV1(line="{}", names=[]),
-        BackupVerifiedV1(number=1),
-        RestoredV1(noticed_by="head"),
-    ]
-
-
-@pytest.mark.parametrize("body", of_the_server(), ids=lambda body: type(body).__name__)
-def test_threat_9_a_tablet_cannot_write_what_only_the_server_writes(tablet: Tablet, body: Body) -> None:
-    forged = tablet.add(body)
-    answer = tablet.push()
-    assert codes(answer) == [(forged.envelope.n, "not-yours")]
 
 
 def test_another_device_cannot_continue_a_chain(works: Works, tablet: Tablet) -> None:
