@@ -7,7 +7,6 @@ import json
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, expect
 
@@ -15,6 +14,11 @@ from playwright.sync_api import BrowserContext, Page, expect
 ONE_TAP = ["Lap", "Cold shut", "Underfill", "Burn", "Staining"]
 DEMO = Path(__file__).parents[1] / "demo_seed" / "works.json"
 DEMO_PINS = {person["name"]: person["pin"] for person in json.loads(DEMO.read_text())["people"]}
+JOURNAL = """async () => {
+    const folder = await navigator.storage.getDirectory();
+    return (await (await folder.getFileHandle('journal-a')).getFile()).text();
+}"""
+FRAME_HEAD = 18  # length, blank, checksum, blank
 REPEAT_MS = 300  # longer than a bounce: two taps on one key are then two finds
 
 
@@ -112,6 +116,6 @@ class Hands:
         """Wait until nothing waits: every record is confirmed by the server."""
         expect(self.page.get_by_text("nothing waits")).to_be_visible(timeout=20_000)
 
-    def read(self, path: str) -> Any:
-        """What the server answers this browser."""
-        return self.page.evaluate("path => fetch(path).then(answer => answer.json())", path)
+    def journal(self) -> list[str]:
+        """The record lines of the tablet's journal."""
+        return [line[FRAME_HEAD:] for line in self.page.evaluate(JOURNAL).splitlines()][1:]

@@ -20,10 +20,6 @@ from tests.served import Served
 
 pytestmark = pytest.mark.browser
 
-JOURNAL = """async () => {
-    const folder = await navigator.storage.getDirectory();
-    return (await (await folder.getFileHandle('journal-a')).getFile()).text();
-}"""
 FETCH_FINDS = """async (count) => {
     const folder = await navigator.storage.getDirectory();
     for (;;) {
@@ -32,7 +28,6 @@ FETCH_FINDS = """async (count) => {
         await new Promise((resolve) => setTimeout(resolve, 50));
     }
 }"""
-FRAME_HEAD = 18  # length, blank, checksum, blank
 
 
 @pytest.fixture
@@ -51,13 +46,8 @@ def browse(playwright: Playwright) -> Iterator[Callable[[Path], BrowserContext]]
         context.close()
 
 
-def journal(hands: Hands) -> list[str]:
-    """The record lines of the tablet's journal."""
-    return [line[FRAME_HEAD:] for line in hands.page.evaluate(JOURNAL).splitlines()][1:]
-
-
 def records(hands: Hands) -> list[dict[str, Any]]:
-    return [json.loads(line) for line in journal(hands)]
+    return [json.loads(line) for line in hands.journal()]
 
 
 def stored(served: Served) -> set[str]:
@@ -114,13 +104,13 @@ def test_both_sides_of_a_copied_profile_go_on_and_nothing_is_lost(
         hands.wait_until_confirmed()
     held = stored(served) | set_aside(served)
     for hands in sides:
-        assert [line for line in journal(hands) if line not in held] == []
+        assert [line for line in hands.journal() if line not in held] == []
     whys = [one["body"]["why"] for one in records(sides[1]) if one["kind"] == "chain_opened"]
     assert whys in (["first", "forked"], ["first", "behind"])
     assert len(set_aside(served)) >= 2
     expect(sides[1].page.get_by_text("set aside", exact=False)).to_be_visible()
     admit_what_was_set_aside(sides[1])
-    made = {line for hands in sides for line in journal(hands) if json.loads(line)["kind"] == "defect_tallied"}
+    made = {line for hands in sides for line in hands.journal() if json.loads(line)["kind"] == "defect_tallied"}
     expect_tally(sides[1], len(made))
     verified = served.run("verify")
     assert (verified.returncode, verified.stdout) == (0, "The log is whole.\n")

@@ -40,11 +40,6 @@ TORN = """async (end) => {
     await writer.write({ type: 'write', position: size, data: end });
     await writer.close();
 }"""
-JOURNAL = """async () => {
-    const folder = await navigator.storage.getDirectory();
-    return (await (await folder.getFileHandle('journal-a')).getFile()).text();
-}"""
-FRAME_HEAD = 18  # length, blank, checksum, blank
 
 
 def begin(hands: Hands) -> None:
@@ -73,7 +68,7 @@ def finds(served: Served) -> int:
 
 def kinds(hands: Hands) -> list[str]:
     """The kinds of the journal's records, in order."""
-    return [json.loads(line[FRAME_HEAD:])["kind"] for line in hands.page.evaluate(JOURNAL).splitlines()[1:]]
+    return [json.loads(line)["kind"] for line in hands.journal()]
 
 
 def test_a_tablet_whose_files_are_gone_begins_anew_says_so_and_has_what_the_server_had(

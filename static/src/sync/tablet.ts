@@ -75,11 +75,12 @@ class OneTablet implements Tablet {
 
   async enrol(asking: Asking): Promise<{ ok: true } | { ok: false; code: string }> {
     if (this.#identity !== undefined) return { ok: false, code: "enrolled-before" };
+    const before = this.state.value;
     const enrolled = await enrol(asking, this.#clock, (number) => {
       this.state.value = { phase: "not_enrolled", demo: false, number };
     });
     if ("code" in enrolled) {
-      this.state.value = { phase: "not_enrolled", demo: await askDemo(() => true) };
+      this.state.value = before;
       return { ok: false, code: enrolled.code };
     }
     this.#identity = enrolled.identity;
