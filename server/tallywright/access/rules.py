@@ -85,6 +85,8 @@ class Asking:
 REQUESTS: dict[str, Asking] = {
     "hold_lift_requested": Asking(LEADS, fresh_pin=True, seconds=LEADS | INSPECTORS),
     "disposition_requested": Asking(LEADS),
+    "difference_acceptance_requested": Asking(LEADS, seconds=LEADS | INSPECTORS),
+    "release_requested": Asking(LEADS, fresh_pin=True, seconds=LEADS | INSPECTORS),
     "admission_requested": Asking(LEADS),
     "person_requested": Asking(ADMINISTRATORS),
     "enrolment_requested": Asking(ADMINISTRATORS),

@@ -17,18 +17,28 @@ from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import class_in, order_of, withdrawn
 from tallywright.records.decode import Record
 from tallywright.records.definition import NOT_SURE, PartDefinition
-from tallywright.records.kinds import DefectTalliedV1, HoldLiftRequestedV1, HoldPlacedV1
+from tallywright.records.kinds import (
+    DefectTalliedV1,
+    HoldLiftRequestedV1,
+    HoldPlacedV1,
+    LimitCrossedV1,
+    PieceFoundV1,
+)
+
+
+Cause = Literal["critical", "placed", "found", "limit"]
 
 
 class Hold(msgspec.Struct, frozen=True, gc=False):
     """One hold, called by the record that causes it.
 
+    cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed
     lifted_by        id of the granted request that names it; '' while it stands
     cause_withdrawn  the author took the cause back; the hold stands all the same
     """
 
     id: str
-    cause: Literal["critical", "placed"]
+    cause: Cause
     piece: str
     look: str
     lifted_by: str
@@ -73,7 +83,7 @@ def fold_holds(
 
 def _cause(
     record: Record, definitions: Mapping[str, PartDefinition]
-) -> tuple[Literal["critical", "placed"], str, str] | None:
+) -> tuple[Cause, str, str] | None:
     """Why a record is a hold, of which piece, in which look; None where it is none.
 
     A quick repeat holds nothing: the tap before it does.
@@ -81,6 +91,10 @@ def _cause(
     body = record.body
     if isinstance(body, HoldPlacedV1):
         return "placed", _given(body.piece), _given(body.look)
+    if isinstance(body, PieceFoundV1):
+        return "found", "", _given(body.look)
+    if isinstance(body, LimitCrossedV1):
+        return "limit", "", body.look
     definition = definitions.get(str(record.envelope.definition))
     if not isinstance(body, DefectTalliedV1) or body.defect == NOT_SURE or body.quick_repeat or definition is None:
         return None

@@ -22,6 +22,7 @@ Day = Annotated[str, Meta(pattern=r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|
 Label = Annotated[str, Meta(min_length=1, max_length=200)]
 Number = Annotated[int, Meta(ge=1, le=LARGEST_INTEGER)]
 Count = Annotated[int, Meta(ge=0, le=LARGEST_INTEGER)]
+Amount = Annotated[int, Meta(ge=-LARGEST_INTEGER, le=LARGEST_INTEGER)]
 Milliseconds = Annotated[int, Meta(ge=-LARGEST_INTEGER, le=LARGEST_INTEGER)]
 OffsetMinutes = Annotated[int, Meta(ge=-1080, le=1080)]
 Translations = dict[Language, Label]

@@ -11,6 +11,7 @@ from msgspec import UNSET, Meta, UnsetType
 
 from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import (
+    Amount,
     Body,
     ChainName,
     Count,
@@ -104,6 +105,37 @@ class DefinitionPublishedV1(Body, frozen=True):
     content: PartDefinition | ShiftDefinition | FileDefinition
 
 
+class TrayCard(Body, frozen=True):
+    """A tray as its card says it: the number on it, and how many pieces were counted into it."""
+
+    number: Number
+    pieces: Count
+
+
+class PiecesCountedV1(Body, frozen=True):
+    """The batch was counted in before a look, by somebody who does not look: so many pieces, in these trays.
+
+    operation  the operation behind which the look stands; what can be seen at it depends on that
+    """
+
+    look: Word
+    pieces: Count
+    trays: list[TrayCard]
+    operation: Number | UnsetType = UNSET
+
+
+class BatchSplitV1(Body, frozen=True):
+    """Part of the batch goes its own way under a number of its own, with the trays that are named.
+
+    look  the look whose counted pieces it takes; left out where it takes of what the batch was opened with
+    """
+
+    number: Label
+    pieces: Number
+    trays: list[Number] | UnsetType = UNSET
+    look: Word | UnsetType = UNSET
+
+
 class BatchOpenedV1(Body, frozen=True):
     """A batch began. `number` is its label; the envelope's `definition` is the part revision it keeps."""
 
@@ -123,6 +155,7 @@ class DefectTalliedV1(Body, frozen=True):
     """One find. Without `piece` it opens a piece, which is called by this record's id.
 
     quick_repeat  the same key was tapped a moment before: kept, not counted, until somebody says it was two
+    round         2 is the first look behind a rework, and so on; left out it is the first of all
     """
 
     look: Word
@@ -132,6 +165,7 @@ class DefectTalliedV1(Body, frozen=True):
     zone: Word | UnsetType = UNSET
     cavity: Label | UnsetType = UNSET
     quick_repeat: Literal[True] | UnsetType = UNSET
+    round: Number | UnsetType = UNSET
 
 
 class TrayClosedV1(Body, frozen=True):
@@ -146,6 +180,51 @@ class TrayClosedV1(Body, frozen=True):
     rework: Count
     query: Count
     all_looked_at: Literal[True]
+
+
+class PieceJudgedV1(Body, frozen=True):
+    """Somebody judged one piece.
+
+    settles  marks that weigh no more from here on: the judgement stands in their place
+    """
+
+    look: Word
+    piece: RecordId
+    verdict: Literal["accept", "rework", "query", "reject"]
+    settles: list[RecordId] | UnsetType = UNSET
+    round: Number | UnsetType = UNSET
+
+
+class ReworkSentV1(Body, frozen=True):
+    """Pieces left the look for rework, counted; `tags` names those that bear one."""
+
+    look: Word
+    pieces: Number
+    tags: list[RecordId] | UnsetType = UNSET
+
+
+class ReworkReturnedV1(Body, frozen=True):
+    """Pieces came back from rework, counted; they are looked at as new."""
+
+    look: Word
+    pieces: Number
+    tags: list[RecordId] | UnsetType = UNSET
+
+
+class PieceFoundV1(Body, frozen=True):
+    """Pieces of the batch turned up where none should be. It is a hold: nobody knows what they went through."""
+
+    where: Label
+    pieces: Number
+    look: Word | UnsetType = UNSET
+
+
+class ForeignPieceFoundV1(Body, frozen=True):
+    """Pieces of another batch lay among those of this one; they are no pieces of this batch."""
+
+    look: Word
+    pieces: Number
+    tray: RecordId | UnsetType = UNSET
 
 
 class RecordWithdrawnV1(Body, frozen=True):
@@ -172,6 +251,13 @@ class SeenChain(Body, frozen=True):
     n: Number
 
 
+class LookSignedV1(Body, frozen=True):
+    """An inspector signs what was done at a look, as far as each chain was seen."""
+
+    look: Word
+    seen: list[SeenChain]
+
+
 class HoldLiftRequestedV1(Body, frozen=True):
     """A lead asks for holds to be lifted, each by its id; evidence that comes later is another hold."""
 
@@ -186,6 +272,28 @@ class DispositionRequestedV1(Body, frozen=True):
     piece: RecordId
     look: Word
     verdict: Literal["accept", "rework", "reject"]
+    seen: list[SeenChain]
+    why: Label | UnsetType = UNSET
+
+
+class DifferenceAcceptanceRequestedV1(Body, frozen=True):
+    """A lead asks for one difference to be accepted, at just this amount; at any other it is open again.
+
+    look     left out where the difference is the batch's own
+    subject  what the difference is about: a tray's number, a record's id; an empty text where it is the look
+    """
+
+    subject: Annotated[str, Meta(max_length=200)]
+    difference: Word
+    amount: Amount
+    seen: list[SeenChain]
+    why: Label
+    look: Word | UnsetType = UNSET
+
+
+class ReleaseRequestedV1(Body, frozen=True):
+    """A lead asks for the batch to be released, on what was seen of it."""
+
     seen: list[SeenChain]
     why: Label | UnsetType = UNSET
 
@@ -285,6 +393,13 @@ class Renamed(Body, frozen=True):
     now: RecordId
 
 
+class LimitCrossedV1(Body, frozen=True):
+    """The server saw a look above the limit of a class. It is a hold, and stays one when the line falls back."""
+
+    look: Word
+    defect_class: DefectClass = msgspec.field(name="class")
+
+
 class SetAsideAdmittedV1(Body, frozen=True):
     """A line that was set aside counts from now on, as a record with this record's id.
 
@@ -345,13 +460,23 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("signed_on", 1): Kind(SignedOnV1, Sort.OBSERVATION),
     ("sign_on_judged", 1): Kind(SignOnJudgedV1, Sort.SERVER),
     ("batch_opened", 1): Kind(BatchOpenedV1, Sort.OBSERVATION, ("definition", "sign_on", "site")),
+    ("batch_split", 1): Kind(BatchSplitV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("pieces_counted", 1): Kind(PiecesCountedV1, Sort.OBSERVATION, BENCH),
     ("tray_opened", 1): Kind(TrayOpenedV1, Sort.OBSERVATION, BENCH),
     ("defect_tallied", 1): Kind(DefectTalliedV1, Sort.OBSERVATION, BENCH),
     ("tray_closed", 1): Kind(TrayClosedV1, Sort.OBSERVATION, BENCH),
+    ("piece_judged", 1): Kind(PieceJudgedV1, Sort.OBSERVATION, BENCH),
+    ("rework_sent", 1): Kind(ReworkSentV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("rework_returned", 1): Kind(ReworkReturnedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("piece_found", 1): Kind(PieceFoundV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("foreign_piece_found", 1): Kind(ForeignPieceFoundV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("look_signed", 1): Kind(LookSignedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("record_withdrawn", 1): Kind(RecordWithdrawnV1, Sort.OBSERVATION, ("sign_on", "site")),
     ("hold_placed", 1): Kind(HoldPlacedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("hold_lift_requested", 1): Kind(HoldLiftRequestedV1, Sort.REQUEST, OF_A_BATCH),
     ("disposition_requested", 1): Kind(DispositionRequestedV1, Sort.REQUEST, OF_A_BATCH),
+    ("difference_acceptance_requested", 1): Kind(DifferenceAcceptanceRequestedV1, Sort.REQUEST, OF_A_BATCH),
+    ("release_requested", 1): Kind(ReleaseRequestedV1, Sort.REQUEST, OF_A_BATCH),
     ("person_requested", 1): Kind(PersonRequestedV1, Sort.REQUEST, OF_THE_WORKS),
     ("enrolment_requested", 1): Kind(EnrolmentRequestedV1, Sort.REQUEST, OF_THE_WORKS),
     ("revocation_requested", 1): Kind(RevocationRequestedV1, Sort.REQUEST, OF_THE_WORKS),
@@ -359,6 +484,7 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("request_seconded", 1): Kind(RequestSecondedV1, Sort.REQUEST, OF_THE_WORKS),
     ("request_granted", 1): Kind(RequestGrantedV1, Sort.SERVER, ("site",)),
     ("request_declined", 1): Kind(RequestDeclinedV1, Sort.SERVER, ("site",)),
+    ("limit_crossed", 1): Kind(LimitCrossedV1, Sort.SERVER, ("batch", "site")),
     ("authorship_confirmed", 1): Kind(AuthorshipConfirmedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("set_aside_admitted", 1): Kind(SetAsideAdmittedV1, Sort.SERVER, ("site",)),
     ("backup_verified", 1): Kind(BackupVerifiedV1, Sort.SERVER, ("site",)),

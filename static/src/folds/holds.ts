@@ -10,12 +10,13 @@ import { byId, classIn, withdrawn } from "./tally.js";
 /**
  * One hold, called by the record that causes it.
  *
+ * cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed
  * lifted_by        id of the granted request that names it; '' while it stands
  * cause_withdrawn  the author took the cause back; the hold stands all the same
  */
 export interface Hold {
   readonly id: string;
-  readonly cause: "critical" | "placed";
+  readonly cause: "critical" | "placed" | "found" | "limit";
   readonly piece: string;
   readonly look: string;
   readonly lifted_by: string;
@@ -72,6 +73,8 @@ function causeOf(
 ): Pick<Hold, "cause" | "piece" | "look"> | undefined {
   if (known?.kind === "hold_placed")
     return { cause: "placed", piece: known.body.piece ?? "", look: known.body.look ?? "" };
+  if (known?.kind === "piece_found") return { cause: "found", piece: "", look: known.body.look ?? "" };
+  if (known?.kind === "limit_crossed") return { cause: "limit", piece: "", look: known.body.look };
   if (known?.kind !== "defect_tallied") return undefined;
   const { body } = known;
   const definition = definitions.get(known.definition);

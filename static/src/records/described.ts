@@ -135,6 +135,41 @@ export interface components {
             v: 1;
         };
         /**
+         * BatchSplitV1
+         * @description Part of the batch goes its own way under a number of its own, with the trays that are named.
+         *
+         *         look  the look whose counted pieces it takes; left out where it takes of what the batch was opened with
+         */
+        BatchSplitV1: {
+            look?: string;
+            number: string;
+            pieces: number;
+            trays?: number[];
+        };
+        /**
+         * BatchSplitV1Record
+         * @description One record as it stands in a line.
+         */
+        BatchSplitV1Record: {
+            batch: string;
+            body: components["schemas"]["BatchSplitV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "batch_split";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * ChainOpenedV1
          * @description The first record of a store. `before` is the head of the chain it follows, where one is known.
          */
@@ -171,6 +206,7 @@ export interface components {
          * @description One find. Without `piece` it opens a piece, which is called by this record's id.
          *
          *         quick_repeat  the same key was tapped a moment before: kept, not counted, until somebody says it was two
+         *         round         2 is the first look behind a rework, and so on; left out it is the first of all
          */
         DefectTalliedV1: {
             cavity?: string;
@@ -179,6 +215,7 @@ export interface components {
             piece?: string;
             /** @enum {unknown} */
             quick_repeat?: true;
+            round?: number;
             tray: string;
             zone?: string;
         };
@@ -332,6 +369,44 @@ export interface components {
             v: 1;
         };
         /**
+         * DifferenceAcceptanceRequestedV1
+         * @description A lead asks for one difference to be accepted, at just this amount; at any other it is open again.
+         *
+         *         look     left out where the difference is the batch's own
+         *         subject  what the difference is about: a tray's number, a record's id; an empty text where it is the look
+         */
+        DifferenceAcceptanceRequestedV1: {
+            amount: number;
+            difference: string;
+            look?: string;
+            seen: components["schemas"]["SeenChain"][];
+            subject: string;
+            why: string;
+        };
+        /**
+         * DifferenceAcceptanceRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        DifferenceAcceptanceRequestedV1Record: {
+            batch: string;
+            body: components["schemas"]["DifferenceAcceptanceRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "difference_acceptance_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * DispositionRequestedV1
          * @description A lead asks for a verdict on one piece at one look.
          */
@@ -411,6 +486,38 @@ export interface components {
             subject: "file";
         };
         /**
+         * ForeignPieceFoundV1
+         * @description Pieces of another batch lay among those of this one; they are no pieces of this batch.
+         */
+        ForeignPieceFoundV1: {
+            look: string;
+            pieces: number;
+            tray?: string;
+        };
+        /**
+         * ForeignPieceFoundV1Record
+         * @description One record as it stands in a line.
+         */
+        ForeignPieceFoundV1Record: {
+            batch: string;
+            body: components["schemas"]["ForeignPieceFoundV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "foreign_piece_found";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * HoldLiftRequestedV1
          * @description A lead asks for holds to be lifted, each by its id; evidence that comes later is another hold.
          */
@@ -484,6 +591,69 @@ export interface components {
             /** @enum {unknown} */
             class: "critical" | "major" | "minor";
             look: string;
+        };
+        /**
+         * LimitCrossedV1
+         * @description The server saw a look above the limit of a class. It is a hold, and stays one when the line falls back.
+         */
+        LimitCrossedV1: {
+            /** @enum {unknown} */
+            class: "critical" | "major" | "minor";
+            look: string;
+        };
+        /**
+         * LimitCrossedV1Record
+         * @description One record as it stands in a line.
+         */
+        LimitCrossedV1Record: {
+            batch: string;
+            body: components["schemas"]["LimitCrossedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "limit_crossed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on?: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * LookSignedV1
+         * @description An inspector signs what was done at a look, as far as each chain was seen.
+         */
+        LookSignedV1: {
+            look: string;
+            seen: components["schemas"]["SeenChain"][];
+        };
+        /**
+         * LookSignedV1Record
+         * @description One record as it stands in a line.
+         */
+        LookSignedV1Record: {
+            batch: string;
+            body: components["schemas"]["LookSignedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "look_signed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
         };
         /**
          * Operation
@@ -598,7 +768,111 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        /**
+         * PieceFoundV1
+         * @description Pieces of the batch turned up where none should be. It is a hold: nobody knows what they went through.
+         */
+        PieceFoundV1: {
+            look?: string;
+            pieces: number;
+            where: string;
+        };
+        /**
+         * PieceFoundV1Record
+         * @description One record as it stands in a line.
+         */
+        PieceFoundV1Record: {
+            batch: string;
+            body: components["schemas"]["PieceFoundV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "piece_found";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * PieceJudgedV1
+         * @description Somebody judged one piece.
+         *
+         *         settles  marks that weigh no more from here on: the judgement stands in their place
+         */
+        PieceJudgedV1: {
+            look: string;
+            piece: string;
+            round?: number;
+            settles?: string[];
+            /** @enum {unknown} */
+            verdict: "accept" | "query" | "reject" | "rework";
+        };
+        /**
+         * PieceJudgedV1Record
+         * @description One record as it stands in a line.
+         */
+        PieceJudgedV1Record: {
+            batch: string;
+            body: components["schemas"]["PieceJudgedV1"];
+            chain: string;
+            definition: string;
+            device: string;
+            /** @constant */
+            kind: "piece_judged";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * PiecesCountedV1
+         * @description The batch was counted in before a look, by somebody who does not look: so many pieces, in these trays.
+         *
+         *         operation  the operation behind which the look stands; what can be seen at it depends on that
+         */
+        PiecesCountedV1: {
+            look: string;
+            operation?: number;
+            pieces: number;
+            trays: components["schemas"]["TrayCard"][];
+        };
+        /**
+         * PiecesCountedV1Record
+         * @description One record as it stands in a line.
+         */
+        PiecesCountedV1Record: {
+            batch: string;
+            body: components["schemas"]["PiecesCountedV1"];
+            chain: string;
+            definition: string;
+            device: string;
+            /** @constant */
+            kind: "pieces_counted";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
@@ -620,6 +894,37 @@ export interface components {
             device: string;
             /** @constant */
             kind: "record_withdrawn";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * ReleaseRequestedV1
+         * @description A lead asks for the batch to be released, on what was seen of it.
+         */
+        ReleaseRequestedV1: {
+            seen: components["schemas"]["SeenChain"][];
+            why?: string;
+        };
+        /**
+         * ReleaseRequestedV1Record
+         * @description One record as it stands in a line.
+         */
+        ReleaseRequestedV1Record: {
+            batch: string;
+            body: components["schemas"]["ReleaseRequestedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "release_requested";
             made_at: number;
             n: number;
             offset_min: number;
@@ -796,6 +1101,70 @@ export interface components {
             v: 1;
         };
         /**
+         * ReworkReturnedV1
+         * @description Pieces came back from rework, counted; they are looked at as new.
+         */
+        ReworkReturnedV1: {
+            look: string;
+            pieces: number;
+            tags?: string[];
+        };
+        /**
+         * ReworkReturnedV1Record
+         * @description One record as it stands in a line.
+         */
+        ReworkReturnedV1Record: {
+            batch: string;
+            body: components["schemas"]["ReworkReturnedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "rework_returned";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * ReworkSentV1
+         * @description Pieces left the look for rework, counted; `tags` names those that bear one.
+         */
+        ReworkSentV1: {
+            look: string;
+            pieces: number;
+            tags?: string[];
+        };
+        /**
+         * ReworkSentV1Record
+         * @description One record as it stands in a line.
+         */
+        ReworkSentV1Record: {
+            batch: string;
+            body: components["schemas"]["ReworkSentV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "rework_sent";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * SeenChain
          * @description How far the asker had seen one chain that has records of the batch, without a gap.
          */
@@ -930,6 +1299,14 @@ export interface components {
         StandIn: {
             first_day: string;
             last_day: string;
+        };
+        /**
+         * TrayCard
+         * @description A tray as its card says it: the number on it, and how many pieces were counted into it.
+         */
+        TrayCard: {
+            number: number;
+            pieces: number;
         };
         /**
          * TrayClosedV1

@@ -22,6 +22,7 @@ export const recordId = pattern(/^[a-z2-7]{26}:[1-9][0-9]{0,15}$/);
 export const hash = pattern(/^[0-9a-f]{64}$/);
 export const number = integer(1, LARGEST_INTEGER);
 export const count = integer(0, LARGEST_INTEGER);
+const amount = integer(-LARGEST_INTEGER, LARGEST_INTEGER);
 export const milliseconds = integer(-LARGEST_INTEGER, LARGEST_INTEGER);
 export const word = pattern(/^[a-z][a-z0-9_]{0,63}$/);
 export const label = text(1, 200);
@@ -147,6 +148,7 @@ const reason = oneOf(
   "not_admissible",
 );
 const seen = list(object({ needed: { chain: chainName, n: number } }));
+const reworked = object({ needed: { look: word, pieces: number }, optional: { tags: list(recordId) } });
 
 const FORMS: Readonly<Record<string, Form>> = {
   "works_opened 1": { body: object({ needed: { name: label, time_zone: label, demo: boolean } }), needs: [] },
@@ -202,11 +204,25 @@ const FORMS: Readonly<Record<string, Form>> = {
     body: object({ needed: { number: label, pieces: count } }),
     needs: ["definition", "sign_on", "site"],
   },
+  "batch_split 1": {
+    body: object({
+      needed: { number: label, pieces: number },
+      optional: { trays: list(number), look: word },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "pieces_counted 1": {
+    body: object({
+      needed: { look: word, pieces: count, trays: list(object({ needed: { number, pieces: count } })) },
+      optional: { operation: number },
+    }),
+    needs: BENCH,
+  },
   "tray_opened 1": { body: object({ needed: { look: word, number, places: number } }), needs: BENCH },
   "defect_tallied 1": {
     body: object({
       needed: { look: word, tray: recordId, defect: word },
-      optional: { piece: recordId, zone: word, cavity: label, quick_repeat: oneOf(true) },
+      optional: { piece: recordId, zone: word, cavity: label, quick_repeat: oneOf(true), round: number },
     }),
     needs: BENCH,
   },
@@ -226,6 +242,24 @@ const FORMS: Readonly<Record<string, Form>> = {
     }),
     needs: BENCH,
   },
+  "piece_judged 1": {
+    body: object({
+      needed: { look: word, piece: recordId, verdict: oneOf("accept", "rework", "query", "reject") },
+      optional: { settles: list(recordId), round: number },
+    }),
+    needs: BENCH,
+  },
+  "rework_sent 1": { body: reworked, needs: OF_A_BATCH },
+  "rework_returned 1": { body: reworked, needs: OF_A_BATCH },
+  "piece_found 1": {
+    body: object({ needed: { where: label, pieces: number }, optional: { look: word } }),
+    needs: OF_A_BATCH,
+  },
+  "foreign_piece_found 1": {
+    body: object({ needed: { look: word, pieces: number }, optional: { tray: recordId } }),
+    needs: OF_A_BATCH,
+  },
+  "look_signed 1": { body: object({ needed: { look: word, seen } }), needs: OF_A_BATCH },
   "record_withdrawn 1": {
     body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),
     needs: ["sign_on", "site"],
@@ -245,6 +279,14 @@ const FORMS: Readonly<Record<string, Form>> = {
     }),
     needs: OF_A_BATCH,
   },
+  "difference_acceptance_requested 1": {
+    body: object({
+      needed: { subject: text(0, 200), difference: word, amount, seen, why: label },
+      optional: { look: word },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "release_requested 1": { body: object({ needed: { seen }, optional: { why: label } }), needs: OF_A_BATCH },
   "person_requested 1": {
     body: object({
       needed: { name: label, roles: list(role) },
@@ -266,6 +308,10 @@ const FORMS: Readonly<Record<string, Form>> = {
   "request_declined 1": {
     body: object({ needed: { request: recordId, reasons: list(reason, 1) } }),
     needs: ["site"],
+  },
+  "limit_crossed 1": {
+    body: object({ needed: { look: word, class: defectClass } }),
+    needs: ["batch", "site"],
   },
   "authorship_confirmed 1": {
     body: object({ needed: { look: word, tray: recordId, of_sign_on: recordId } }),

@@ -161,6 +161,8 @@ def test_threat_2_a_revoked_tablet_reads_nothing_whoever_is_signed_on(works: Wor
 ASKED_BY: dict[str, set[str]] = {
     "hold_lift_requested": {"lead"},
     "disposition_requested": {"lead"},
+    "difference_acceptance_requested": {"lead"},
+    "release_requested": {"lead"},
     "admission_requested": {"lead"},
     "person_requested": {"administrator"},
     "enrolment_requested": {"administrator"},

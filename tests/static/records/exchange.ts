@@ -88,6 +88,20 @@ const BODIES: Bodies = {
     }),
   sign_on_judged: (chance) => ({ sign_on: id(chance), proven: chance.flip() }),
   batch_opened: (chance) => ({ number: label(chance), pieces: count(chance) }),
+  batch_split: (chance) =>
+    given({
+      number: label(chance),
+      pieces: number(chance),
+      trays: optional(chance, () => chance.some(0, 3, () => number(chance))),
+      look: optional(chance, () => word(chance)),
+    }),
+  pieces_counted: (chance) =>
+    given({
+      look: word(chance),
+      pieces: count(chance),
+      trays: chance.some(0, 3, () => ({ number: number(chance), pieces: count(chance) })),
+      operation: optional(chance, () => number(chance)),
+    }),
   tray_opened: (chance) => ({
     look: word(chance),
     number: number(chance),
@@ -102,6 +116,7 @@ const BODIES: Bodies = {
       zone: optional(chance, () => word(chance)),
       cavity: optional(chance, () => label(chance)),
       quick_repeat: optional(chance, () => true as const),
+      round: optional(chance, () => number(chance)),
     }),
   tray_closed: (chance) => ({
     look: word(chance),
@@ -114,6 +129,21 @@ const BODIES: Bodies = {
     query: count(chance),
     all_looked_at: true,
   }),
+  piece_judged: (chance) =>
+    given({
+      look: word(chance),
+      piece: id(chance),
+      verdict: chance.one("accept", "rework", "query", "reject"),
+      settles: optional(chance, () => chance.some(0, 3, () => id(chance))),
+      round: optional(chance, () => number(chance)),
+    }),
+  rework_sent: (chance) => reworked(chance),
+  rework_returned: (chance) => reworked(chance),
+  piece_found: (chance) =>
+    given({ where: label(chance), pieces: number(chance), look: optional(chance, () => word(chance)) }),
+  foreign_piece_found: (chance) =>
+    given({ look: word(chance), pieces: number(chance), tray: optional(chance, () => id(chance)) }),
+  look_signed: (chance) => ({ look: word(chance), seen: seen(chance) }),
   record_withdrawn: (chance) =>
     given({
       record: id(chance),
@@ -140,6 +170,16 @@ const BODIES: Bodies = {
       seen: seen(chance),
       why: optional(chance, () => label(chance)),
     }),
+  difference_acceptance_requested: (chance) =>
+    given({
+      subject: chance.one("", "4", label(chance)),
+      difference: word(chance),
+      amount: chance.one(0, -3, chance.whole(-1000, 1000), -LARGEST_INTEGER, LARGEST_INTEGER),
+      seen: seen(chance),
+      why: label(chance),
+      look: optional(chance, () => word(chance)),
+    }),
+  release_requested: (chance) => given({ seen: seen(chance), why: optional(chance, () => label(chance)) }),
   person_requested: (chance) =>
     given({
       name: label(chance),
@@ -162,6 +202,7 @@ const BODIES: Bodies = {
     request: id(chance),
     reasons: chance.some(1, 3, () => chance.one("role", "pin_wrong", "changed", "admitted_already")),
   }),
+  limit_crossed: (chance) => ({ look: word(chance), class: defectClass(chance) }),
   authorship_confirmed: (chance) => ({ look: word(chance), tray: id(chance), of_sign_on: id(chance) }),
   set_aside_admitted: (chance) =>
     given({
@@ -193,6 +234,14 @@ function deputy(chance: Chance): { first_day: string; last_day: string } {
 
 function seen(chance: Chance): { chain: string; n: number }[] {
   return chance.some(0, 3, () => ({ chain: chainName(chance.bytes(16)), n: number(chance) }));
+}
+
+function reworked(chance: Chance): RecordOf<"rework_sent">["body"] {
+  return given({
+    look: word(chance),
+    pieces: number(chance),
+    tags: optional(chance, () => chance.some(0, 3, () => id(chance))),
+  });
 }
 
 function part(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
