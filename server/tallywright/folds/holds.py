@@ -25,7 +25,6 @@ from tallywright.records.kinds import (
     PieceFoundV1,
 )
 
-
 Cause = Literal["critical", "placed", "found", "limit"]
 
 
@@ -81,9 +80,7 @@ def fold_holds(
     )
 
 
-def _cause(
-    record: Record, definitions: Mapping[str, PartDefinition]
-) -> tuple[Cause, str, str] | None:
+def _cause(record: Record, definitions: Mapping[str, PartDefinition]) -> tuple[Cause, str, str] | None:
     """Why a record is a hold, of which piece, in which look; None where it is none.
 
     A quick repeat holds nothing: the tap before it does.

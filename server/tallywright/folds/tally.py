@@ -131,7 +131,7 @@ def withdrawn(known: Mapping[str, Record], proven: Mapping[str, str]) -> tuple[s
         if not isinstance(record.body, RecordWithdrawnV1):
             continue
         target = known.get(record.body.record)
-        if target is not None and _can_be_taken_back(target) and _same_author(target, record, proven):
+        if target is not None and _can_be_taken_back(target) and is_same_author(target, record, proven):
             dead.add(target.id)
         else:
             useless.add(record.id)
@@ -180,7 +180,7 @@ class Authors:
         return self._proven.get(sign_on) or self._confirmed.get((sign_on, tray), "")
 
 
-def _same_author(one: Record, other: Record, proven: Mapping[str, str]) -> bool:
+def is_same_author(one: Record, other: Record, proven: Mapping[str, str]) -> bool:
     first, second = author_of(one), author_of(other)
     if first is None or second is None:
         return False

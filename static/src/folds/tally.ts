@@ -186,7 +186,11 @@ export class Authors {
   }
 }
 
-function isSameAuthor(one: ReadRecord, other: ReadRecord, proven: ReadonlyMap<string, string>): boolean {
+export function isSameAuthor(
+  one: ReadRecord,
+  other: ReadRecord,
+  proven: ReadonlyMap<string, string>,
+): boolean {
   const first = authorOf(one);
   const second = authorOf(other);
   if (first === undefined || second === undefined) return false;
@@ -282,6 +286,6 @@ function traysOf(standing: readonly ReadRecord[], authors: Authors): Tray[] {
   );
 }
 
-function byText(left: string, right: string): number {
+export function byText(left: string, right: string): number {
   return left === right ? 0 : left < right ? -1 : 1;
 }

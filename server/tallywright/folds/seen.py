@@ -1,0 +1,44 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What a signature or a request had seen, and what it had not. static/src/folds/seen.ts is the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from tallywright.records.decode import Record
+from tallywright.records.kinds import (
+    KINDS,
+    LookSignedV1,
+    RecordWithdrawnV1,
+    SeenChain,
+    Sort,
+    chain_of,
+    number_of,
+)
+
+
+class Seen:
+    """How far each chain was seen; where one is named twice, the less counts."""
+
+    def __init__(self, seen: Iterable[SeenChain]) -> None:
+        self._upto: dict[str, int] = {}
+        for one in seen:
+            self._upto[one.chain] = min(one.n, self._upto.get(one.chain, one.n))
+
+    def covers(self, record_id: str) -> bool:
+        """True for a record that was seen. One that was admitted later is not: it bears the admission's id."""
+        return number_of(record_id) <= self._upto.get(chain_of(record_id), 0)
+
+
+def counts(record: Record) -> bool:
+    """True for what somebody saw or did, and for what is not understood; a signature says nothing new."""
+    kind = KINDS.get((record.envelope.kind, record.envelope.v))
+    return kind is None or (kind.sort is Sort.OBSERVATION and not isinstance(record.body, LookSignedV1))
+
+
+def is_of_look(record: Record, look: str) -> bool:
+    """True for a record that may change a look: what names none, or is not understood, may change every one."""
+    named = getattr(record.body, "look", None)
+    if record.body is None or (isinstance(record.body, RecordWithdrawnV1) and not isinstance(named, str)):
+        return True
+    return named == look

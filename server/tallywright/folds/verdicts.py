@@ -1,0 +1,252 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verdict on each piece that somebody marked or judged: the worst of what weighs, look by look.
+
+static/src/folds/verdicts.ts is the same function; tests/vectors/bench holds both to the same answers. Nothing
+that is recorded makes a verdict milder than reject but the finder's own act and a granted disposition. A piece that
+nobody marked is not named here: its tray carries it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+import msgspec
+from msgspec import UNSET
+
+from tallywright.folds.holds import Holds
+from tallywright.folds.seen import Seen
+from tallywright.folds.tally import Authors, Mark, Tally, author_of, is_same_author, order_of, withdrawn
+from tallywright.records.decode import Record
+from tallywright.records.kinds import (
+    DefectTalliedV1,
+    DispositionRequestedV1,
+    PieceJudgedV1,
+    RecordWithdrawnV1,
+    RequestGrantedV1,
+    TrayClosedV1,
+)
+
+Verdict = Literal["accept", "rework", "query", "reject", "locked"]
+MILD_FIRST: tuple[Verdict, ...] = ("accept", "rework", "query", "reject", "locked")
+WORST_MARK_FIRST = ("critical", "major", "minor", "query")
+
+
+class PieceVerdict(msgspec.Struct, frozen=True, gc=False):
+    """One piece at one look, as its newest round leaves it.
+
+    tray          where it was marked first; '' for a piece that was only judged
+    round         1, and one more for each time it was looked at behind a rework
+    main_defect   the defect word of its worst mark, of these the first; '' without a mark
+    worst         the worst class of its marks in any round, not-sure ones left out; '' without one
+    open_queries  what waits to be settled
+    differ        judgements of this round by people who do not agree; the worst of them counts
+    locked_by     holds that stand
+    """
+
+    look: str
+    piece: str
+    tray: str
+    round: int
+    verdict: Verdict
+    main_defect: str
+    worst: str
+    open_queries: tuple[str, ...]
+    differ: tuple[str, ...]
+    locked_by: tuple[str, ...]
+
+
+class Weight(msgspec.Struct, frozen=True, gc=False):
+    """What one record weighs in one round of a piece. `judged_by` is '' for a mark."""
+
+    id: str
+    verdict: Verdict
+    judged_by: str
+
+
+class Disposition(msgspec.Struct, frozen=True):
+    """A granted verdict: it stands in the place of what its asker had seen."""
+
+    id: str
+    grant: str
+    verdict: Verdict
+    seen: Seen
+
+
+Place = tuple[str, str]  # look and piece
+
+
+def fold_verdicts(
+    records: Iterable[Record], proven: Mapping[str, str], tally: Tally, holds: Holds
+) -> tuple[PieceVerdict, ...]:
+    """Fold all records of one batch; by look and piece.
+
+    proven   persons by the sign-ons that were proven to be theirs
+    """
+    known = {record.id: record for record in records}
+    bench = _Scales(known, proven, tally)
+    locks: dict[Place, list[str]] = {}
+    for hold in holds.holds:
+        if hold.piece and not hold.lifted_by:
+            looks = [hold.look] if hold.look else [look for look, piece in bench.weights if piece == hold.piece]
+            for look in looks:
+                locks.setdefault((look, hold.piece), []).append(hold.id)
+    marks: dict[Place, list[Mark]] = {}
+    for mark in tally.counted():
+        marks.setdefault((mark.look, mark.piece), []).append(mark)
+    dispositions = _dispositions(known)
+    places = sorted(bench.weights.keys() | locks.keys(), key=lambda place: (place[0], order_of(place[1])))
+    return tuple(
+        _verdict(
+            place,
+            bench,
+            marks.get(place, []),
+            dispositions.get(place, []),
+            tuple(sorted(locks.get(place, []), key=order_of)),
+        )
+        for place in places
+    )
+
+
+class _Scales:
+    """What weighs, by place and round; and the tray of each piece."""
+
+    def __init__(self, known: Mapping[str, Record], proven: Mapping[str, str], tally: Tally) -> None:
+        self.weights: dict[Place, dict[int, list[Weight]]] = {}
+        self.trays: dict[Place, str] = {}
+        self._proven = proven
+        dead, _ = withdrawn(known, proven)
+        standing = [record for record in known.values() if record.id not in dead]
+        self._authors = Authors(standing, proven)
+        self._closings: dict[str, list[Record]] = {}
+        self._settles: dict[str, list[Record]] = {}
+        for record in standing:
+            if isinstance(record.body, TrayClosedV1):
+                self._closings.setdefault(record.body.tray, []).append(record)
+            elif isinstance(record.body, PieceJudgedV1) and record.body.settles is not UNSET:
+                for name in record.body.settles:
+                    self._settles.setdefault(name, []).append(record)
+        for mark in tally.counted():
+            self._weigh_mark(known[mark.id], mark.weight)
+        self._weigh_taken_back(known, dead)
+        for record in standing:
+            if isinstance(record.body, PieceJudgedV1):
+                place = record.body.look, record.body.piece
+                author = self._authors.of(record, self.trays.get(place, "")) or author_of(record) or ""
+                number = 1 if record.body.round is UNSET else record.body.round
+                self._put(place, number, Weight(record.id, record.body.verdict, author))
+
+    def _weigh_mark(self, record: Record, weight: str) -> None:
+        """A minor mark is a reject until its finder says otherwise; a not-sure one until somebody else does."""
+        body = record.body
+        assert isinstance(body, DefectTalliedV1)  # noqa: S101 - the tally made a mark of it
+        verdict: Verdict = "reject"
+        own = [one for one in self._settling(record, body) if is_same_author(record, one, self._proven)]
+        if weight == "minor" and any(self._is_in_time(body.tray, one) for one in own):
+            verdict = "accept"
+        elif weight == "query" or (weight == "minor" and own):
+            verdict = self._open_or_settled(record, body)
+        self._put_mark(record, body, verdict)
+
+    def _weigh_taken_back(self, known: Mapping[str, Record], dead: set[str]) -> None:
+        """A mark taken back when its tray was closed already leaves its piece in query."""
+        withdrawals: dict[str, list[Record]] = {}
+        for record in known.values():
+            if isinstance(record.body, RecordWithdrawnV1) and record.body.record in dead:
+                target = known[record.body.record]
+                if is_same_author(target, record, self._proven):
+                    withdrawals.setdefault(target.id, []).append(record)
+        for name in sorted(withdrawals, key=order_of):
+            record = known[name]
+            body = record.body
+            if not isinstance(body, DefectTalliedV1) or body.quick_repeat is True:
+                continue
+            if not any(self._is_in_time(body.tray, one) for one in withdrawals[name]):
+                self._put_mark(record, body, self._open_or_settled(record, body))
+
+    def _settling(self, mark: Record, body: DefectTalliedV1) -> list[Record]:
+        """The judgements of the mark's own piece and look that name it."""
+        place = body.look, mark.id if body.piece is UNSET else body.piece
+        return [
+            one
+            for one in self._settles.get(mark.id, [])
+            if isinstance(one.body, PieceJudgedV1) and (one.body.look, one.body.piece) == place
+        ]
+
+    def _open_or_settled(self, mark: Record, body: DefectTalliedV1) -> Verdict:
+        """Weighs no more once somebody else, proven or confirmed in the mark's tray, named the mark as settled."""
+        for one in self._settling(mark, body):
+            if self._authors.of(one, body.tray) and not is_same_author(mark, one, self._proven):
+                return "accept"
+        return "query"
+
+    def _is_in_time(self, tray: str, record: Record) -> bool:
+        """True when the tray stands open, or was closed by the same tablet behind the record: it had seen it."""
+        closings = self._closings.get(tray, [])
+        chain, n = record.envelope.chain, record.envelope.n
+        return not closings or any(one.envelope.chain == chain and one.envelope.n > n for one in closings)
+
+    def _put_mark(self, record: Record, body: DefectTalliedV1, verdict: Verdict) -> None:
+        place = body.look, record.id if body.piece is UNSET else body.piece
+        self.trays.setdefault(place, body.tray)
+        self._put(place, 1 if body.round is UNSET else body.round, Weight(record.id, verdict, ""))
+
+    def _put(self, place: Place, number: int, weight: Weight) -> None:
+        self.weights.setdefault(place, {}).setdefault(number, []).append(weight)
+
+
+def _dispositions(known: Mapping[str, Record]) -> dict[Place, list[Disposition]]:
+    """The granted dispositions by place; one whose grant another had seen is superseded by it."""
+    found: dict[Place, dict[str, Disposition]] = {}
+    for record in sorted(known.values(), key=lambda record: order_of(record.id)):
+        if not isinstance(record.body, RequestGrantedV1) or record.body.request not in known:
+            continue
+        body = known[record.body.request].body
+        if isinstance(body, DispositionRequestedV1):
+            granted = Disposition(record.body.request, record.id, body.verdict, Seen(body.seen))
+            found.setdefault((body.look, body.piece), {}).setdefault(granted.id, granted)
+    return {place: _in_force(list(granted.values())) for place, granted in found.items()}
+
+
+def _in_force(granted: list[Disposition]) -> list[Disposition]:
+    return [
+        one for one in granted if not any(other.seen.covers(one.grant) for other in granted if other is not one)
+    ]
+
+
+def _verdict(
+    place: Place,
+    scales: _Scales,
+    marks: list[Mark],
+    dispositions: list[Disposition],
+    locked_by: tuple[str, ...],
+) -> PieceVerdict:
+    rounds = scales.weights.get(place, {1: []})
+    newest = max(rounds)
+    left = [one for one in rounds[newest] if not any(d.seen.covers(one.id) for d in dispositions)]
+    weights = [one.verdict for one in left]
+    # A disposition is about the rounds its asker had seen something of.
+    weights += [d.verdict for d in dispositions if any(d.seen.covers(one.id) for one in rounds[newest])]
+    if locked_by:
+        weights.append("locked")
+    judged = [one for one in left if one.judged_by]
+    disagree = any(a.judged_by != b.judged_by and a.verdict != b.verdict for a in judged for b in judged)
+    # The tally stands by time: min takes the first of the worst.
+    main = min(marks, key=lambda mark: WORST_MARK_FIRST.index(mark.weight), default=None)
+    worst = next((name for name in WORST_MARK_FIRST[:3] if any(mark.weight == name for mark in marks)), "")
+    return PieceVerdict(
+        look=place[0],
+        piece=place[1],
+        tray=scales.trays.get(place, ""),
+        round=newest,
+        verdict=max(weights, key=MILD_FIRST.index, default="accept"),
+        main_defect="" if main is None else main.defect,
+        worst=worst,
+        open_queries=_ids(one for one in left if one.verdict == "query"),
+        differ=_ids(judged) if disagree else (),
+        locked_by=locked_by,
+    )
+
+
+def _ids(weights: Iterable[Weight]) -> tuple[str, ...]:
+    return tuple(sorted((one.id for one in weights), key=order_of))

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+// All folds of the bench over one batch, each on those below it.
+//
+// The server's folds/bench.py is the same function; tests/vectors/bench holds both to the same answers.
+import type { PartDefinition, ReadRecord } from "../records/kinds.js";
+import { foldCoverage, type Coverage } from "./coverage.js";
+import { foldHolds, type Holds } from "./holds.js";
+import { foldLedger, type Ledger } from "./ledger.js";
+import { foldLimits, type LimitLine } from "./limits.js";
+import { foldLooks, type Look } from "./look.js";
+import { foldReleases, type Release } from "./release.js";
+import { byId, foldTally, type Tally } from "./tally.js";
+import { foldVerdicts, type PieceVerdict } from "./verdicts.js";
+
+/** What the records of a batch say at the bench. Limits and coverage need the definition the batch keeps. */
+export interface BenchState {
+  readonly tally: Tally;
+  readonly holds: Holds;
+  readonly verdicts: readonly PieceVerdict[];
+  readonly ledger: Ledger;
+  readonly looks: readonly Look[];
+  readonly coverage: readonly Coverage[];
+  readonly limits: readonly LimitLine[];
+  readonly releases: readonly Release[];
+}
+
+/**
+ * Fold all records of one batch, its `batch_opened` among them.
+ *
+ * records      in any order; one that comes twice counts once
+ * definitions  part definitions by the id of their publication
+ * proven       persons by the sign-ons that were proven to be theirs
+ */
+export function foldBench(
+  records: Iterable<ReadRecord>,
+  definitions: ReadonlyMap<string, PartDefinition>,
+  proven: ReadonlyMap<string, string>,
+): BenchState {
+  const inOrder = [...records].sort((left, right) => byId(left.id, right.id));
+  const known = new Map(inOrder.map((record) => [record.id, record]));
+  const opened = inOrder.flatMap((record) => (record.known?.kind === "batch_opened" ? [record.known] : []));
+  const part = opened[0] === undefined ? undefined : definitions.get(opened[0].definition);
+  const tally = foldTally(known.values(), definitions, proven);
+  const holds = foldHolds(known.values(), definitions, proven);
+  const verdicts = foldVerdicts(known.values(), proven, tally, holds);
+  const ledger = foldLedger(known.values(), proven, tally, holds.requests, verdicts);
+  const looks = foldLooks(known.values(), proven, part?.looks ?? [], tally, holds, verdicts, ledger);
+  return {
+    tally,
+    holds,
+    verdicts,
+    ledger,
+    looks,
+    coverage: part === undefined ? [] : foldCoverage(part, ledger, looks),
+    limits: foldLimits(part?.limits ?? [], verdicts, ledger),
+    releases: foldReleases(known, holds.requests),
+  };
+}
