@@ -88,10 +88,9 @@ def fold_looks(
                 look=look,
                 points=tuple(sorted(points, key=lambda point: (point.kind, point.subject, point.amount))),
                 signed_by=signed_by,
-                independence=tuple(
-                    _independence(other, 0 if page is None else page.looked, eyes[look], eyes[other])
-                    for other in before
-                ),
+                independence=()
+                if page is None
+                else tuple(_independence(page, pages[other], eyes[look], eyes[other]) for other in before),
             )
         )
     return tuple(found)
@@ -204,9 +203,13 @@ def _same_eyes(look: str, before: list[str], eyes: Mapping[str, Mapping[str, int
     }
 
 
-def _independence(other: str, pieces: int, here: Mapping[str, int], there: Mapping[str, int]) -> Independence:
+def _independence(
+    page: LookCount, other: LookCount, here: Mapping[str, int], there: Mapping[str, int]
+) -> Independence:
+    # The pieces came out of all that there are, not out of those that were looked at up to now.
+    of = max(page.due, page.looked, other.looked)
     both = here.keys() & there.keys()
-    most = min(pieces, sum(min(here[person], there[person]) for person in both))
+    most = min(page.looked, sum(min(here[person], there[person]) for person in both))
     # So many at least came back to the same hands, however they were mixed.
-    least = min(most, sum(max(0, here[person] + there[person] - pieces) for person in both))
-    return Independence(other, pieces, pieces - most, most - least, least)
+    least = min(most, sum(max(0, here[person] + there[person] - of) for person in both))
+    return Independence(other.look, page.looked, page.looked - most, most - least, least)

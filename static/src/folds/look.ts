@@ -100,7 +100,12 @@ export function foldLooks(
           byText(left.kind, right.kind) || byText(left.subject, right.subject) || left.amount - right.amount,
       ),
       signed_by,
-      independence: before.map(([other, there]) => independence(other, page?.looked ?? 0, here, there)),
+      independence: before.flatMap(([other, there]) => {
+        const otherPage = pages.get(other);
+        return page === undefined || otherPage === undefined
+          ? []
+          : [independence(page, otherPage, here, there)];
+      }),
     };
   });
 }
@@ -206,16 +211,19 @@ function eyesOf(page: LookCount, { standing, tally, authors }: Below): Eyes {
   return seen;
 }
 
-function independence(other: string, pieces: number, here: Eyes, there: Eyes): Independence {
+function independence(page: LookCount, other: LookCount, here: Eyes, there: Eyes): Independence {
+  // The pieces came out of all that there are, not out of those that were looked at up to now.
+  const of = Math.max(page.due, page.looked, other.looked);
   let [most, least] = [0, 0];
   for (const [person, count] of here) {
     const before = there.get(person);
     if (before === undefined) continue;
     most += Math.min(count, before);
     // So many at least came back to the same hands, however they were mixed.
-    least += Math.max(0, count + before - pieces);
+    least += Math.max(0, count + before - of);
   }
+  const pieces = page.looked;
   most = Math.min(pieces, most);
   least = Math.min(most, least);
-  return { other, pieces, certain: pieces - most, possible: most - least, never: least };
+  return { other: other.look, pieces, certain: pieces - most, possible: most - least, never: least };
 }

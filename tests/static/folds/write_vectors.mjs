@@ -13,6 +13,8 @@ const writers = [
   ["tally", "./write_author_vectors.ts"],
   ["tally", "./write_definition_vectors.ts"],
   ["holds", "./write_hold_vectors.ts"],
+  ["bench", "./write_bench_vectors.ts"],
+  ["bench", "./write_look_vectors.ts"],
   ["admitted", "./write_admitted_vectors.ts"],
 ];
 for (const [fold, writer] of writers) {

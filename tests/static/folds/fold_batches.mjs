@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: Apache-2.0
+// The tablet's folds on the command line, for the test that holds both languages to the same states. Run in the
+// repository's root, after `npm ci` in static/:
+//
+//   node tests/static/folds/fold_batches.mjs < cases      prints one state for each case
+//
+// The first line of the input has the definitions by id; each further one is a case {records, proven}.
+import { createRequire } from "node:module";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import process from "node:process";
+
+const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
+const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
+const load = async (path) => {
+  const { module } = await runnerImport(fileURLToPath(new URL(path, import.meta.url)), {
+    root: fileURLToPath(new URL("../../../static", import.meta.url)),
+    configFile: false,
+    logLevel: "error",
+  });
+  return module;
+};
+const { foldBench } = await load("../../../static/src/folds/bench.ts");
+const { decode } = await load("../../../static/src/records/read.ts");
+
+const pieces = [];
+for await (const piece of process.stdin) pieces.push(piece);
+const [first, ...cases] = Buffer.concat(pieces).toString("utf8").trimEnd().split("\n");
+const definitions = new Map(Object.entries(JSON.parse(first)));
+const states = cases.map((text) => {
+  const { records, proven } = JSON.parse(text);
+  return JSON.stringify(foldBench(records.map(decode), definitions, new Map(Object.entries(proven))));
+});
+process.stdout.write(states.map((state) => `${state}\n`).join(""));
