@@ -82,7 +82,8 @@ class Batch:
     """One random batch: its records in the order they were made, and whose sign-ons were proven."""
 
     def __init__(self, seed: int) -> None:
-        self.chance = random.Random(seed)
+        # What is chosen fits where it is put: a record that does not is refused when it is written.
+        self.chance: Any = random.Random(seed)
         self.records: list[Record] = []
         self.proven: dict[str, str] = {}
         self._writers = {

@@ -80,7 +80,14 @@ def test_a_vector_has_its_answer_in_every_order(path: Path) -> None:
 def test_what_is_expected_and_not_found_is_noticed() -> None:
     found = {"points": [{"kind": "hold", "amount": 0}], "looked": 6}
     assert agrees({"points": [{"kind": "hold"}]}, found)
-    for wrong in ({"points": []}, {"points": [{"kind": "query"}]}, {"looked": 5}, {"due": 6}, {"points": [{}, {}]}):
+    others: list[Any] = [
+        {"points": []},
+        {"points": [{"kind": "query"}]},
+        {"points": [{}, {}]},
+        {"looked": 5},
+        {"due": 6},
+    ]
+    for wrong in others:
         assert not agrees(wrong, found)
 
 

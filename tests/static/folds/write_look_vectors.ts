@@ -85,7 +85,7 @@ function secondLook(name: string, people: readonly string[], second: object, cov
   const { lea, anna } = firstLook();
   const [ben, leo] = [new Tablet("b", "second"), new Tablet("e", "second")];
   leo.count(TWO_CARDS, 130);
-  const signOns = people.map((person, place) => {
+  const signOns = people.map((person, place): [string, string] => {
     const signOn = ben.signOn(person);
     ben.lookThrough(place + 1, 6);
     return [signOn, person];
@@ -98,7 +98,7 @@ function secondLook(name: string, people: readonly string[], second: object, cov
     ],
     coverage,
   });
-  return { ...made, proven: { ...made.proven, ...Object.fromEntries(signOns) } };
+  return { ...made, proven: { ...made.proven, ...Object.fromEntries<string>(signOns) } };
 }
 
 /** Anna had one tray of two at the first look and has one of two at the second, the other is not looked at yet. */
