@@ -20,7 +20,8 @@ from tallywright.folds.release import Release, fold_releases
 from tallywright.folds.tally import Tally, fold_tally, order_of
 from tallywright.folds.verdicts import PieceVerdict, fold_verdicts
 from tallywright.records.decode import Record
-from tallywright.records.kinds import BatchOpenedV1, PartDefinition
+from tallywright.records.definition import PartDefinition
+from tallywright.records.kinds import BatchOpenedV1
 
 
 class BenchState(msgspec.Struct, frozen=True):

@@ -13,7 +13,7 @@ from msgspec import UNSET
 
 from tallywright.folds.ledger import Ledger
 from tallywright.folds.look import Look
-from tallywright.records.kinds import DefectWord, PartDefinition
+from tallywright.records.definition import DefectWord, PartDefinition
 
 
 class Coverage(msgspec.Struct, frozen=True, gc=False):

@@ -15,7 +15,7 @@ import msgspec
 from tallywright.computation.rate_limit import LARGEST_BATCH, LimitVerdict, limit_verdict
 from tallywright.folds.ledger import Ledger, LookCount
 from tallywright.folds.verdicts import WORST_MARK_FIRST, PieceVerdict
-from tallywright.records.kinds import DefectClass, Limit
+from tallywright.records.definition import DefectClass, Limit
 
 State = Literal["uncounted", "within", "watch", "broken", "over", "met"]
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, Literal
 
+import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import DefectClass, FileDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import (
     Amount,
     Body,

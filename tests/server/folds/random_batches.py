@@ -11,22 +11,20 @@ from msgspec.structs import replace
 
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record
+from tallywright.records.definition import DefectWord, Limit, PartDefinition, Zone, ZoneClass
+from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
     AuthorshipConfirmedV1,
     BatchOpenedV1,
     BatchSplitV1,
-    Body,
     DefectTalliedV1,
-    DefectWord,
     DifferenceAcceptanceRequestedV1,
     DispositionRequestedV1,
     ForeignPieceFoundV1,
     HoldLiftRequestedV1,
     HoldPlacedV1,
-    Limit,
     LimitCrossedV1,
     LookSignedV1,
-    PartDefinition,
     PieceFoundV1,
     PieceJudgedV1,
     PiecesCountedV1,
@@ -39,8 +37,6 @@ from tallywright.records.kinds import (
     TrayCard,
     TrayClosedV1,
     TrayOpenedV1,
-    Zone,
-    ZoneClass,
     chain_of,
     number_of,
 )

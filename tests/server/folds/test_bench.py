@@ -17,14 +17,8 @@ from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.seen import counts
 from tallywright.folds.verdicts import MILD_FIRST
 from tallywright.records.decode import Record, decode
-from tallywright.records.kinds import (
-    PartDefinition,
-    RecordWithdrawnV1,
-    ReleaseRequestedV1,
-    RequestGrantedV1,
-    chain_of,
-    number_of,
-)
+from tallywright.records.definition import PartDefinition
+from tallywright.records.kinds import RecordWithdrawnV1, ReleaseRequestedV1, RequestGrantedV1, chain_of, number_of
 from tests import node
 from tests.server.folds.random_batches import PARTS, Batch
 
