@@ -27,17 +27,12 @@ from tallywright.db import reading, writing
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.rebuild import rows
+from tallywright.records.bench import DefectTalliedV1, RecordWithdrawnV1, TrayOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
 from tallywright.records.envelope import Body
-from tallywright.records.kinds import (
-    ChainOpenedV1,
-    DefectTalliedV1,
-    PersonChangedV1,
-    RecordWithdrawnV1,
-    SignedOnV1,
-    TrayOpenedV1,
-)
+from tallywright.records.kinds import ChainOpenedV1
+from tallywright.records.people import PersonChangedV1, SignedOnV1
 from tallywright.records.signature import public_text, run_text, sign
 from tallywright.sync.judge import Enclosure
 from tallywright.web.joined import NAME, Joined

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tallywright.config import packed_folder, sqlite_url
-from tallywright.records.kinds import BatchOpenedV1
+from tallywright.records.bench import BatchOpenedV1
 from tests.actors import join_works
 from tests.hands import Hands
 from tests.served import Served

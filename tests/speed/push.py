@@ -23,7 +23,7 @@ from pathlib import Path
 from tallywright.config import sqlite_url
 from tallywright.db import insert_rows, open_engine, writing
 from tallywright.log.tables import records
-from tallywright.records.kinds import BatchOpenedV1
+from tallywright.records.bench import BatchOpenedV1
 from tests import postgres
 from tests.actors import Tablet, Works, join_works, make_demo_works, push_body
 

@@ -17,7 +17,8 @@ from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import devices
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import DeviceEnrolledV1, PersonChangedV1
+from tallywright.records.kinds import DeviceEnrolledV1
+from tallywright.records.people import PersonChangedV1
 from tallywright.records.signature import read_public_key
 
 WAITS_MS = 60 * 60 * 1000

@@ -31,7 +31,8 @@ from tallywright.log.own_chain import SERVER_LETTERS
 from tallywright.log.verify import missing, verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
-from tallywright.records.kinds import DeviceRevokedV1, PersonChangedV1, WorksOpenedV1
+from tallywright.records.kinds import DeviceRevokedV1, WorksOpenedV1
+from tallywright.records.people import PersonChangedV1
 from tallywright.reports.set_aside import set_aside_list
 
 PORT = click.option(

@@ -22,18 +22,13 @@ from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.rebuild import ensure
 from tallywright.projections.refold import refold
+from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
 from tallywright.records.definition import PartDefinition, ShiftDefinition
 from tallywright.records.envelope import Body
-from tallywright.records.kinds import (
-    BatchOpenedV1,
-    ChainOpenedV1,
-    DefinitionPublishedV1,
-    PersonChangedV1,
-    SignedOnV1,
-    WorksOpenedV1,
-)
+from tallywright.records.kinds import ChainOpenedV1, DefinitionPublishedV1, WorksOpenedV1
+from tallywright.records.people import PersonChangedV1, SignedOnV1
 from tallywright.records.signature import public_text, run_text, sign
 from tallywright.sync.examine import Run
 from tallywright.sync.judge import Enclosure

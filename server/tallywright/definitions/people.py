@@ -12,7 +12,7 @@ from sqlalchemy import Connection
 
 from tallywright.definitions.published import works
 from tallywright.log.read import WORKS_WIDE, as_written, of_subject
-from tallywright.records.kinds import PersonChangedV1
+from tallywright.records.people import PersonChangedV1
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,9 +19,9 @@ from tallywright.folds.look import Look, fold_looks
 from tallywright.folds.release import Release, fold_releases
 from tallywright.folds.tally import Tally, fold_tally, order_of
 from tallywright.folds.verdicts import PieceVerdict, fold_verdicts
+from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.decode import Record
 from tallywright.records.definition import PartDefinition
-from tallywright.records.kinds import BatchOpenedV1
 
 
 class BenchState(msgspec.Struct, frozen=True):

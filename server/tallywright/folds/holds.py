@@ -15,15 +15,10 @@ from msgspec import UNSET, UnsetType
 
 from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import class_in, order_of, withdrawn
+from tallywright.records.asked import HoldLiftRequestedV1
+from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
 from tallywright.records.decode import Record
 from tallywright.records.definition import NOT_SURE, PartDefinition
-from tallywright.records.kinds import (
-    DefectTalliedV1,
-    HoldLiftRequestedV1,
-    HoldPlacedV1,
-    LimitCrossedV1,
-    PieceFoundV1,
-)
 
 Cause = Literal["critical", "placed", "found", "limit"]
 

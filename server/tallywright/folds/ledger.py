@@ -16,12 +16,10 @@ from msgspec import UNSET
 from tallywright.folds.requests import Request
 from tallywright.folds.tally import Tally, Tray, author_of, found_at, order_of, withdrawn
 from tallywright.folds.verdicts import PieceVerdict
-from tallywright.records.compose import canonical
-from tallywright.records.decode import Record
-from tallywright.records.kinds import (
+from tallywright.records.asked import DifferenceAcceptanceRequestedV1
+from tallywright.records.bench import (
     BatchOpenedV1,
     BatchSplitV1,
-    DifferenceAcceptanceRequestedV1,
     ForeignPieceFoundV1,
     PieceFoundV1,
     PiecesCountedV1,
@@ -29,6 +27,8 @@ from tallywright.records.kinds import (
     ReworkSentV1,
     TrayClosedV1,
 )
+from tallywright.records.compose import canonical
+from tallywright.records.decode import Record
 
 
 class Opening(msgspec.Struct, frozen=True, gc=False):

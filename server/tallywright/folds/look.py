@@ -15,8 +15,8 @@ from tallywright.folds.ledger import Ledger, LookCount, acceptances
 from tallywright.folds.seen import Seen, counts, is_of_look
 from tallywright.folds.tally import Authors, Tally, author_of, order_of, withdrawn
 from tallywright.folds.verdicts import PieceVerdict
+from tallywright.records.bench import HandoverGivenV1, HandoverTakenV1, LookSignedV1, PiecesCountedV1
 from tallywright.records.decode import Record
-from tallywright.records.kinds import LookSignedV1, PiecesCountedV1
 
 
 class Point(msgspec.Struct, frozen=True, gc=False):
@@ -176,14 +176,18 @@ def _signing(
 
 
 def _eyes(page: LookCount, standing: list[Record], tally: Tally, authors: Authors) -> dict[str, int]:
-    """How many of the pieces looked at each person may have had in hand: the trays marked or closed by them."""
+    """How many of the pieces looked at each person may have had in hand.
+
+    A tray was in the hands of all who marked in it, closed it, left it to somebody else or took it over.
+    """
     persons: dict[str, set[str]] = {}
     for mark in tally.marks:
         persons.setdefault(mark.tray, set()).add(mark.author)
     closings = {name: tray.id for tray in tally.trays for name in tray.closings}
     for record in standing:
-        if record.id in closings:
-            tray = closings[record.id]
+        handed = record.body.tray if isinstance(record.body, HandoverGivenV1 | HandoverTakenV1) else None
+        tray = closings.get(record.id, handed)
+        if tray is not None:
             persons.setdefault(tray, set()).add(authors.of(record, tray))
     seen: dict[str, int] = {}
     for tray_count in page.trays:

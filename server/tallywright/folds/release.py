@@ -13,8 +13,8 @@ import msgspec
 from tallywright.folds.requests import Request
 from tallywright.folds.seen import Seen, counts
 from tallywright.folds.tally import order_of
+from tallywright.records.asked import ReleaseRequestedV1
 from tallywright.records.decode import Record
-from tallywright.records.kinds import ReleaseRequestedV1
 
 
 class Release(msgspec.Struct, frozen=True):

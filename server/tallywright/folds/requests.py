@@ -12,8 +12,9 @@ from typing import Literal
 import msgspec
 
 from tallywright.folds.tally import author_of, order_of
+from tallywright.records.asked import RequestDeclinedV1, RequestGrantedV1, RequestSecondedV1
 from tallywright.records.decode import Record
-from tallywright.records.kinds import KINDS, RequestDeclinedV1, RequestGrantedV1, RequestSecondedV1, Sort
+from tallywright.records.kinds import KINDS, Sort
 
 
 class Request(msgspec.Struct, frozen=True, gc=False):

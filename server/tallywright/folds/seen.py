@@ -5,16 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from tallywright.records.decode import Record
-from tallywright.records.kinds import (
-    KINDS,
+from tallywright.records.bench import (
+    BreakTakenV1,
+    HandoverGivenV1,
+    HandoverTakenV1,
     LookSignedV1,
     RecordWithdrawnV1,
     SeenChain,
-    Sort,
-    chain_of,
-    number_of,
 )
+from tallywright.records.decode import Record
+from tallywright.records.kinds import KINDS, Sort, chain_of, number_of
 
 
 class Seen:
@@ -30,10 +30,15 @@ class Seen:
         return number_of(record_id) <= self._upto.get(chain_of(record_id), 0)
 
 
+# Observations that say nothing new of a piece: who has it in hand, and who rests. What is found behind a hand-over,
+# and the tray's closing, are records of their own.
+_SAYS_NOTHING_NEW = (LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1)
+
+
 def counts(record: Record) -> bool:
-    """True for what somebody saw or did, and for what is not understood; a signature says nothing new."""
+    """True for what somebody saw or did to pieces, and for what is not understood."""
     kind = KINDS.get((record.envelope.kind, record.envelope.v))
-    return kind is None or (kind.sort is Sort.OBSERVATION and not isinstance(record.body, LookSignedV1))
+    return kind is None or (kind.sort is Sort.OBSERVATION and not isinstance(record.body, _SAYS_NOTHING_NEW))
 
 
 def is_of_look(record: Record, look: str) -> bool:

@@ -13,16 +13,16 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET
 
-from tallywright.records.decode import Record
-from tallywright.records.definition import NOT_SURE, DefectClass, DefectWord, PartDefinition
-from tallywright.records.kinds import (
+from tallywright.records.bench import (
     AuthorshipConfirmedV1,
     DefectTalliedV1,
     RecordWithdrawnV1,
     TrayClosedV1,
     TrayOpenedV1,
-    chain_of,
 )
+from tallywright.records.decode import Record
+from tallywright.records.definition import NOT_SURE, DefectClass, DefectWord, PartDefinition
+from tallywright.records.kinds import chain_of
 
 Weight = Literal["critical", "major", "minor", "query"]
 WORST_FIRST: tuple[DefectClass, ...] = ("critical", "major", "minor")

@@ -17,15 +17,9 @@ from msgspec import UNSET
 from tallywright.folds.holds import Holds
 from tallywright.folds.seen import Seen
 from tallywright.folds.tally import Authors, Mark, Tally, author_of, is_same_author, order_of, withdrawn
+from tallywright.records.asked import DispositionRequestedV1, RequestGrantedV1
+from tallywright.records.bench import DefectTalliedV1, PieceJudgedV1, RecordWithdrawnV1, TrayClosedV1
 from tallywright.records.decode import Record
-from tallywright.records.kinds import (
-    DefectTalliedV1,
-    DispositionRequestedV1,
-    PieceJudgedV1,
-    RecordWithdrawnV1,
-    RequestGrantedV1,
-    TrayClosedV1,
-)
 
 Verdict = Literal["accept", "rework", "query", "reject", "locked"]
 MILD_FIRST: tuple[Verdict, ...] = ("accept", "rework", "query", "reject", "locked")

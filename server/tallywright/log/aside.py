@@ -9,8 +9,9 @@ from sqlalchemy import Connection, select
 
 from tallywright.errors import RefusedRecord
 from tallywright.log.tables import set_aside
+from tallywright.records.bench import AuthorshipConfirmedV1
 from tallywright.records.decode import Record, decode
-from tallywright.records.kinds import KINDS, AuthorshipConfirmedV1, Sort, chain_of
+from tallywright.records.kinds import KINDS, Sort, chain_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,17 +26,12 @@ from tallywright.projections.tables import (
     sign_ons,
     stale,
 )
+from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record, read, sha256
 from tallywright.records.definition import PartDefinition
-from tallywright.records.kinds import (
-    BatchOpenedV1,
-    DeviceEnrolledV1,
-    DeviceRevokedV1,
-    SetAsideAdmittedV1,
-    SignedOnV1,
-    SignOnJudgedV1,
-)
+from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1, SetAsideAdmittedV1
+from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
 _log = logging.getLogger(__name__)
 

@@ -15,16 +15,10 @@ from typing import Any
 import msgspec
 
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
+from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Body, CheckedEnvelope, Envelope
-from tallywright.records.kinds import (
-    KINDS,
-    BatchOpenedV1,
-    Kind,
-    SetAsideAdmittedV1,
-    SignOnJudgedV1,
-    Sort,
-    chain_of,
-)
+from tallywright.records.kinds import KINDS, Kind, SetAsideAdmittedV1, Sort, chain_of
+from tallywright.records.people import SignOnJudgedV1
 
 DEEPEST = 32
 # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.

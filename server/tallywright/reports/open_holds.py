@@ -13,7 +13,8 @@ from tallywright.folds.tally import found_at
 from tallywright.log.read import by_id
 from tallywright.log.tables import chains, records
 from tallywright.projections.tables import batches, finds, holds, requests
-from tallywright.records.kinds import DefectTalliedV1, DispositionRequestedV1, HoldPlacedV1
+from tallywright.records.asked import DispositionRequestedV1
+from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1
 
 MOST_REQUESTS = 200
 

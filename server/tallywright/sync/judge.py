@@ -24,7 +24,8 @@ from tallywright.log.read import by_id, subjects_of_chain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import sign_ons
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import SignedOnV1, SignOnJudgedV1, chain_of
+from tallywright.records.kinds import chain_of
+from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
 MOST_AT_ONCE = 20  # a tablet that was away for long is judged over several pushes
 

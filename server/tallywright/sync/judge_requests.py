@@ -23,9 +23,9 @@ from tallywright.log.read import by_id
 from tallywright.log.tables import records
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import requests, stale
+from tallywright.records.asked import RequestDeclinedV1, RequestGrantedV1
 from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
-from tallywright.records.kinds import RequestDeclinedV1, RequestGrantedV1
 from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 from tallywright.sync.weigh_admission import batch_of, weigh_admission
 from tallywright.sync.weigh_batch import seen_of, weigh_disposition, weigh_lift

@@ -9,9 +9,11 @@ from sqlalchemy import Connection, select
 
 from tallywright.log.tables import records
 from tallywright.projections.tables import sign_ons
+from tallywright.records.asked import Reason
 from tallywright.records.decode import Record, read
 from tallywright.records.envelope import Body
-from tallywright.records.kinds import Reason, SignedOnV1, number_of
+from tallywright.records.kinds import number_of
+from tallywright.records.people import SignedOnV1
 
 
 @dataclass

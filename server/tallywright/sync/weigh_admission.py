@@ -18,10 +18,11 @@ from tallywright.log.aside import SetAsideLine, lines_aside
 from tallywright.log.chains import held_lines, read_heads
 from tallywright.projections.tables import admissions, stale
 from tallywright.records.admitted import names_in
+from tallywright.records.asked import AdmissionRequestedV1
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record, read, sha256
 from tallywright.records.envelope import LONGEST_RECORD, Body
-from tallywright.records.kinds import AdmissionRequestedV1, Renamed, SetAsideAdmittedV1, number_of
+from tallywright.records.kinds import Renamed, SetAsideAdmittedV1, number_of
 from tallywright.sync.weigh import Weighed
 
 LONGEST_LINE = 12_000

@@ -12,15 +12,14 @@ from tallywright.log.read import by_id
 from tallywright.log.tables import records
 from tallywright.projections.tables import finds, holds
 from tallywright.records.admitted import unfold
-from tallywright.records.decode import Record, read
-from tallywright.records.kinds import (
-    KINDS,
+from tallywright.records.asked import (
     DispositionRequestedV1,
     HoldLiftRequestedV1,
     RequestGrantedV1,
     RequestSecondedV1,
-    Sort,
 )
+from tallywright.records.decode import Record, read
+from tallywright.records.kinds import KINDS, Sort
 from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 
 

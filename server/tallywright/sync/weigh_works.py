@@ -11,15 +11,10 @@ from tallywright.access.enrolment import waiting_now
 from tallywright.definitions.people import people
 from tallywright.log.own_chain import SERVER_LETTERS
 from tallywright.projections.tables import devices
+from tallywright.records.asked import EnrolmentRequestedV1, RevocationRequestedV1
 from tallywright.records.decode import Record
-from tallywright.records.kinds import (
-    DeviceEnrolledV1,
-    DeviceRevokedV1,
-    EnrolmentRequestedV1,
-    PersonChangedV1,
-    PersonRequestedV1,
-    RevocationRequestedV1,
-)
+from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1
+from tallywright.records.people import PersonChangedV1, PersonRequestedV1
 from tallywright.sync.weigh import Weighed
 
 

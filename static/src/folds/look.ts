@@ -190,7 +190,10 @@ function signing(
   return { signed_by: "", lacking };
 }
 
-/** How many of the pieces looked at each person may have had in hand: the trays marked or closed by them. */
+/**
+ * How many of the pieces looked at each person may have had in hand: a tray was in the hands of all who marked in
+ * it, closed it, left it to somebody else or took it over.
+ */
 function eyesOf(page: LookCount, { standing, tally, authors }: Below): Eyes {
   const persons = new Map<string, Set<string>>();
   const add = (tray: string, person: string): void => {
@@ -199,7 +202,9 @@ function eyesOf(page: LookCount, { standing, tally, authors }: Below): Eyes {
   for (const mark of tally.marks) add(mark.tray, mark.author);
   const closings = new Map(tally.trays.flatMap((tray) => tray.closings.map((name) => [name, tray.id])));
   for (const record of standing) {
-    const tray = closings.get(record.id);
+    const { known } = record;
+    const isHanded = known?.kind === "handover_given" || known?.kind === "handover_taken";
+    const tray = closings.get(record.id) ?? (isHanded ? known.body.tray : undefined);
     if (tray !== undefined) add(tray, authors.of(record, tray));
   }
   const seen = new Map<string, number>();

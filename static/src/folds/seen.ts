@@ -19,6 +19,14 @@ const NOT_OBSERVED: ReadonlySet<Kind> = new Set<Kind>([
   "restored",
 ]);
 
+/** Observations that say nothing new of a piece: who has it in hand, and who rests. */
+const SAYS_NOTHING_NEW: ReadonlySet<Kind> = new Set<Kind>([
+  "look_signed",
+  "handover_given",
+  "handover_taken",
+  "break_taken",
+]);
+
 /** How far each chain was seen; where one is named twice, the less counts. */
 export class Seen {
   readonly #upTo = new Map<string, number>();
@@ -34,10 +42,14 @@ export class Seen {
   }
 }
 
-/** True for what somebody saw or did, and for what is not understood; a signature says nothing new. */
+/** True for what somebody saw or did to pieces, and for what is not understood. */
 export function counts({ known }: ReadRecord): boolean {
   if (known === undefined) return true;
-  return !NOT_OBSERVED.has(known.kind) && !known.kind.endsWith("_requested") && known.kind !== "look_signed";
+  return !(
+    NOT_OBSERVED.has(known.kind) ||
+    SAYS_NOTHING_NEW.has(known.kind) ||
+    known.kind.endsWith("_requested")
+  );
 }
 
 /** True for a record that may change a look: what names none, or is not understood, may change every one. */

@@ -170,6 +170,36 @@ export interface components {
             v: 1;
         };
         /**
+         * BreakTakenV1
+         * @description An inspector rested the eyes.
+         */
+        BreakTakenV1: {
+            look: string;
+        };
+        /**
+         * BreakTakenV1Record
+         * @description One record as it stands in a line.
+         */
+        BreakTakenV1Record: {
+            batch: string;
+            body: components["schemas"]["BreakTakenV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "break_taken";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * ChainOpenedV1
          * @description The first record of a store. `before` is the head of the chain it follows, where one is known.
          */
@@ -506,6 +536,75 @@ export interface components {
             device: string;
             /** @constant */
             kind: "foreign_piece_found";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * HandoverGivenV1
+         * @description An inspector leaves an open tray to somebody else, looked at up to and with a place; 0 is none of them.
+         */
+        HandoverGivenV1: {
+            look: string;
+            place: number;
+            tray: string;
+        };
+        /**
+         * HandoverGivenV1Record
+         * @description One record as it stands in a line.
+         */
+        HandoverGivenV1Record: {
+            batch: string;
+            body: components["schemas"]["HandoverGivenV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "handover_given";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * HandoverTakenV1
+         * @description An inspector goes on with an open tray that was another's.
+         *
+         *         given       the hand-over it answers; left out where the tray was left without one
+         *         from_first  the taker looks at it from its first place, as if nobody had
+         */
+        HandoverTakenV1: {
+            /** @enum {unknown} */
+            from_first?: true;
+            given?: string;
+            look: string;
+            tray: string;
+        };
+        /**
+         * HandoverTakenV1Record
+         * @description One record as it stands in a line.
+         */
+        HandoverTakenV1Record: {
+            batch: string;
+            body: components["schemas"]["HandoverTakenV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "handover_taken";
             made_at: number;
             n: number;
             offset_min: number;
@@ -872,7 +971,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.

@@ -259,6 +259,18 @@ const FORMS: Readonly<Record<string, Form>> = {
     body: object({ needed: { look: word, pieces: number }, optional: { tray: recordId } }),
     needs: OF_A_BATCH,
   },
+  "handover_given 1": {
+    body: object({ needed: { look: word, tray: recordId, place: count } }),
+    needs: OF_A_BATCH,
+  },
+  "handover_taken 1": {
+    body: object({
+      needed: { look: word, tray: recordId },
+      optional: { given: recordId, from_first: oneOf(true) },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "break_taken 1": { body: object({ needed: { look: word } }), needs: OF_A_BATCH },
   "look_signed 1": { body: object({ needed: { look: word, seen } }), needs: OF_A_BATCH },
   "record_withdrawn 1": {
     body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),

@@ -19,10 +19,11 @@ from tallywright.clock import new_chain_name
 from tallywright.config import Config
 from tallywright.db import writing
 from tallywright.log.own_chain import OwnChain, load_key
+from tallywright.records.asked import EnrolmentRequestedV1, RevocationRequestedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
 from tallywright.records.envelope import Body
-from tallywright.records.kinds import EnrolmentRequestedV1, RevocationRequestedV1, WorksOpenedV1
+from tallywright.records.kinds import WorksOpenedV1
 from tallywright.records.signature import public_text
 from tests import postgres
 from tests.actors import ScriptedClock, Tablet, Works, join_works, open_session

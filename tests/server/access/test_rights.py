@@ -15,28 +15,27 @@ from tallywright.access.rules import REQUESTS, RULES, Rule
 from tallywright.access.session import SIGN_ON_LIFE_MS
 from tallywright.db import writing
 from tallywright.projections.refold import refold
+from tallywright.records.asked import (
+    AdmissionRequestedV1,
+    DispositionRequestedV1,
+    EnrolmentRequestedV1,
+    HoldLiftRequestedV1,
+    RequestGrantedV1,
+    RequestSecondedV1,
+    RevocationRequestedV1,
+)
 from tallywright.records.definition import ShiftDefinition, ShiftStart
 from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
     KINDS,
-    AdmissionRequestedV1,
     BackupVerifiedV1,
     DefinitionPublishedV1,
     DeviceRevokedV1,
-    DispositionRequestedV1,
-    EnrolmentRequestedV1,
-    HoldLiftRequestedV1,
-    PersonChangedV1,
-    PersonRequestedV1,
-    RequestGrantedV1,
-    RequestSecondedV1,
     RestoredV1,
-    RevocationRequestedV1,
     SetAsideAdmittedV1,
-    SignOnJudgedV1,
     Sort,
-    StandIn,
 )
+from tallywright.records.people import PersonChangedV1, PersonRequestedV1, SignOnJudgedV1, StandIn
 from tests.actors import Tablet, Works
 
 PIN = "quay-side-9"

@@ -18,7 +18,7 @@ from tallywright.access.codes import make_code
 from tallywright.access.pins import set_pin
 from tallywright.access.tables import pin_verifiers, sealed_pins
 from tallywright.db import reading, writing
-from tallywright.records.kinds import HoldPlacedV1
+from tallywright.records.bench import HoldPlacedV1
 from tallywright.sync.judge import Enclosure
 from tests.actors import Tablet, Works, push_body
 

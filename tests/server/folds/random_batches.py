@@ -9,19 +9,19 @@ from typing import Any
 from msgspec import UNSET
 from msgspec.structs import replace
 
-from tallywright.records.compose import ChainWriter
-from tallywright.records.decode import Record
-from tallywright.records.definition import DefectWord, Limit, PartDefinition, Zone, ZoneClass
-from tallywright.records.envelope import Body
-from tallywright.records.kinds import (
+from tallywright.records.asked import (
+    DifferenceAcceptanceRequestedV1,
+    DispositionRequestedV1,
+    HoldLiftRequestedV1,
+    ReleaseRequestedV1,
+    RequestGrantedV1,
+)
+from tallywright.records.bench import (
     AuthorshipConfirmedV1,
     BatchOpenedV1,
     BatchSplitV1,
     DefectTalliedV1,
-    DifferenceAcceptanceRequestedV1,
-    DispositionRequestedV1,
     ForeignPieceFoundV1,
-    HoldLiftRequestedV1,
     HoldPlacedV1,
     LimitCrossedV1,
     LookSignedV1,
@@ -29,17 +29,18 @@ from tallywright.records.kinds import (
     PieceJudgedV1,
     PiecesCountedV1,
     RecordWithdrawnV1,
-    ReleaseRequestedV1,
-    RequestGrantedV1,
     ReworkReturnedV1,
     ReworkSentV1,
     SeenChain,
     TrayCard,
     TrayClosedV1,
     TrayOpenedV1,
-    chain_of,
-    number_of,
 )
+from tallywright.records.compose import ChainWriter
+from tallywright.records.decode import Record
+from tallywright.records.definition import DefectWord, Limit, PartDefinition, Zone, ZoneClass
+from tallywright.records.envelope import Body
+from tallywright.records.kinds import chain_of, number_of
 from tests.actors import ANYBODY, NOON
 
 ANOTHER = f"{'a' * 26}:2"

@@ -16,9 +16,11 @@ import pytest
 from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.seen import counts
 from tallywright.folds.verdicts import MILD_FIRST
+from tallywright.records.asked import ReleaseRequestedV1, RequestGrantedV1
+from tallywright.records.bench import RecordWithdrawnV1
 from tallywright.records.decode import Record, decode
 from tallywright.records.definition import PartDefinition
-from tallywright.records.kinds import RecordWithdrawnV1, ReleaseRequestedV1, RequestGrantedV1, chain_of, number_of
+from tallywright.records.kinds import chain_of, number_of
 from tests import node
 from tests.server.folds.random_batches import PARTS, Batch
 

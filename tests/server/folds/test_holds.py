@@ -16,16 +16,16 @@ from hypothesis import strategies as st
 
 from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.tally import fold_tally
-from tallywright.records.decode import Record, decode
-from tallywright.records.definition import PartDefinition
-from tallywright.records.kinds import (
+from tallywright.records.asked import (
     DispositionRequestedV1,
     HoldLiftRequestedV1,
-    HoldPlacedV1,
     RequestDeclinedV1,
     RequestGrantedV1,
     RequestSecondedV1,
 )
+from tallywright.records.bench import HoldPlacedV1
+from tallywright.records.decode import Record, decode
+from tallywright.records.definition import PartDefinition
 from tests.actors import ANYBODY
 from tests.server.folds.test_tally import PART, Bench
 

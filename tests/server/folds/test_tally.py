@@ -15,10 +15,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tallywright.folds.tally import Tally, class_in, fold_tally
+from tallywright.records.bench import DefectTalliedV1, RecordWithdrawnV1, TrayClosedV1, TrayOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, decode
 from tallywright.records.definition import DefectClass, DefectWord, PartDefinition, ZoneClass
-from tallywright.records.kinds import DefectTalliedV1, RecordWithdrawnV1, TrayClosedV1, TrayOpenedV1
 from tests.actors import ANYBODY, NOON
 
 VECTORS = sorted((Path(__file__).parents[2] / "vectors" / "tally").glob("*.json"))

@@ -12,9 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tallywright.errors import NotCanonical, RefusedRecord, TooLarge, Unreadable
+from tallywright.records.bench import DefectTalliedV1
 from tallywright.records.compose import ChainWriter, canonical
 from tallywright.records.decode import decode
-from tallywright.records.kinds import ChainOpenedV1, DefectTalliedV1
+from tallywright.records.kinds import ChainOpenedV1
 from tests.actors import ANYBODY, NOON
 
 CHAIN = "b" * 26

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tallywright.records.kinds import DefectTalliedV1
+from tallywright.records.bench import DefectTalliedV1
 from tests.actors import NOON, Tablet, Works
 
 HOUR = 3_600_000

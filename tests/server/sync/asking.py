@@ -10,15 +10,10 @@ from typing import Any
 from tallywright.access.pins import set_pin
 from tallywright.db import reading, writing
 from tallywright.log.read import of_subject
+from tallywright.records.asked import HoldLiftRequestedV1, RequestDeclinedV1, RequestGrantedV1, RequestSecondedV1
+from tallywright.records.bench import SeenChain
 from tallywright.records.decode import Record
-from tallywright.records.kinds import (
-    HoldLiftRequestedV1,
-    PersonChangedV1,
-    RequestDeclinedV1,
-    RequestGrantedV1,
-    RequestSecondedV1,
-    SeenChain,
-)
+from tallywright.records.people import PersonChangedV1
 from tests.actors import Tablet, Works
 
 INSPECTOR, LEAD = ("Ines Brandt", "4071"), ("Jonas Falk", "harbour-71")

@@ -16,14 +16,10 @@ from tallywright.log.aside import lines_aside
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
-from tallywright.records.kinds import (
-    AdmissionRequestedV1,
-    BatchOpenedV1,
-    DeviceRevokedV1,
-    HoldLiftRequestedV1,
-    SignedOnV1,
-    TrayClosedV1,
-)
+from tallywright.records.asked import AdmissionRequestedV1, HoldLiftRequestedV1
+from tallywright.records.bench import BatchOpenedV1, TrayClosedV1
+from tallywright.records.kinds import DeviceRevokedV1
+from tallywright.records.people import SignedOnV1
 from tests.actors import ANYBODY, Tablet, Works
 
 LEAD = ("Jonas Falk", "harbour-71")

@@ -14,8 +14,9 @@ from tallywright.access.tables import sealed_pins
 from tallywright.db import reading, writing
 from tallywright.log.read import every_line, of_subject
 from tallywright.projections.rebuild import rebuild, rows
+from tallywright.records.bench import AuthorshipConfirmedV1
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import AuthorshipConfirmedV1, SignedOnV1, SignOnJudgedV1
+from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 from tallywright.sync.judge import Enclosure
 from tests.actors import Tablet, Works
 

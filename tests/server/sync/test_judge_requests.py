@@ -11,13 +11,8 @@ from sqlalchemy import Connection, Engine
 
 from tallywright.db import writing
 from tallywright.projections.rebuild import rebuild, rows
-from tallywright.records.kinds import (
-    DispositionRequestedV1,
-    HoldPlacedV1,
-    RequestDeclinedV1,
-    RequestGrantedV1,
-    SeenChain,
-)
+from tallywright.records.asked import DispositionRequestedV1, RequestDeclinedV1, RequestGrantedV1
+from tallywright.records.bench import HoldPlacedV1, SeenChain
 from tallywright.sync.judge_requests import judge_requests
 from tests.actors import Works
 from tests.server.sync.asking import (

@@ -19,8 +19,8 @@ from tallywright.db import projected, reading, writing
 from tallywright.log.tables import chains, records, set_aside
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rebuild, rows
+from tallywright.records.bench import TrayClosedV1
 from tallywright.records.decode import Record
-from tallywright.records.kinds import TrayClosedV1
 from tests.actors import Tablet, Works, join_works
 
 Row = tuple[Any, ...]

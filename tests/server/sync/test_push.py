@@ -17,9 +17,7 @@ from tallywright.db import reading
 from tallywright.log.tables import records, set_aside
 from tallywright.records.compose import ChainWriter, canonical
 from tallywright.records.decode import Record, sha256
-from tallywright.records.kinds import (
-    ChainOpenedV1,
-)
+from tallywright.records.kinds import ChainOpenedV1
 from tests.actors import Tablet, Works, push_body
 
 

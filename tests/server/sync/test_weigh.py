@@ -7,11 +7,8 @@ import pytest
 
 from tallywright.access.pins import set_pin
 from tallywright.db import writing
-from tallywright.records.kinds import (
-    HoldPlacedV1,
-    PersonChangedV1,
-    StandIn,
-)
+from tallywright.records.bench import HoldPlacedV1
+from tallywright.records.people import PersonChangedV1, StandIn
 from tests.actors import Works
 from tests.server.sync.asking import (
     INSPECTOR,

@@ -15,7 +15,7 @@ from tallywright.definitions.people import Person, people, roles_of
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
 from tallywright.records.decode import Record
-from tallywright.records.kinds import PersonChangedV1, PersonRequestedV1, StandIn
+from tallywright.records.people import PersonChangedV1, PersonRequestedV1, StandIn
 from tests.actors import Tablet, Works
 
 PIN = "quay-side-9"

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from tallywright.records.kinds import DispositionRequestedV1, HoldLiftRequestedV1, HoldPlacedV1, SeenChain
+from tallywright.records.asked import DispositionRequestedV1, HoldLiftRequestedV1
+from tallywright.records.bench import HoldPlacedV1, SeenChain
 from tests.actors import NOON, Tablet, Works
 
 LEAD, PIN = "Jonas Falk", "harbour-71"

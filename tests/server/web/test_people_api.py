@@ -9,7 +9,7 @@ from werkzeug.test import TestResponse
 from tallywright.access.codes import DAY_MS, WRONG_CODES_A_MINUTE, make_code, pin_of
 from tallywright.access.pins import WRONG_PINS
 from tallywright.db import writing
-from tallywright.records.kinds import PersonChangedV1, StandIn
+from tallywright.records.people import PersonChangedV1, StandIn
 from tests.actors import Tablet, Works
 
 NEW = "5291"

@@ -120,6 +120,20 @@ export class Tablet extends Bench {
     return this.add({ batch: BATCH, kind: "piece_found", v: 1, body });
   }
 
+  leave(tray: string, place: number): string {
+    const body = { look: this.look, tray, place };
+    return this.add({ batch: BATCH, kind: "handover_given", v: 1, body });
+  }
+
+  takeOver(tray: string, given: string): string {
+    const body = { look: this.look, tray, given };
+    return this.add({ batch: BATCH, kind: "handover_taken", v: 1, body });
+  }
+
+  rest(): string {
+    return this.add({ batch: BATCH, kind: "break_taken", v: 1, body: { look: this.look } });
+  }
+
   sign(seen: Seen): string {
     return this.add({ batch: BATCH, kind: "look_signed", v: 1, body: { look: this.look, seen } });
   }

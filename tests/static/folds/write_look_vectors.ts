@@ -121,6 +121,40 @@ function perhapsTheSame(): Vector {
   return { ...made, proven: { ...made.proven, [signOn]: IDS.anna } };
 }
 
+/** Anna left the one tray after three places without a find; Ben closed it. At the second look she has it again. */
+function handedOver(): Vector {
+  const [lea, anna, ben, leo] = [
+    new Tablet("d"),
+    new Tablet("a"),
+    new Tablet("b"),
+    new Tablet("e", "second"),
+  ];
+  lea.openBatch(6);
+  lea.count([[1, 6]]);
+  const tray = anna.open(1, 6);
+  ben.takeOver(tray, anna.leave(tray, 3));
+  ben.close(tray, 6);
+  ben.sign(seenOf(lea, anna, ben));
+  ben.rest();
+  leo.count([[1, 6]]);
+  const signOn = leo.signOn(IDS.anna);
+  leo.lookThrough(1, 6);
+  const made = vector(
+    "who left a tray had its pieces in hand, and a rest behind the signature asks for no new one",
+    [lea, anna, ben, leo],
+    {
+      looks: [
+        { points: [] },
+        {
+          points: [point("not_signed"), point("same_eyes", IDS.anna, 6)],
+          independence: [{ other: "first", pieces: 6, certain: 0, possible: 0, never: 6 }],
+        },
+      ],
+    },
+  );
+  return { ...made, proven: { ...made.proven, [signOn]: IDS.anna } };
+}
+
 function nobodyCounted(): Vector {
   const anna = new Tablet("a");
   anna.openBatch(6);
@@ -299,6 +333,7 @@ export function vectors(): Record<string, Vector> {
       FIRST_COVERAGE,
     ),
     second_look_perhaps_the_same: perhapsTheSame(),
+    second_look_by_who_handed_over: handedOver(),
     never_counted_in: nobodyCounted(),
     counted_by_who_looks: countedByTheLooker(),
     two_counts_alike: twoCounts(true),

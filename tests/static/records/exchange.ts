@@ -102,6 +102,15 @@ const BODIES: Bodies = {
       trays: chance.some(0, 3, () => ({ number: number(chance), pieces: count(chance) })),
       operation: optional(chance, () => number(chance)),
     }),
+  handover_given: (chance) => ({ look: word(chance), tray: id(chance), place: count(chance) }),
+  handover_taken: (chance) =>
+    given({
+      look: word(chance),
+      tray: id(chance),
+      given: optional(chance, () => id(chance)),
+      from_first: optional(chance, () => true as const),
+    }),
+  break_taken: (chance) => ({ look: word(chance) }),
   tray_opened: (chance) => ({
     look: word(chance),
     number: number(chance),
