@@ -434,6 +434,57 @@ export const de: Readonly<Record<Key, string>> = {
   "pareto.refresh": "Neu fragen",
   "pareto.working": "Der Server wird gefragt.",
 
+  "point.split_too_much":
+    "{amount, plural, one {# Teil mehr wurde} other {# Teile mehr wurden}} abgeteilt, als da sind.",
+  "point.pieces_found":
+    "{amount, plural, one {# Teil fand} other {# Teile fanden}} sich, wo keines sein sollte.",
+  "point.counts_differ":
+    "Zwei Zählungen dieser Durchsicht {sign, select, even {stimmen in den Teilen überein, in den Schalen nicht} other {liegen {amount, plural, one {# Teil} other {# Teile}} auseinander}}.",
+  "point.cards_do_not_add_up":
+    "Die Karten der Schalen nennen {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als eingezählt sind.",
+  "point.foreign_pieces":
+    "{amount, plural, one {# fremdes Teil lag} other {# fremde Teile lagen}} dazwischen.",
+  "point.tray_not_due":
+    "Schale {tray} hat keine Karte: {amount, plural, one {# Teil darin ist angesehen, das} other {# Teile darin sind angesehen, die}} niemand eingezählt hat.",
+  "point.tray_twice":
+    "Schale {tray} wurde zweimal beendet: {sign, select, even {so viele angesehen wie fällig} short {{amount, number} weniger angesehen als fällig} other {{amount, number} mehr angesehen als fällig}}.",
+  "point.tray_short": "Schale {tray}: {amount, number} weniger angesehen als fällig.",
+  "point.tray_over": "Schale {tray}: {amount, number} mehr angesehen als fällig.",
+  "point.closing_does_not_add_up":
+    "Schale {tray}: ihre Urteile ergeben {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als angesehen sind.",
+  "point.closings_differ":
+    "Schale {tray} wurde noch einmal mit anderen Zahlen beendet{sign, select, even {} other {: {amount, plural, one {# Teil} other {# Teile}} auseinander}}.",
+  "point.more_marked_than_looked_at":
+    "{amount, plural, one {# Teil mehr ist} other {# Teile mehr sind}} markiert, als angesehen sind.",
+  "point.return_without_sending":
+    "{amount, plural, one {# Teil kam} other {# Teile kamen}} aus der Nacharbeit zurück, und keines ist hingegangen.",
+  "point.rework_away": "{amount, plural, one {# Teil ist} other {# Teile sind}} in der Nacharbeit.",
+  "point.rework_over":
+    "{amount, plural, one {# Teil mehr kam} other {# Teile mehr kamen}} aus der Nacharbeit zurück, als hingegangen sind.",
+  "point.rework_not_sent":
+    "{amount, plural, one {# Teil mit dem Urteil Nacharbeit ist} other {# Teile mit dem Urteil Nacharbeit sind}} nicht hingegangen.",
+  "point.rework_not_judged":
+    "{amount, plural, one {# Teil mehr ging} other {# Teile mehr gingen}} in die Nacharbeit, als so beurteilt sind.",
+  "point.not_understood":
+    "Eine Aufzeichnung dieses Loses wird hier nicht verstanden: es fehlt eine neuere Fassung der App oder eine Fehlerliste.",
+  "point.hold": "Eine Sperre steht.",
+  "point.query_open": "Teil {tag}: die Rückfrage hat noch niemand geklärt.",
+  "point.rework_open": "Teil {tag}: es soll in die Nacharbeit und ist noch nicht als neu angesehen.",
+  "point.not_counted": "Für diese Durchsicht hat niemand die Teile eingezählt.",
+  "point.count_not_proven": "Eine Zählung zählt noch nicht: ihr Urheber ist nicht belegt.",
+  "point.counted_by_looker":
+    "{person} hat die Teile eingezählt und selbst welche angesehen. Jemand anders muss zählen.",
+  "point.tray_not_opened": "Schale {tray} ist nicht begonnen.",
+  "point.tray_not_closed": "Schale {tray} ist nicht beendet.",
+  "point.closing_not_proven": "Eine beendete Schale zählt noch nicht: ihr Urheber ist nicht belegt.",
+  "point.not_signed": "Die Durchsicht ist nicht unterschrieben.",
+  "point.signature_not_proven": "Eine Unterschrift zählt noch nicht: ihr Urheber ist nicht belegt.",
+  "point.signed_before_this_came":
+    "Unterschrieben, bevor {amount, plural, one {# Aufzeichnung kam} other {# Aufzeichnungen kamen}}: noch einmal unterschreiben.",
+  "point.same_eyes":
+    "{person} sieht höchstens {amount, plural, one {# Teil} other {# Teile}} zum zweiten Mal an: die Leitung muss das namentlich annehmen.",
+  "point.other": "Offen: {kind} ({amount, number}). Eine neuere Fassung der App sagt es in Worten.",
+
   "error.code-refused":
     "Der Server kennt diesen Code nicht, oder er ist verbraucht oder älter als zehn Minuten. Die Verwaltung um einen neuen bitten.",
   "error.no-contact":

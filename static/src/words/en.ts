@@ -423,6 +423,55 @@ export const en = {
   "pareto.refresh": "Ask again",
   "pareto.working": "Asking the server.",
 
+  "point.split_too_much":
+    "{amount, plural, one {# piece more was} other {# pieces more were}} split off than there are.",
+  "point.pieces_found": "{amount, plural, one {# piece} other {# pieces}} turned up where none should be.",
+  "point.counts_differ":
+    "Two counts of this look {sign, select, even {agree in pieces, and differ in trays} other {differ by {amount, plural, one {# piece} other {# pieces}}}}.",
+  "point.cards_do_not_add_up":
+    "The trays' cards hold {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted in.",
+  "point.foreign_pieces": "{amount, plural, one {# foreign piece} other {# foreign pieces}} lay among these.",
+  "point.tray_not_due":
+    "Tray {tray} has no card: {amount, plural, one {# piece was} other {# pieces were}} looked at in it that nobody counted in.",
+  "point.tray_twice":
+    "Tray {tray} was closed twice: {sign, select, even {as many looked at as due} short {{amount, number} fewer looked at than due} other {{amount, number} more looked at than due}}.",
+  "point.tray_short": "Tray {tray}: {amount, number} fewer looked at than due.",
+  "point.tray_over": "Tray {tray}: {amount, number} more looked at than due.",
+  "point.closing_does_not_add_up":
+    "Tray {tray}: its verdicts make {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were looked at.",
+  "point.closings_differ":
+    "Tray {tray} was closed again with other numbers{sign, select, even {} other {: {amount, plural, one {# piece} other {# pieces}} apart}}.",
+  "point.more_marked_than_looked_at":
+    "{amount, plural, one {# piece more is} other {# pieces more are}} marked than were looked at.",
+  "point.return_without_sending":
+    "{amount, plural, one {# piece} other {# pieces}} came back from rework, and none was sent.",
+  "point.rework_away": "{amount, plural, one {# piece is} other {# pieces are}} away for rework.",
+  "point.rework_over":
+    "{amount, plural, one {# piece more} other {# pieces more}} came back from rework than were sent.",
+  "point.rework_not_sent":
+    "{amount, plural, one {# piece judged as rework was} other {# pieces judged as rework were}} not sent there.",
+  "point.rework_not_judged":
+    "{amount, plural, one {# piece more was} other {# pieces more were}} sent to rework than were judged so.",
+  "point.not_understood":
+    "A record of this batch is not understood here: a newer version of the app, or a defect list, is missing.",
+  "point.hold": "A hold stands.",
+  "point.query_open": "Piece {tag}: nobody has settled the query.",
+  "point.rework_open": "Piece {tag}: it is for rework, and was not yet looked at as new.",
+  "point.not_counted": "Nobody has counted the pieces in for this look.",
+  "point.count_not_proven": "A count does not count yet: its author is not proven.",
+  "point.counted_by_looker":
+    "{person} counted the pieces in and looked at some of them. Somebody else has to count.",
+  "point.tray_not_opened": "Tray {tray} was not begun.",
+  "point.tray_not_closed": "Tray {tray} is not closed.",
+  "point.closing_not_proven": "A closed tray does not count yet: its author is not proven.",
+  "point.not_signed": "The look is not signed.",
+  "point.signature_not_proven": "A signature does not count yet: its author is not proven.",
+  "point.signed_before_this_came":
+    "Signed before {amount, plural, one {# record} other {# records}} came: sign again.",
+  "point.same_eyes":
+    "{person} looks a second time at {amount, plural, one {# piece} other {# pieces}} at most: a lead has to accept it by name.",
+  "point.other": "Open: {kind} ({amount, number}). A newer version of the app says it in words.",
+
   "error.code-refused":
     "The server does not know this code, or it was used or is older than ten minutes. Ask the administrator for a new one.",
   "error.no-contact":

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// A point that is open, or a difference, as a sentence: one for each kind that the folds of the bench name.
+import type { Point } from "../folds/look.js";
+import { say, type Key } from "./say.js";
+
+const SENTENCES = {
+  split_too_much: "point.split_too_much",
+  pieces_found: "point.pieces_found",
+  counts_differ: "point.counts_differ",
+  cards_do_not_add_up: "point.cards_do_not_add_up",
+  foreign_pieces: "point.foreign_pieces",
+  tray_not_due: "point.tray_not_due",
+  tray_twice: "point.tray_twice",
+  tray_short: "point.tray_short",
+  tray_over: "point.tray_over",
+  closing_does_not_add_up: "point.closing_does_not_add_up",
+  closings_differ: "point.closings_differ",
+  more_marked_than_looked_at: "point.more_marked_than_looked_at",
+  return_without_sending: "point.return_without_sending",
+  rework_away: "point.rework_away",
+  rework_over: "point.rework_over",
+  rework_not_sent: "point.rework_not_sent",
+  rework_not_judged: "point.rework_not_judged",
+  not_understood: "point.not_understood",
+  hold: "point.hold",
+  query_open: "point.query_open",
+  rework_open: "point.rework_open",
+  not_counted: "point.not_counted",
+  count_not_proven: "point.count_not_proven",
+  counted_by_looker: "point.counted_by_looker",
+  tray_not_opened: "point.tray_not_opened",
+  tray_not_closed: "point.tray_not_closed",
+  closing_not_proven: "point.closing_not_proven",
+  not_signed: "point.not_signed",
+  signature_not_proven: "point.signature_not_proven",
+  signed_before_this_came: "point.signed_before_this_came",
+  same_eyes: "point.same_eyes",
+} as const satisfies Record<string, Key>;
+
+export type PointKind = keyof typeof SENTENCES;
+
+/** Kinds that have a sentence. */
+export const POINT_KINDS = Object.keys(SENTENCES) as readonly PointKind[];
+
+/** What the ids in a point are called; an id that is not known here is called by itself. */
+export interface Names {
+  /** A tray's number. */
+  readonly tray: (id: string) => string;
+  /** A person's name. */
+  readonly person: (id: string) => string;
+  /** A piece's tag. */
+  readonly tag: (id: string) => string;
+}
+
+/** How many more or fewer; the sign chooses the words, so that nobody reads a minus wrongly. */
+export function signOf(amount: number): "over" | "short" | "even" {
+  return amount === 0 ? "even" : amount > 0 ? "over" : "short";
+}
+
+export function sayPoint({ kind, subject, amount }: Point, names: Names): string {
+  if (!isPointKind(kind)) return say("point.other", { kind, amount });
+  return say(SENTENCES[kind], {
+    amount: Math.abs(amount),
+    sign: signOf(amount),
+    // A difference names a tray by the number on its card, or by the record that opened it.
+    tray: subject.includes(":") ? names.tray(subject) : subject,
+    person: names.person(subject),
+    tag: names.tag(subject),
+  });
+}
+
+function isPointKind(kind: string): kind is PointKind {
+  return Object.hasOwn(SENTENCES, kind);
+}
