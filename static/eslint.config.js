@@ -39,7 +39,12 @@ const callsGoDown = {
         context.report({ node, message: `'${from}' may not import '${to}': calls go down only.` });
       }
     };
-    return { ImportDeclaration: check, ExportNamedDeclaration: check, ExportAllDeclaration: check };
+    return {
+      ImportDeclaration: check,
+      ImportExpression: check,
+      ExportNamedDeclaration: check,
+      ExportAllDeclaration: check,
+    };
   },
 };
 

@@ -14,6 +14,10 @@ export const de: Readonly<Record<Key, string>> = {
   "app.demo": "Demo-Betrieb: erfundene Grenzen und Klassen. Sie raten niemandem.",
 
   "app.demo_short": "Demo",
+  "page.coming": "Diese Seite kommt gleich.",
+  "page.missing":
+    "Diese Seite ist nicht gekommen: Sie liegt noch nicht auf diesem Tablet, und es gibt keinen Kontakt. Mit Kontakt noch einmal versuchen.",
+  "page.again": "Noch einmal versuchen",
 
   "stop.elsewhere.title": "Tallywright ist in einem anderen Tab offen",
   "stop.elsewhere.do":

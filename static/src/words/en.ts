@@ -14,6 +14,10 @@ export const en = {
   "app.demo": "Demo works: invented limits and classes. They advise nobody.",
 
   "app.demo_short": "Demo",
+  "page.coming": "This page is on its way.",
+  "page.missing":
+    "This page did not come: it is not on this tablet yet, and there is no contact. Try again with contact.",
+  "page.again": "Try again",
 
   "stop.elsewhere.title": "Tallywright is open in another tab",
   "stop.elsewhere.do":
