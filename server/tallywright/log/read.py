@@ -72,18 +72,22 @@ def id_at(connection: Connection, number: int) -> str | None:
 
 
 def lines_behind(
-    connection: Connection, wanted: Iterable[Stretch], not_chain: str, up_to: int, limit: int
+    connection: Connection, wanted: Iterable[Stretch], held: tuple[str, int], up_to: int, limit: int
 ) -> list[tuple[int, bytes]]:
     """Return (number, line) of what is wanted, in server order, at most `limit` of them.
 
-    not_chain  the asker's own chain, whose records are not sent back; '' for none
+    held  the asker's own chain, whose records are not sent back from this number on; ('', 1) for none
     """
     stretches = [
         and_(records.c.subject == s.subject, records.c.look == s.look, records.c.number > s.after) for s in wanted
     ]
     query = (
         select(records.c.number, records.c.line)
-        .where(or_(*stretches), records.c.number <= up_to, records.c.chain != not_chain)
+        .where(
+            or_(*stretches),
+            records.c.number <= up_to,
+            or_(records.c.chain != held[0], records.c.n < held[1]),
+        )
         .order_by(records.c.number)
         .limit(limit)
     )

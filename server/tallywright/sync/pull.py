@@ -69,12 +69,14 @@ def pull(
     after: Cursor | None,
     carried: Sequence[Carried],
     chains: Sequence[str],
+    kept: int = 1,
     witness: Witness | None = None,
 ) -> PullAnswer:
     """Return the next page.
 
     after    how far the asker has what is works-wide; None for a first pull
     chains   the asker's own chain, not sent back, then chains it left behind whose sign-ons are not judged yet
+    kept     of the first of the chains the number from which on the asker holds it
     witness  the newest head of the server's chain the asker was given; where it proves that this log was rolled
              back, a new epoch begins before the answer
     raises   CursorVoid when the record a cursor names does not stand at its number
@@ -92,7 +94,8 @@ def pull(
         wanted = _stretches(after, carried, chains)
         found: list[tuple[int, bytes]] = []
         if any(stretch.after < newest for stretch in wanted):
-            found = lines_behind(connection, wanted, chains[0] if chains else "", newest, MOST_LINES + 1)
+            held = chains[0] if chains else "", kept
+            found = lines_behind(connection, wanted, held, newest, MOST_LINES + 1)
         page = _bounded(found)
         more = len(page) < len(found)
         number = page[-1][0] if more else newest

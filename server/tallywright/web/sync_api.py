@@ -58,7 +58,8 @@ class Pull(MethodView):
         after = _cursor(query["after"]) if "after" in query else None
         witness = _witness(query["head"]) if "head" in query else None
         pairs = [_pair(text) for text in query["carry"]]
-        answer = pull(here.engine, here.own, after, pairs, [chain for chain in query["chain"] if chain], witness)
+        chains = [chain for chain in query["chain"] if chain]
+        answer = pull(here.engine, here.own, after, pairs, chains, query["kept"], witness)
         head = {
             "epoch": answer.epoch,
             "server_time": here.clock.now_ms(),

@@ -667,6 +667,7 @@ export interface paths {
                     after?: string;
                     carry?: string[];
                     chain?: string[];
+                    kept?: number;
                     head?: string;
                 };
                 header?: never;

@@ -131,12 +131,14 @@ export function push(
 }
 
 /**
- * One page of what is works-wide and of the pairs, without the records of the tablet's own chain.
+ * One page of what is works-wide and of the pairs, without the records of its own chain that the tablet holds.
  *
  * chains  the one in use, then those left behind whose sign-ons are not judged yet
+ * kept    of the chain in use the first number the tablet holds
  */
 export async function pull(
   chains: readonly string[],
+  kept: number,
   after: string | undefined,
   carry: Copies["pairs"],
   head: Copies["head"],
@@ -147,6 +149,7 @@ export async function pull(
     query.append("carry", cursor === undefined ? pair : `${pair}@${cursor}`);
   }
   for (const chain of chains) query.append("chain", chain);
+  if (kept > 1) query.set("kept", String(kept));
   if (head !== undefined) query.set("head", `${head.chain}:${head.n}.${head.hash}.${head.signature}`);
   const answer = await ask<PullHead>({
     path: `${ROOT}/sync/pull?${query.toString()}`,

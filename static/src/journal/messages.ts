@@ -21,8 +21,11 @@ export type Question =
   | { readonly ask: "settle" }
   /** Wipe the sealed PINs of sign-ons that were judged. */
   | { readonly ask: "forget"; readonly records: readonly string[] }
-  /** Let go of all records of chains that were left behind. */
-  | { readonly ask: "turn_over"; readonly chains: readonly string[] }
+  /** Let go of chains that were left behind, and of the chain in use up to a number. */
+  | {
+      readonly ask: "turn_over";
+      readonly leaving: { readonly chains: readonly string[]; readonly upTo: number };
+    }
   | { readonly ask: "keep"; readonly entry: Entry }
   /** Close the files so that another tab may have them; `take` asks for them again. */
   | { readonly ask: "let_go" }

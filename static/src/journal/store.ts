@@ -21,6 +21,12 @@ export interface StoreFiles {
   readonly files: StoreFile;
 }
 
+/** What leaves the journal together. */
+interface Leaving {
+  readonly chains: readonly string[];
+  readonly upTo: number;
+}
+
 export class Store {
   #head: Head | undefined;
 
@@ -91,12 +97,19 @@ export class Store {
     return answer.stored ? made : { ...made, why: answer.why };
   }
 
-  /** Let whole chains go that were left behind, by moving the rest into the other file; never the chain in use. */
-  async turnOver(chains: readonly string[]): Promise<Answer> {
+  /**
+   * Let records go by moving the rest into the other file.
+   *
+   * chains  those that were left behind, as a whole; never the chain in use
+   * upTo    of the chain in use everything up to this number; the newest record stays
+   */
+  async turnOver({ chains, upTo }: Leaving): Promise<Answer> {
     const head = this.#head;
-    if (head === undefined || chains.includes(head.chain)) return { why: "chain_in_use" };
-    const gone = new Set(chains);
-    const kept = this.journal.lines.filter((line) => !gone.has(recall(line).chain));
+    if (head === undefined || chains.includes(head.chain) || upTo >= head.n) return { why: "chain_in_use" };
+    const kept = this.journal.lines.filter((line) => {
+      const { chain, n } = recall(line);
+      return !chains.includes(chain) && (chain !== head.chain || n > upTo);
+    });
     const next = await this.journal.turnOver(this.spare, kept, head);
     if (next === undefined) return { why: "not_turned_over" };
     this.journal = next;

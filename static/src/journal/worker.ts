@@ -90,7 +90,7 @@ async function answer(asked: Asked): Promise<Answer> {
       store?.forget(asked.records);
       return {};
     case "turn_over":
-      return store === undefined ? { why: "not_open" } : store.turnOver(asked.chains);
+      return store === undefined ? { why: "not_open" } : store.turnOver(asked.leaving);
     case "keep":
       return store === undefined ? { why: "not_open" } : store.keep(asked.entry);
     case "let_go":

@@ -22,7 +22,9 @@ export interface Asker {
   readonly chain: string;
   /** The chains that were left behind: their marks are asked for, too. */
   readonly former: readonly string[];
-  /** The own records of a chain: n stands at n - 1. */
+  /** Of the chain in use the first number that is in the journal. */
+  readonly kept: number;
+  /** The own records of a chain, as far as they are in the journal. */
   readonly own: (chain: string) => readonly ReadRecord[];
   /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
   readonly enclosures: ReadonlyMap<string, string>;
@@ -86,7 +88,7 @@ async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
 
 async function signedRun({ identity, own }: Asker, request: Request & { effect: "push" }): Promise<Run> {
   const { chain, first, last } = request;
-  const records = own(chain).slice(first - 1, last);
+  const records = own(chain).filter(({ n }) => first <= n && n <= last);
   const hash = records.at(-1)?.hash ?? "";
   const signature = await signRun(identity.keys, chain, last, hash);
   return { chain, first, last, signature, lines: records.map((record) => record.line) };
@@ -110,7 +112,7 @@ async function pushRun(
   const own = exceptions.filter((one) => one.chain === chain).map(({ n, code }) => ({ n, code }));
   return {
     event: "marked",
-    mark: { epoch, n: mark.n, hash: mark.hash, held: mark.held, exceptions: own },
+    mark: { epoch, n: mark.n, hash: mark.hash, held: mark.held, exceptions: own, safe: mark.safe },
     former: marks.filter((one) => former.includes(one.chain)),
   };
 }
@@ -119,13 +121,13 @@ async function pushRun(
 const MOST_CHAINS = 20;
 
 async function pullPage(
-  { chain, clock, enclosures }: Asker,
+  { chain, kept, clock, enclosures }: Asker,
   request: Request & { effect: "pull" },
 ): Promise<Outcome> {
   // The judgement of a sign-on lies under its chain, and that may have been left behind since.
   const waiting = [...enclosures.keys()].map((signOn) => signOn.split(":", 1)[0] ?? "");
   const chains = [...new Set([chain, ...waiting])].slice(0, MOST_CHAINS);
-  const answer = await pull(chains, request.after, request.carry, request.head);
+  const answer = await pull(chains, kept, request.after, request.carry, request.head);
   if (answer.sort === "ours") {
     clock.hear(answer.value.head.server_time, answer.timing);
     return { event: "pulled", page: answer.value.page };

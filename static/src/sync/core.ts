@@ -34,10 +34,11 @@ import {
   type CoreState,
   type Effect,
   type Failure,
+  type Leaving,
   type Step,
 } from "./core_state.js";
-import { mayLeave } from "./letting_go.js";
-import { asideUntil, unsent } from "./outbox.js";
+import { mayLeave, without } from "./letting_go.js";
+import { asideUntil, endOf, unsent } from "./outbox.js";
 
 export { idOf } from "./core_send.js";
 export { beginning } from "./core_state.js";
@@ -65,7 +66,9 @@ export function dueNext(state: CoreState, now: number): number {
 }
 
 function mayPull(state: CoreState): boolean {
-  return state.session !== "renewing" && !state.pull.isUnderWay && state.keeping === undefined;
+  // A page that was asked for while records leave would lack those of a batch that is taken up just then.
+  const isFree = state.session !== "renewing" && state.turnOver !== "under_way";
+  return isFree && !state.pull.isUnderWay && state.keeping === undefined;
 }
 
 function mayList(state: CoreState): boolean {
@@ -103,7 +106,7 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "marked":
       return marked(state, event, effects);
     case "turned_over":
-      return turnedOver(state, event.chains);
+      return turnedOver(state, event.left);
     case "send_failed":
       return sendFailed(state, event);
     case "pulled":
@@ -141,6 +144,11 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   let next = state;
   const { now } = event;
   if (maySend(next) && now >= next.send.due) next = send(next, event, effects);
+  const leaving = next.turnOver === "no" ? mayLeave(next) : undefined;
+  if (leaving !== undefined) {
+    effects.push({ effect: "turn_over", leaving });
+    next = { ...next, turnOver: "under_way" };
+  }
   if (next.fetchesAnew && mayPull(next) && now >= next.pull.due) {
     next = keep({ ...next, fetchesAnew: false }, { entry: "rolled_back" }, effects);
   }
@@ -154,11 +162,6 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
     effects.push({ effect: "fetch_file", file });
     next = { ...next, files: { ...next.files, isUnderWay: true } };
   }
-  const leaving = next.isTurningOver ? [] : mayLeave(next);
-  if (leaving.length > 0) {
-    effects.push({ effect: "turn_over", chains: leaving });
-    next = { ...next, isTurningOver: true };
-  }
   if (mayList(next) && now >= next.list.due) {
     effects.push({ effect: "list_batches" });
     next = { ...next, list: { ...next.list, isUnderWay: true } };
@@ -167,14 +170,14 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
 }
 
 function started(state: CoreState, event: CoreEvent & { event: "started" }, effects: Effect[]): CoreState {
-  const { chain, own, copies } = event;
+  const { chain, base, own, copies } = event;
   const said = copies.confirmed;
-  const isOurs = said !== undefined && isSaidOf(said, chain, own);
-  const confirmed = isOurs ? said.n : 0;
+  const isOurs = said !== undefined && isSaidOf(said, { chain, base, own });
+  const confirmed = isOurs ? said.n : base.n;
   const begun: CoreState = {
     ...state,
     sending: {
-      ...unsent(chain, own),
+      ...unsent(chain, own, base),
       confirmed,
       reached: confirmed,
       exceptions: isOurs ? said.exceptions : [],
@@ -187,7 +190,7 @@ function started(state: CoreState, event: CoreEvent & { event: "started" }, effe
     asksMark: true,
     failed: undefined,
     isTurning: false,
-    isTurningOver: false,
+    turnOver: "no",
     isStarted: true,
   };
   const rid = forgotten(begun, isPastJudging(begun), effects);
@@ -201,14 +204,15 @@ function saved(state: CoreState, event: CoreEvent & { event: "saved" }): CoreSta
   const sending = { ...state.sending, own: [...state.sending.own, event.own] };
   const next = hurry({ ...state, sending }, event.now, "send");
   if (event.isEnclosed !== true) return next;
-  const enclosed = { chain: sending.chain, n: sending.own.length };
+  const enclosed = { chain: sending.chain, n: endOf(sending) };
   return { ...next, enclosed: [...state.enclosed, enclosed], judging: RESTING };
 }
 
 /** What could not leave stays until the next start: nothing is lost by that but room. */
-function turnedOver(state: CoreState, chains: readonly string[]): CoreState {
-  const former = state.former.filter((one) => !chains.includes(one.chain));
-  return { ...state, former, isTurningOver: chains.length === 0 };
+function turnedOver(state: CoreState, left: Leaving | undefined): CoreState {
+  if (left === undefined) return { ...state, turnOver: "failed" };
+  const former = state.former.filter((one) => !left.chains.includes(one.chain));
+  return { ...state, former, sending: without(state.sending, left.upTo), turnOver: "no" };
 }
 
 function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): CoreState {

@@ -13,16 +13,16 @@ import {
   type FormerChain,
   type UnderWay,
 } from "./core_state.js";
-import { safeBy } from "./letting_go.js";
 import {
+  hashAt,
   leftBehind,
   nextStretch,
   offeredAnew,
+  safeBy,
   shrink,
   takeAnswer,
   takeMark,
   unsent,
-  type Own,
   type Sending,
   type Stretch,
 } from "./outbox.js";
@@ -99,13 +99,14 @@ export function idOf({ chain, n }: Enclosed): string {
 }
 
 /** What is known of a chain that was left behind; when it was left just now, what was known while it was in use. */
-export function formerOf({ chain, own, isSendable }: FormerChain, copies: Copies): Sending {
+export function formerOf({ chain, base, own, isSendable }: FormerChain, copies: Copies): Sending {
   const last = copies.confirmed;
-  const isLast = last !== undefined && isSaidOf(last, chain, own);
+  const isLast = last !== undefined && isSaidOf(last, { chain, base, own });
   const said = copies.former[chain] ?? (isLast ? { ...last, held: [], epoch: copies.epoch } : undefined);
-  const begun = { ...unsent(chain, own), isSendable };
+  const begun = { ...unsent(chain, own, base), isSendable };
   if (said === undefined) return begun;
-  const { n, held, exceptions, epoch } = said;
+  const { held, exceptions, epoch } = said;
+  const n = Math.max(said.n, base.n);
   return { ...begun, confirmed: n, reached: n, held, exceptions, epoch };
 }
 
@@ -113,9 +114,9 @@ export function formerOf({ chain, own, isSendable }: FormerChain, copies: Copies
 const MOST_ENCLOSURES = 20;
 
 /** True when what was confirmed was of this chain, with the bytes we have. */
-export function isSaidOf(said: Confirmed, chain: string, own: readonly Own[]): boolean {
-  if (said.chain !== undefined && said.chain !== chain) return false;
-  return (said.n === 0 && said.chain === chain) || own[said.n - 1]?.hash === said.hash;
+export function isSaidOf(said: Confirmed, sending: Pick<Sending, "chain" | "base" | "own">): boolean {
+  if (said.chain !== undefined && said.chain !== sending.chain) return false;
+  return (said.n === 0 && said.chain === sending.chain) || hashAt(sending, said.n) === said.hash;
 }
 
 export function turned(
@@ -226,12 +227,12 @@ export function keepFormer(state: CoreState, sending: Sending, effects: Effect[]
 }
 
 function keepConfirmed(state: CoreState, effects: Effect[]): CoreState {
-  const { chain, own, confirmed, exceptions } = state.sending;
+  const { chain, confirmed, exceptions } = state.sending;
   const said = state.copies.confirmed;
   if (said?.chain === chain && said.n === confirmed && said.exceptions === exceptions) return state;
   const entry: Entry = {
     entry: "confirmed",
-    confirmed: { chain, n: confirmed, hash: own[confirmed - 1]?.hash ?? "", exceptions },
+    confirmed: { chain, n: confirmed, hash: hashAt(state.sending, confirmed) ?? "", exceptions },
   };
   effects.push({ effect: "keep", entry, isAwaited: false });
   return { ...state, copies: after(state.copies, entry) };

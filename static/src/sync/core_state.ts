@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the core of sync knows, and what goes in and out of it; core.ts says what it does.
 import type { BatchList, Copies, Entry, Page, Pair } from "../folds/copies.js";
-import { unsent, type Mark, type Own, type Sending, type Stretch } from "./outbox.js";
+import { unsent, type Base, type Mark, type Own, type Sending, type Stretch } from "./outbox.js";
 
 /**
  * Why a request brought nothing: nobody answered; somebody else did; it was too much; the session ended; the
@@ -30,8 +30,10 @@ export interface CoreState {
   readonly former: readonly Sending[];
   /** True from the moment a new chain is wanted until it is opened. */
   readonly isTurning: boolean;
-  /** True from the moment chains are to leave the journal until they left. */
-  readonly isTurningOver: boolean;
+  /** Whether records are leaving the journal; what could not leave stays until the next start. */
+  readonly turnOver: "no" | "under_way" | "failed";
+  /** How many records of the chain in use have to be able to leave before any does. */
+  readonly fewestLeaving: number;
   /** True while everything is to be fetched again, because another tablet went on in the chain we left. */
   readonly fetchesAnew: boolean;
   /** The epoch of the last mark: a page of another one says that the server was restored since. */
@@ -71,9 +73,18 @@ export interface Lane {
 /** A chain in the journal that is no longer in use. */
 export interface FormerChain {
   readonly chain: string;
+  readonly base: Base;
   readonly own: readonly Own[];
   /** False when the key that signs it is lost. */
   readonly isSendable: boolean;
+}
+
+/** What leaves the journal together. */
+export interface Leaving {
+  /** Chains that were left behind, as a whole. */
+  readonly chains: readonly string[];
+  /** Of the chain in use everything up to this number; 0 for nothing. */
+  readonly upTo: number;
 }
 
 /** Where a chain that was left behind stands at the server, and how far a verified copy of its log holds it. */
@@ -89,6 +100,7 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | {
       readonly event: "started";
       readonly chain: string;
+      readonly base: Base;
       readonly own: readonly Own[];
       readonly former: readonly FormerChain[];
       readonly copies: Copies;
@@ -106,8 +118,8 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | { readonly event: "taken_up"; readonly pair: Pair }
   /** `former` are the marks of chains that were left behind. */
   | { readonly event: "marked"; readonly mark: Mark; readonly former?: readonly FormerMark[] }
-  /** Chains left the journal; none where that was not possible. */
-  | { readonly event: "turned_over"; readonly chains: readonly string[] }
+  /** What was to leave the journal left it, or could not. */
+  | { readonly event: "turned_over"; readonly left: Leaving | undefined }
   | { readonly event: "send_failed"; readonly why: Failure }
   | { readonly event: "pulled"; readonly page: Page }
   | { readonly event: "cursor_void" }
@@ -135,8 +147,8 @@ export type Effect =
   | { readonly effect: "ask_mark"; readonly chain: string; readonly enclosures: readonly string[] }
   /** Wipe the sealed PINs of sign-ons. */
   | { readonly effect: "forget"; readonly records: readonly string[] }
-  /** Let whole chains leave the journal; a `turned_over` event must follow. */
-  | { readonly effect: "turn_over"; readonly chains: readonly string[] }
+  /** Let records leave the journal; a `turned_over` event must follow. */
+  | { readonly effect: "turn_over"; readonly leaving: Leaving }
   /** A `turned` or `not_turned` event must follow. */
   | { readonly effect: "open_chain"; readonly why: "forked" | "behind" }
   | {
@@ -164,12 +176,16 @@ const LONGEST_PAUSE_MS = 60_000;
 
 export const RESTING: Lane = { isUnderWay: false, failures: 0, due: 0 };
 
-export function beginning(copies: Copies): CoreState {
+/** The journal is written anew for no fewer records of the chain in use. */
+const FEWEST_LEAVING = 2_000;
+
+export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreState {
   return {
+    fewestLeaving,
     sending: unsent("", []),
     former: [],
     isTurning: false,
-    isTurningOver: false,
+    turnOver: "no",
     fetchesAnew: false,
     epoch: undefined,
     copies,

@@ -5,13 +5,23 @@
 // profile) is followed by a new one; what it has not sent is offered all the same, and the server stores it or sets
 // it aside.
 
-/** What is known of an own record besides its line; the record n stands at n - 1. */
+/** What is known of an own record besides its line. */
 export interface Own {
   readonly hash: string;
   readonly bytes: number;
   /** What it is about, where that is a batch. */
   readonly batch?: string;
+  /** The number of the sign-on it was made under, where that is of the same chain. */
+  readonly under?: number;
 }
+
+/** The last record of a chain that left the journal: what stands there begins behind it. */
+export interface Base {
+  readonly n: number;
+  readonly hash: string;
+}
+
+export const NOTHING_LEFT: Base = { n: 0, hash: "" };
 
 export interface Stretch {
   readonly first: number;
@@ -26,6 +36,8 @@ export interface Mark {
   /** Stretches held behind a gap. */
   readonly held: readonly Stretch[];
   readonly exceptions: readonly Exception[];
+  /** All up to here is in a verified copy of the server's log. */
+  readonly safe: number;
 }
 
 /** A record that is not simply stored: set aside by the server, or not let through by the way. */
@@ -36,6 +48,8 @@ export interface Exception {
 
 export interface Sending {
   readonly chain: string;
+  readonly base: Base;
+  /** The records behind the base, in their order. */
   readonly own: readonly Own[];
   /** All up to here is covered by a mark with our own hash. */
   readonly confirmed: number;
@@ -68,13 +82,14 @@ export const NOT_LET_THROUGH = "not-let-through";
 const NUMBER_TAKEN = "number-taken";
 const UNVOUCHED = "unvouched";
 
-/** A chain of which nothing is known but its records. */
-export function unsent(chain: string, own: readonly Own[]): Sending {
+/** A chain of which nothing is known but its records. Only what the server had confirmed leaves a journal. */
+export function unsent(chain: string, own: readonly Own[], base = NOTHING_LEFT): Sending {
   return {
     chain,
+    base,
     own,
-    confirmed: 0,
-    reached: 0,
+    confirmed: base.n,
+    reached: base.n,
     held: [],
     halted: undefined,
     most: MOST_LINES,
@@ -86,18 +101,29 @@ export function unsent(chain: string, own: readonly Own[]): Sending {
   };
 }
 
+/** The number of the last record of a chain. */
+export function endOf({ base, own }: Pick<Sending, "base" | "own">): number {
+  return base.n + own.length;
+}
+
+/** The hash at a number of a chain; undefined where the record left the journal, or is not made yet. */
+export function hashAt({ base, own }: Pick<Sending, "base" | "own">, n: number): string | undefined {
+  return n === base.n ? base.hash : own[n - base.n - 1]?.hash;
+}
+
 /** The oldest stretch that is to be sent now, as long as a push may be. */
 export function nextStretch(sending: Sending, now: number): Stretch | undefined {
   if (sending.halted !== undefined || !sending.isSendable) return undefined;
   const waits = (n: number): boolean => isHeld(sending, n) || (sending.aside[n]?.until ?? 0) > now;
+  const end = endOf(sending);
   let first = sending.confirmed + 1;
-  while (first <= sending.own.length && waits(first)) first += 1;
-  if (first > sending.own.length) return undefined;
+  while (first <= end && waits(first)) first += 1;
+  if (first > end) return undefined;
   // A line that was stepped over is tried again alone, so that it holds up no other.
   if (first in sending.aside) return { first, last: first };
   let last = first;
   let bytes = bytesOf(sending, first);
-  while (last < sending.own.length && last - first + 1 < sending.most) {
+  while (last < end && last - first + 1 < sending.most) {
     const next = last + 1;
     bytes += bytesOf(sending, next);
     if (bytes > MOST_BYTES || waits(next) || next in sending.aside) break;
@@ -120,10 +146,12 @@ export function takeMark(
   const next: Sending = {
     ...sending,
     reached: Math.max(reached, mark.n),
-    confirmed: mark.n,
+    // A server that was put back to a copy from before records left: what it lacks below the base is not here.
+    confirmed: Math.max(mark.n, sending.base.n),
     held: mark.held,
     halted: undefined,
     epoch: mark.epoch,
+    safe: safeBy(sending, mark),
   };
   const isMoved = sent !== undefined && (mark.n >= sent.first || isHeld(next, sent.first));
   return {
@@ -137,11 +165,16 @@ export function takeMark(
   };
 }
 
+/** How far a chain is safe by what a mark says of it: only as far as the mark itself, and only with our hash there. */
+export function safeBy(sending: Sending, mark: Pick<Mark, "n" | "hash" | "safe">): number {
+  return mark.n > 0 && hashAt(sending, mark.n) === mark.hash ? Math.min(mark.n, mark.safe) : 0;
+}
+
 /** How the server's chain is not ours: it goes on behind our end, or has other bytes where we have some. */
-function differenceOf({ own }: Sending, mark: Mark): Sending["halted"] {
+function differenceOf(sending: Sending, mark: Mark): Sending["halted"] {
   const end = Math.max(mark.n, ...mark.held.map((stretch) => stretch.last));
-  if (end > own.length) return "behind";
-  const isOther = mark.n > 0 && own[mark.n - 1]?.hash !== mark.hash;
+  if (end > endOf(sending)) return "behind";
+  const isOther = mark.n >= Math.max(1, sending.base.n) && hashAt(sending, mark.n) !== mark.hash;
   return isOther || mark.exceptions.some(({ code }) => code === NUMBER_TAKEN) ? "forked" : undefined;
 }
 
@@ -201,7 +234,7 @@ function stretchesOf(numbers: readonly number[]): readonly Stretch[] {
 
 /** A server that was restored may lack what an earlier one answered for. */
 export function offeredAnew(sending: Sending): Sending {
-  return { ...sending, confirmed: 0, held: [], safe: 0, epoch: undefined };
+  return { ...sending, confirmed: sending.base.n, held: [], safe: 0, epoch: undefined };
 }
 
 /**
@@ -233,8 +266,8 @@ function isHeld(sending: Sending, n: number): boolean {
   return sending.held.some((stretch) => n >= stretch.first && n <= stretch.last);
 }
 
-function bytesOf(sending: Sending, n: number): number {
-  return (sending.own[n - 1]?.bytes ?? 0) + 1;
+function bytesOf({ base, own }: Sending, n: number): number {
+  return (own[n - base.n - 1]?.bytes ?? 0) + 1;
 }
 
 function stillAside(sending: Sending): Sending["aside"] {

@@ -2,11 +2,12 @@
 import type { ReadRecord } from "../records/kinds.js";
 import { utf8Length } from "../records/utf8.js";
 import type { Enclosed, FormerChain } from "./core.js";
-import type { Own } from "./outbox.js";
+import type { Leaving } from "./core_state.js";
+import type { Base, Own } from "./outbox.js";
 
 /** The tablet's own records. A store may have one chain after another; the last one is in use. */
 export class OwnRecords {
-  /** The records of the chain in use: n stands at n - 1. */
+  /** The records of the chain in use, as far as they are in the journal. */
   readonly chain: readonly ReadRecord[];
 
   constructor(readonly all: readonly ReadRecord[]) {
@@ -19,8 +20,16 @@ export class OwnRecords {
     return new OwnRecords([...this.all, record]);
   }
 
-  without(chains: readonly string[]): OwnRecords {
-    return new OwnRecords(this.all.filter((record) => !chains.includes(record.chain)));
+  without({ chains, upTo }: Leaving): OwnRecords {
+    const leaves = ({ chain, n }: ReadRecord): boolean =>
+      chains.includes(chain) || (chain === this.name && n <= upTo);
+    return new OwnRecords(this.all.filter((record) => !leaves(record)));
+  }
+
+  /** Where the chain in use begins in the journal. */
+  get base(): Base {
+    const first = this.chain[0];
+    return { n: (first?.n ?? 1) - 1, hash: first?.known?.previous ?? "" };
   }
 
   /** What the outbox needs to know of the chain in use. */
@@ -44,14 +53,15 @@ export class OwnRecords {
     names.delete(this.name);
     return [...names].map((chain) => {
       const own = new OwnRecords(this.of(chain));
-      return { chain, own: own.outlines(), isSendable: own.isOf(device) };
+      return { chain, base: own.base, own: own.outlines(), isSendable: own.isOf(device) };
     });
   }
 
   /** The first n that is missing in the chain in use; undefined when it is gap-free. */
   get gapAt(): number | undefined {
-    const at = this.chain.findIndex((record, place) => record.n !== place + 1);
-    return at < 0 ? undefined : at + 1;
+    const first = this.chain[0]?.n ?? 1;
+    const at = this.chain.findIndex((record, place) => record.n !== first + place);
+    return at < 0 ? undefined : first + at;
   }
 
   /** True when the chain in use was opened by this device. */
@@ -80,6 +90,12 @@ export class OwnRecords {
 /** The record behind names the hash of this one, which spares a start thousands of hashes. */
 export function outlineOf(record: ReadRecord, behind: ReadRecord | undefined): Own {
   const batch = record.kind === "batch_opened" ? record.id : record.batch;
-  const own = { hash: behind?.known?.previous ?? record.hash, bytes: utf8Length(record.line) };
-  return batch === undefined ? own : { ...own, batch };
+  // A sign-on names the one before it, and is somebody's without it.
+  const [chain, under] = record.kind === "signed_on" ? [] : (record.sign_on?.split(":") ?? []);
+  return {
+    hash: behind?.known?.previous ?? record.hash,
+    bytes: utf8Length(record.line),
+    ...(batch === undefined ? {} : { batch }),
+    ...(chain === record.chain ? { under: Number(under) } : {}),
+  };
 }

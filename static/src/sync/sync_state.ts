@@ -3,7 +3,7 @@
 import type { ReadRecord } from "../records/kinds.js";
 import type { SyncState } from "./contract.js";
 import type { CoreState } from "./core.js";
-import type { Sending } from "./outbox.js";
+import { endOf, type Sending } from "./outbox.js";
 
 /**
  * core     the core's state
@@ -19,9 +19,11 @@ export function syncStateOf(
   const { halted } = core.sending;
   const ended = core.session === "ended" ? "session_ended" : undefined;
   // Only a chain of which something waits is looked through.
-  const oldest = chains.filter(isWaiting).map((one) => own(one.chain)[one.confirmed]?.made_at ?? Infinity);
+  const oldest = chains
+    .filter(isWaiting)
+    .map((one) => own(one.chain)[one.confirmed - one.base.n]?.made_at ?? Infinity);
   return {
-    stored: sum(chains, (one) => Math.max(0, one.own.length - Math.max(one.reached, one.confirmed))),
+    stored: sum(chains, (one) => Math.max(0, endOf(one) - Math.max(one.reached, one.confirmed))),
     sent: sum(chains, (one) => Math.max(0, one.reached - one.confirmed)),
     confirmed: sum(chains, (one) => one.confirmed),
     oldestAt: oldest.length === 0 ? undefined : Math.min(...oldest),
@@ -32,8 +34,8 @@ export function syncStateOf(
 }
 
 /** True while the server has not answered for all of the chain. */
-export function isWaiting({ own, confirmed }: Sending): boolean {
-  return confirmed < own.length;
+export function isWaiting(sending: Sending): boolean {
+  return sending.confirmed < endOf(sending);
 }
 
 function sum(chains: readonly Sending[], count: (one: Sending) => number): number {

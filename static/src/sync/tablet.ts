@@ -210,6 +210,7 @@ class OneTablet implements Tablet {
       event: "started",
       enclosed,
       chain: this.#own.name,
+      base: this.#own.base,
       own: this.#own.outlines(),
       former: this.#own.former(this.#identity.device),
       copies: notice.copies,
@@ -320,10 +321,10 @@ class OneTablet implements Tablet {
       return;
     }
     if (effect.effect === "turn_over") {
-      const { why } = await this.#link.ask({ ask: "turn_over", chains: effect.chains });
-      const chains = why === undefined ? effect.chains : [];
-      this.#own = this.#own.without(chains);
-      return this.#happened({ event: "turned_over", chains });
+      const { why } = await this.#link.ask({ ask: "turn_over", leaving: effect.leaving });
+      const left = why === undefined ? effect.leaving : undefined;
+      if (left !== undefined) this.#own = this.#own.without(left);
+      return this.#happened({ event: "turned_over", left });
     }
     if (effect.effect === "open_chain") {
       this.#turning ??= this.#turn(effect.why);
@@ -333,6 +334,7 @@ class OneTablet implements Tablet {
     const asker = {
       identity: this.#identity,
       chain: this.#own.name,
+      kept: this.#own.base.n + 1,
       former: this.#core.former.map((one) => one.chain),
       own: (chain: string) => this.#own.of(chain),
       enclosures: this.#signOns.sealed,

@@ -79,6 +79,14 @@ def test_own_records_are_not_sent_back(giver: Tablet) -> None:
     assert "defect_tallied" not in kinds(lines)
 
 
+def test_own_records_that_left_the_tablet_come_back_with_a_pair_that_is_taken_up_again(giver: Tablet) -> None:
+    finds = [giver.find() for _ in range(3)]
+    giver.push()
+    kept = finds[2].envelope.n
+    _, lines = giver.pull(carry=pair(giver), chain=giver.writer.chain, kept=kept)
+    assert [one.id in ids(lines) for one in finds] == [True, True, False]
+
+
 def test_a_cursor_brings_only_what_came_behind_it(giver: Tablet, taker: Tablet) -> None:
     giver.push()
     head, _ = taker.pull(carry=pair(taker))

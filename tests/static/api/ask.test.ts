@@ -100,10 +100,11 @@ describe("an answer", () => {
 describe("a pull", () => {
   const lines = [JSON.stringify(HEAD), "one", "two"];
 
-  it("asks for its pairs with their cursors, and for nothing of its own chain", async () => {
+  it("asks for its pairs with their cursors, and for nothing of its own chain that it holds", async () => {
     const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
     await pull(
       ["c", "left"],
+      3,
       "1.x",
       { "b/first": { whole: true, cursor: "1.x" }, "b/second": { whole: false } },
       undefined,
@@ -112,11 +113,12 @@ describe("a pull", () => {
     expect(query.get("after")).toBe("1.x");
     expect(query.getAll("carry")).toEqual(["b/first@1.x", "b/second"]);
     expect(query.getAll("chain")).toEqual(["c", "left"]);
+    expect(query.get("kept")).toBe("3");
   });
 
   it("is one page with its cursor", async () => {
     answering(`${lines.join("\n")}\n`, LINES_TYPE);
-    const answer = await pull(["c"], undefined, {}, undefined);
+    const answer = await pull(["c"], 1, undefined, {}, undefined);
     expect(answer.sort === "ours" && answer.value.page).toEqual({
       epoch: "e",
       cursor: "2.x",
@@ -132,7 +134,7 @@ describe("a pull", () => {
 
   it("shows the newest head of the server's chain that it was given", async () => {
     const sent = answering(`${lines.join("\n")}\n`, LINES_TYPE);
-    await pull(["c"], undefined, {}, HEAD.head);
+    await pull(["c"], 1, undefined, {}, HEAD.head);
     expect(new URL(sent[0]?.path ?? "", "http://h").searchParams.get("head")).toBe("s:7.ab.c+/=");
   });
 
@@ -143,7 +145,7 @@ describe("a pull", () => {
     ["everything behind the head", lines[0] ?? ""],
   ])("that was cut before %s changes nothing", async (_, body) => {
     answering(body, LINES_TYPE);
-    expect((await pull(["c"], undefined, {}, undefined)).sort).toBe("not_ours");
+    expect((await pull(["c"], 1, undefined, {}, undefined)).sort).toBe("not_ours");
   });
 
   it("with more lines than announced is none", () => {

@@ -119,7 +119,7 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
   ) => {
     const files = await make();
     const { store, former, rest } = await followed(files);
-    must((await store.turnOver([former])).why === undefined, "it was not turned over");
+    must((await store.turnOver({ chains: [former], upTo: 0 })).why === undefined, "it was not turned over");
     must(linesOf(store).join("\n") === rest.join("\n"), "other lines stay");
     await store.append(SIGN, WRITER, STAMP);
     const again = linesOf(await Store.open(files, random));
@@ -134,8 +134,8 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
   "a journal turns over there and back": async (make) => {
     const files = await make();
     const { store, former } = await followed(files);
-    await store.turnOver([former]);
-    await store.turnOver([]);
+    await store.turnOver({ chains: [former], upTo: 0 });
+    await store.turnOver({ chains: [], upTo: 0 });
     must(
       Journal.generationOf(files["journal-a"]) === 3 && files["journal-b"].size() === 0,
       "it did not come back",
@@ -143,11 +143,29 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
     must(linesOf(await Store.open(files, random)).length === 3, "a line is missing");
   },
 
-  "the chain in use is never let go": async (make) => {
+  "the beginning of the chain in use leaves, and the chain goes on": async (make) => {
+    const files = await make();
+    const store = await filled(files, 4);
+    const before = linesOf(store);
+    must((await store.turnOver({ chains: [], upTo: 2 })).why === undefined, "it was not turned over");
+    await store.append(SIGN, WRITER, STAMP);
+    const lines = linesOf(await Store.open(files, random));
+    must(lines.slice(0, 2).join("\n") === before.slice(2).join("\n"), "other lines stay");
+    const last = decode(lines[2] ?? "");
+    must(lines.length === 3 && last.n === 5, "it does not go on");
+    must(last.known?.previous === decode(before[3] ?? "").hash, "the link is another");
+  },
+
+  "the chain in use is never let go as a whole": async (make) => {
     const files = await make();
     const store = await filled(files, 3);
     const { chain } = decode(linesOf(store)[0] ?? "");
-    must((await store.turnOver([chain])).why === "chain_in_use", "it was let go");
+    for (const leaving of [
+      { chains: [chain], upTo: 0 },
+      { chains: [], upTo: 3 },
+    ]) {
+      must((await store.turnOver(leaving)).why === "chain_in_use", "it was let go");
+    }
     must(linesOf(await Store.open(files, random)).length === 3, "a line is missing");
   },
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
 import { NOTHING } from "../../../static/src/folds/copies.js";
+import { NOTHING_LEFT } from "../../../static/src/sync/outbox.js";
 import { beginning } from "../../../static/src/sync/core.js";
 import { FIRST_CHAIN, tabletWith } from "./model.js";
 
@@ -130,6 +131,7 @@ describe("pulling", () => {
     tablet.happens({
       event: "started",
       chain: FIRST_CHAIN,
+      base: NOTHING_LEFT,
       own: [],
       former: [],
       copies: NOTHING,

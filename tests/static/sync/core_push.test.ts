@@ -38,7 +38,7 @@ describe("pushing", () => {
     const tablet = tabletWith(2);
     tablet.happens({
       event: "marked",
-      mark: { epoch: "e1", n: 2, hash: "another", held: [], exceptions: [] },
+      mark: { epoch: "e1", n: 2, hash: "another", held: [], exceptions: [], safe: 0 },
     });
     expect(tablet.state.sending.confirmed).toBe(0);
     expect(tablet.state.sending.halted).toBe("forked");

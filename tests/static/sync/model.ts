@@ -10,6 +10,7 @@ import {
   type CoreState,
   type Effect,
 } from "../../../static/src/sync/core.js";
+import { NOTHING_LEFT } from "../../../static/src/sync/outbox.js";
 import type { Mark, Own } from "../../../static/src/sync/outbox.js";
 
 export const RECORD_BYTES = 600;
@@ -90,6 +91,7 @@ export class ModelServer {
       hash: held.get(n) ?? "",
       held: behind.map((one) => ({ first: one, last: one })),
       exceptions,
+      safe: 0,
     };
   }
 
@@ -171,10 +173,11 @@ export class ModelTablet {
 
   #start(): void {
     const { chain, own, former } = this;
-    const chains = former.map((one) => ({ ...one, own: [...one.own] }));
+    const chains = former.map((one) => ({ ...one, base: NOTHING_LEFT, own: [...one.own] }));
     this.happens({
       event: "started",
       chain,
+      base: NOTHING_LEFT,
       own: [...own],
       former: chains,
       copies: this.kept,
@@ -287,8 +290,8 @@ export class ModelTablet {
       case "forget":
         return undefined;
       case "turn_over":
-        this.former = this.former.filter((one) => !effect.chains.includes(one.chain));
-        return this.happens({ event: "turned_over", chains: effect.chains });
+        this.former = this.former.filter((one) => !effect.leaving.chains.includes(one.chain));
+        return this.happens({ event: "turned_over", left: effect.leaving });
       case "open_chain":
         return this.#turn();
       case "pull":

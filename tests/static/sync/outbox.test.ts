@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { nextStretch, takeAnswer, unsent } from "../../../static/src/sync/outbox.js";
 
 const OWN = [1, 2, 3, 4].map((n) => ({ hash: `h${n}`, bytes: 100 }));
-const ANOTHERS = { epoch: "e1", n: 9, hash: "another", held: [] };
+const ANOTHERS = { epoch: "e1", n: 9, hash: "another", held: [], safe: 0 };
 
 function answered(...exceptions: { n: number; code: string }[]) {
   return takeAnswer(unsent("left", OWN), { ...ANOTHERS, exceptions }, { first: 1, last: 4 });

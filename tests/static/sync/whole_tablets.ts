@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Whole tablets without a browser: the real store on files in memory, the real core, the real records. What
 // stands between them and the model of the server is a way with faults, and kills.
-import { NOTHING } from "../../../static/src/folds/copies.js";
+import { MOST_PAIRS, NOTHING } from "../../../static/src/folds/copies.js";
 import { Store } from "../../../static/src/journal/store.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import { decode, read } from "../../../static/src/records/read.js";
@@ -12,6 +12,7 @@ import {
   type CoreEvent,
   type CoreState,
   type Effect,
+  type Mark,
 } from "../../../static/src/sync/core.js";
 import { HeldRecords, pairOf } from "../../../static/src/sync/held_records.js";
 import { OwnRecords, outlineOf } from "../../../static/src/sync/own_records.js";
@@ -23,6 +24,8 @@ const SERVER = "s".repeat(26);
 const DEVICE = `${SERVER}:3`;
 const LOOK = "first";
 const PAGE_LINES = 5;
+/** Records leave a journal in this test as soon as so many may. */
+const FEW = 3;
 
 export type Fault = "none" | "lost_request" | "lost_answer" | "portal";
 
@@ -41,19 +44,22 @@ export class LineServer {
     }
   }
 
-  mark(chain: string): { epoch: string; n: number; hash: string; held: []; exceptions: [] } {
+  /** Its last verified copy is some records old. */
+  mark(chain: string): Mark {
     let n = 0;
     while (this.#at(chain, n + 1) !== undefined) n += 1;
-    return { epoch: "e", n, hash: this.#at(chain, n)?.hash ?? "", held: [], exceptions: [] };
+    const safe = Math.max(0, n - 2);
+    return { epoch: "e", n, hash: this.#at(chain, n)?.hash ?? "", held: [], exceptions: [], safe };
   }
 
-  /** Records of the batch behind a place, without those of the asker's own chain. */
-  page(after: number, chain: string): { lines: string[]; end: number } {
+  /** Records of the batch behind a place, without those of the asker's own chain from the first it holds on. */
+  page(after: number, chain: string, kept: number): { lines: string[]; end: number } {
     const lines: string[] = [];
     let end = after;
     while (end < this.log.length && lines.length < PAGE_LINES) {
       const record = this.log[end];
-      if (record !== undefined && record.batch === BATCH && record.chain !== chain) lines.push(record.line);
+      const isHeld = record?.chain === chain && record.n >= kept;
+      if (record?.batch === BATCH && !isHeld) lines.push(record.line);
       end += 1;
     }
     return { lines, end };
@@ -72,9 +78,10 @@ export class WholeTablet {
   #files: Files;
   #store: Store | undefined;
   #own = new OwnRecords([]);
-  #core: CoreState = beginning(NOTHING);
+  #core: CoreState = beginning(NOTHING, FEW);
   #now = 0;
   #waiting: Effect[] = [];
+  #isElsewhere = false;
   readonly #held = new HeldRecords();
 
   constructor(
@@ -95,18 +102,19 @@ export class WholeTablet {
     const opened = this.#store.opened();
     if (opened.notice !== "opened" || opened.brokenAt !== undefined) throw new Error("the journal is broken");
     this.#own = new OwnRecords(opened.lines.map((line) => decode(line)));
-    this.#core = beginning(NOTHING);
+    this.#core = beginning(NOTHING, FEW);
     this.#waiting = [];
     if (this.#own.all.length === 0) await this.#add({ kind: "chain_opened", v: 1, body: { why: "first" } });
     this.#happens({
       event: "started",
       chain: this.#own.name,
+      base: this.#own.base,
       own: this.#own.outlines(),
       former: this.#own.former(DEVICE),
       copies: opened.copies,
       enclosed: [],
     });
-    this.#happens({ event: "taken_up", pair: pairOf(BATCH, LOOK) });
+    if (!this.#isElsewhere) this.comeBack();
     if (this.#own.signOn() === undefined) {
       await this.#add({ kind: "signed_on", v: 1, body: { person: `${SERVER}:5` } });
     }
@@ -127,11 +135,16 @@ export class WholeTablet {
   /** One tap; the disk may take less of it than it is given. */
   async tap(room = Infinity): Promise<void> {
     const about = { batch: BATCH, definition: PART, v: 1 } as const;
-    const tray = this.#own.chain.find((record) => record.kind === "tray_opened")?.id;
-    const last = this.#own.chain.filter((record) => record.kind === "defect_tallied").at(-1)?.id;
-    this.#files["journal-a"].faults.room = room;
+    if (this.#isElsewhere) return;
+    // As the screens do, by what the tablet shows: its own beginning may have left the journal.
+    const own = this.shown().filter((record) => record.chain === this.#own.name);
+    const tray = own.find((record) => record.kind === "tray_opened")?.id;
+    const last = own.filter((record) => record.kind === "defect_tallied").at(-1)?.id;
+    for (const name of ["journal-a", "journal-b"] as const) this.#files[name].faults.room = room;
     if (tray === undefined) {
       await this.#add({ ...about, kind: "tray_opened", body: { look: LOOK, number: 1, places: 9 } });
+    } else if (this.chance.whole(1, 6) === 1) {
+      await this.#add({ kind: "signed_on", v: 1, body: { person: `${SERVER}:5` } });
     } else if (last !== undefined && this.chance.whole(1, 4) === 1) {
       await this.#add({ batch: BATCH, v: 1, kind: "record_withdrawn", body: { look: LOOK, record: last } });
     } else {
@@ -142,7 +155,25 @@ export class WholeTablet {
         body: { look: LOOK, tray, defect: "lap", ...zone },
       });
     }
-    this.#files["journal-a"].faults.room = Infinity;
+    for (const name of ["journal-a", "journal-b"] as const) this.#files[name].faults.room = Infinity;
+  }
+
+  /** Work on so many other batches that the one of this test is carried no more. */
+  goElsewhere(): void {
+    this.#isElsewhere = true;
+    for (let other = 0; other < MOST_PAIRS; other += 1) {
+      this.#happens({ event: "taken_up", pair: pairOf(`${SERVER}:${100 + other}`, LOOK) });
+    }
+  }
+
+  comeBack(): void {
+    this.#isElsewhere = false;
+    this.#happens({ event: "taken_up", pair: pairOf(BATCH, LOOK) });
+  }
+
+  /** How many of its records left the journal. */
+  get left(): number {
+    return this.#own.base.n;
   }
 
   /** Answer the oldest request, or let time go on to the next thing that is due. */
@@ -155,7 +186,7 @@ export class WholeTablet {
   }
 
   get isConfirmed(): boolean {
-    return this.#core.sending.confirmed === this.#own.chain.length;
+    return this.#core.sending.confirmed === this.#own.base.n + this.#own.chain.length;
   }
 
   /** What its screens fold. */
@@ -201,7 +232,9 @@ export class WholeTablet {
         if (fault === "none" || fault === "lost_answer") {
           if (effect.effect === "push") {
             this.server.push(
-              this.#own.chain.slice(effect.first - 1, effect.last).map((record) => record.line),
+              this.#own.chain
+                .filter(({ n }) => effect.first <= n && n <= effect.last)
+                .map((record) => record.line),
             );
           }
         }
@@ -212,7 +245,7 @@ export class WholeTablet {
         // A pair just taken up has no cursor of its own: it is sent from the beginning.
         const pair = effect.carry[pairOf(BATCH, LOOK)];
         const from = Number(pair?.cursor ?? "0");
-        const { lines, end } = this.server.page(from, chain);
+        const { lines, end } = this.server.page(from, chain, this.#own.base.n + 1);
         const more = end < this.server.log.length;
         const page = { epoch: "e", cursor: String(end), more, pairs: Object.keys(effect.carry), lines };
         return this.#happens({ event: "pulled", page });
@@ -221,6 +254,12 @@ export class WholeTablet {
         const answer = await this.#store?.keep(effect.entry);
         if (effect.isAwaited) this.#happens({ event: "kept", isSafe: answer?.why === undefined });
         return;
+      }
+      case "turn_over": {
+        const answer = await this.#store?.turnOver(effect.leaving);
+        const left = answer?.why === undefined ? effect.leaving : undefined;
+        if (left !== undefined) this.#own = this.#own.without(left);
+        return this.#happens({ event: "turned_over", left });
       }
       case "open_chain":
         throw new Error(`no chain of this test is copied, and yet it is ${effect.why}`);

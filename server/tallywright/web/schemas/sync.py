@@ -91,6 +91,7 @@ class PullQuerySchema(Schema):
         fields.String(validate=validate.Length(max=300)), load_default=list, validate=validate.Length(max=50)
     )
     chain = fields.List(fields.String(validate=CHAIN_OR_NONE), load_default=list, validate=validate.Length(max=20))
+    kept = fields.Integer(load_default=1, validate=validate.Range(min=1, max=LARGEST_INTEGER))
     head = fields.String(validate=validate.Length(max=400))
 
 
