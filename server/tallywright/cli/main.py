@@ -18,7 +18,7 @@ from tallywright.access.devices import every_device, every_public_key
 from tallywright.access.enrolment import enrol, waiting_now
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
-from tallywright.cli.backup import backup
+from tallywright.cli.backup import backup, restore
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
 from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
@@ -61,6 +61,7 @@ def tallywright() -> None:
 
 
 tallywright.add_command(backup)
+tallywright.add_command(restore)
 tallywright.add_command(definitions)
 
 

@@ -4,17 +4,22 @@
 from __future__ import annotations
 
 import shutil
+import sqlite3
+import uuid
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from sqlalchemy import text
+from sqlalchemy import Connection, text
 
 from tallywright.cli.main import tallywright
 from tallywright.config import sqlite_url
-from tallywright.db import writing
+from tallywright.db import open_engine, reading, writing
 from tallywright.errors import WrongUse
 from tallywright.log.append import newest_number
+from tallywright.log.read import every_line
+from tallywright.projections.rebuild import rows
+from tests import postgres
 from tests.actors import Works, join_works
 
 
@@ -72,12 +77,108 @@ def test_a_place_that_cannot_be_written_is_named(sqlite_works: Works, tmp_path: 
     assert "could not be written" in refused.sentence
 
 
-@pytest.mark.parametrize("works", ["postgresql"], indirect=True)
-def test_a_works_on_postgresql_is_refused_in_one_sentence_that_names_the_tool(
-    works: Works, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.fixture
+def named(works: Works, monkeypatch: pytest.MonkeyPatch) -> Works:
+    """A works on each database that commands find by their settings."""
     monkeypatch.setenv("TALLYWRIGHT_DATA", str(works.config.data))
     monkeypatch.setenv("TALLYWRIGHT_DATABASE_URL", works.config.database_url)
-    refused = CliRunner().invoke(tallywright, ["backup", str(tmp_path / "copy")]).exception
+    return works
+
+
+def command(*words: str) -> Result:
+    return CliRunner().invoke(tallywright, list(words))
+
+
+def test_a_copy_of_either_database_is_read_back_and_lets_tablets_let_go(named: Works, tmp_path: Path) -> None:
+    tablet = named.tablet()
+    tablet.open_tray()
+    tablet.push()
+    done = command("backup", str(tmp_path / "copy.db"))
+    assert done.exit_code == 0, done.output
+    [mark] = tablet.push_lines([], 1, marks=[tablet.writer.chain])["marks"]
+    assert (mark["n"], mark["safe"]) == (3, 3)
+
+
+def test_a_copy_that_is_put_back_is_the_same_works(
+    named: Works, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tablet = named.tablet()
+    tablet.open_tray()
+    tablet.find()
+    tablet.push()
+    odd = tablet.find().line.replace(b'"body":', b'"body": ')
+    tablet.push_lines([odd], tablet.writer.n)
+    command("backup", str(tmp_path / "copy.db"))
+    with reading(named.engine) as connection:
+        before = rows(connection), log(connection)
+    folder = tmp_path / "put back"
+    shutil.copytree(named.config.data, folder, ignore=shutil.ignore_patterns("works.db*"))
+    monkeypatch.setenv("TALLYWRIGHT_DATA", str(folder))
+    monkeypatch.setenv("TALLYWRIGHT_DATABASE_URL", sqlite_url(folder))
+    done = command("restore", str(tmp_path / "copy.db"))
+    assert done.exit_code == 0, done.output
+    again = join_works(folder, sqlite_url(folder))
+    with reading(again.engine) as connection:
+        # The note that the copy was verified came behind it.
+        [behind] = [line for line in before[1] if line not in log(connection)]
+        assert b"backup_verified" in behind
+        assert rows(connection) == before[0]
+    assert not (folder / ".restoring").exists()
+    again.engine.dispose()
+
+
+def test_a_copy_goes_back_into_postgresql_and_the_works_goes_on(
+    sqlite_works: Works, postgres_address: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tablet = sqlite_works.tablet()
+    tablet.open_tray()
+    tablet.push()
+    odd = tablet.find().line.replace(b'"body":', b'"body": ')
+    tablet.push_lines([odd], tablet.writer.n)
+    run(sqlite_works, "backup", str(tmp_path / "copy.db"))
+    url = postgres.make_database(postgres_address, f"put_back_{uuid.uuid4().hex}")
+    monkeypatch.setenv("TALLYWRIGHT_DATA", str(sqlite_works.config.data))
+    monkeypatch.setenv("TALLYWRIGHT_DATABASE_URL", url)
+    done = command("restore", str(tmp_path / "copy.db"))
+    assert done.exit_code == 0, done.output
+    again = join_works(sqlite_works.config.data, url)
+    newcomer = again.tablet()
+    newcomer.open_tray()
+    newcomer.find()
+    newcomer.push()
+    # Another line is set aside behind those that came with the copy.
+    other = newcomer.find().line.replace(b'"body":', b'"body": ')
+    assert newcomer.push_lines([other], newcomer.writer.n)["exceptions"][0]["code"] == "not-canonical"
+    again.engine.dispose()
+
+
+@pytest.mark.usefixtures("named")
+def test_a_copy_is_not_put_over_a_works(tmp_path: Path) -> None:
+    command("backup", str(tmp_path / "copy.db"))
+    refused = command("restore", str(tmp_path / "copy.db")).exception
     assert isinstance(refused, WrongUse)
-    assert "pg_dump" in refused.sentence
+    assert "holds a works already" in refused.sentence
+
+
+@pytest.mark.parametrize("damage", ["a record", "no database"])
+def test_a_broken_copy_is_not_put_back(sqlite_works: Works, tmp_path: Path, damage: str) -> None:
+    copy = tmp_path / "copy.db"
+    run(sqlite_works, "backup", str(copy))
+    if damage == "a record":
+        with sqlite3.connect(copy) as connection:
+            connection.execute("UPDATE records SET line = X'7B7D' WHERE number = 5")
+    else:
+        copy.write_text("no database at all")
+    folder = tmp_path / "put back"
+    done = CliRunner().invoke(tallywright, ["restore", str(copy), "--data", str(folder)])
+    if damage == "a record":
+        assert done.exit_code == 1
+        assert "the bytes are no record" in done.output
+    else:
+        assert isinstance(done.exception, WrongUse)
+    with reading(open_engine(sqlite_url(folder))) as connection:
+        assert newest_number(connection) == 0
+
+
+def log(connection: Connection) -> list[bytes]:
+    return [line for _, line in every_line(connection)]
