@@ -4,6 +4,8 @@ import { boolean, integer, list, object, text } from "../records/shape.js";
 
 const word = text(0, 400);
 const time = integer(Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER);
+/** Where a hold or a query stands: a newer server says it, and for a batch as a whole there is no such place. */
+const place = { number: integer(0, Number.MAX_SAFE_INTEGER), finder: word, tag: word };
 const shape = object(
   {
     needed: {
@@ -20,11 +22,14 @@ const shape = object(
               said: word,
               at: time,
             },
+            optional: place,
           },
           true,
         ),
       ),
-      queries: list(object({ needed: { batch: word, look: word, piece: word, at: time } }, true)),
+      queries: list(
+        object({ needed: { batch: word, look: word, piece: word, at: time }, optional: place }, true),
+      ),
       requests: list(
         object(
           {
@@ -57,19 +62,25 @@ const shape = object(
   true,
 );
 
-export interface HoldLine {
+/** A tray's number, the name of who found it, the tag on the piece. */
+export interface PlaceLine {
+  readonly look: string;
+  readonly number?: number;
+  readonly finder?: string;
+  readonly tag?: string;
+}
+
+export interface HoldLine extends PlaceLine {
   readonly hold: string;
   readonly batch: string;
   readonly cause: string;
-  readonly look: string;
   readonly cause_withdrawn: boolean;
   readonly said: string;
   readonly at: number;
 }
 
-export interface QueryLine {
+export interface QueryLine extends PlaceLine {
   readonly batch: string;
-  readonly look: string;
   readonly piece: string;
   readonly at: number;
 }

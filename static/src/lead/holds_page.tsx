@@ -3,16 +3,14 @@
 // with a PIN given for it alone: the request stands directly behind its own sign-on.
 import { useState } from "preact/hooks";
 import type { Person } from "../definitions/people.js";
-import type { PartDefinition } from "../records/kinds.js";
+import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { AnswerOf, useRequest, type Asking } from "../widgets/asked.js";
 import { PinField } from "../widgets/pin_field.js";
-import { useReport } from "../widgets/report.js";
-import { sayError } from "../words/errors.js";
 import { moment } from "../words/measures.js";
-import { lookName } from "../words/looks.js";
-import { sayReasons } from "../words/reasons.js";
-import { inOneLine, inWords, say, type Key } from "../words/say.js";
+import { say } from "../words/say.js";
+import { HowOld, useDated } from "./dated_report.js";
+import { causeOf, placeOf } from "./hold_words.js";
 import "./holds.css";
 import {
   holdsFrom,
@@ -22,6 +20,7 @@ import {
   type QueryLine,
   type RequestLine,
 } from "./holds_list.js";
+import { RequestsPart, type AskedLine } from "./requests_part.js";
 
 const VERDICTS = { accept: "holds.accept", rework: "holds.rework", reject: "holds.reject" } as const;
 type Verdict = keyof typeof VERDICTS;
@@ -33,24 +32,22 @@ export interface HoldsPageProps {
 }
 
 export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
-  const { value: listed, problem } = useReport(tablet, "/holds", holdsFrom);
+  const report = useDated(tablet, "/holds", holdsFrom);
+  const listed = report.value;
   const asking = useRequest(tablet);
   return (
     <main class="choice holds">
       <h1>{say("holds.title")}</h1>
-      {problem !== undefined && (
-        <p class="problem" role="alert">
-          {sayError(problem)}
-        </p>
-      )}
+      <HowOld report={report} />
       <AnswerOf tablet={tablet} asked={asking.asked} />
       {listed !== undefined && (
         <>
-          <p class="as-of">{say("holds.as_of", { when: moment(listed.as_of) })}</p>
           {listed.holds.length + listed.queries.length === 0 && <p class="empty">{say("holds.none")}</p>}
           {listed.batches.map((batch) => (
             <OfBatch
               key={batch.batch}
+              tablet={tablet}
+              hasContact={report.problem === undefined}
               batch={batch}
               listed={listed}
               person={person}
@@ -64,13 +61,14 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
   );
 }
 
-interface OfBatchProps extends Omit<HoldsPageProps, "tablet"> {
+interface OfBatchProps extends HoldsPageProps {
+  readonly hasContact: boolean;
   readonly batch: HeldBatch;
   readonly listed: HoldsList;
   readonly asking: Asking;
 }
 
-function OfBatch({ batch, listed, person, definitions, asking }: OfBatchProps) {
+function OfBatch({ tablet, batch, listed, person, definitions, asking, hasContact }: OfBatchProps) {
   const of = <Line extends { readonly batch: string }>(lines: readonly Line[]): readonly Line[] =>
     lines.filter((line) => line.batch === batch.batch);
   const holds = [...of(listed.holds)].sort(criticalFirst);
@@ -78,6 +76,8 @@ function OfBatch({ batch, listed, person, definitions, asking }: OfBatchProps) {
   const requests = of(listed.requests);
   const about = { v: 1, batch: batch.batch } as const;
   const seen = [...batch.seen];
+  // Anybody here may read; a lead asks, and only with contact.
+  const mayAsk = hasContact && person.roles.includes("lead");
   return (
     <section class="held-batch">
       <h2>{say("holds.batch", { number: batch.number })}</h2>
@@ -86,6 +86,7 @@ function OfBatch({ batch, listed, person, definitions, asking }: OfBatchProps) {
           holds={holds}
           person={person}
           definitions={definitions}
+          mayAsk={mayAsk}
           onLift={(names, why, pin) => {
             const body = { holds: names, seen, why };
             void asking.askWithPin(person.id, pin, { ...about, kind: "hold_lift_requested", body });
@@ -95,6 +96,7 @@ function OfBatch({ batch, listed, person, definitions, asking }: OfBatchProps) {
       {queries.length > 0 && (
         <Queries
           queries={queries}
+          mayAsk={mayAsk}
           onVerdict={({ piece, look }, verdict) => {
             const body = { piece, look, verdict, seen };
             void asking.ask({ ...about, kind: "disposition_requested", body });
@@ -102,13 +104,12 @@ function OfBatch({ batch, listed, person, definitions, asking }: OfBatchProps) {
         />
       )}
       {requests.length > 0 && (
-        <Requests
-          requests={requests}
+        <RequestsPart
+          tablet={tablet}
+          batch={batch.batch}
+          requests={requests.map((one) => askedLine(one, tablet.records.value))}
           person={person}
-          onSecond={(request, pin) => {
-            const body = { request };
-            void asking.askWithPin(person.id, pin, { ...about, kind: "request_seconded", body }, request);
-          }}
+          hasContact={hasContact}
         />
       )}
     </section>
@@ -120,13 +121,14 @@ function criticalFirst(left: HoldLine, right: HoldLine): number {
 }
 
 interface LiftProps {
+  readonly mayAsk: boolean;
   readonly holds: readonly HoldLine[];
   readonly person: Person;
   readonly definitions: ReadonlyMap<string, PartDefinition>;
   readonly onLift: (holds: string[], why: string, pin: string) => void;
 }
 
-function Lift({ holds, person, definitions, onLift }: LiftProps) {
+function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
   const [chosen, setChosen] = useState<readonly string[]>([]);
   const [why, setWhy] = useState("");
   const [pin, setPin] = useState("");
@@ -148,129 +150,85 @@ function Lift({ holds, person, definitions, onLift }: LiftProps) {
         {holds.map((line) => (
           <li key={line.hold} class={line.cause === "critical" ? "is-critical" : ""}>
             <strong>{causeOf(line, definitions)}</strong>
+            <span>{placeOf(line)}</span>
             <span>{moment(line.at)}</span>
             {line.cause_withdrawn && <span>{say("holds.cause_withdrawn")}</span>}
-            <button
-              type="button"
-              class="key"
-              aria-pressed={chosen.includes(line.hold)}
-              onClick={() => toggle(line.hold)}
-            >
-              {say(chosen.includes(line.hold) ? "holds.chosen" : "holds.choose")}
-            </button>
-          </li>
-        ))}
-      </ul>
-      {isMissing && (
-        <p class="problem" role="alert">
-          {say("holds.missing")}
-        </p>
-      )}
-      <label class="field">
-        <span>{say("holds.why")}</span>
-        <input value={why} maxLength={200} onInput={(event) => setWhy(event.currentTarget.value)} />
-      </label>
-      <PinField
-        label={say("holds.pin", { name: person.name })}
-        hint={say("holds.pin_what")}
-        value={pin}
-        onChange={setPin}
-      />
-      <button type="button" class="key main" onClick={send}>
-        {say("holds.ask")}
-      </button>
-    </>
-  );
-}
-
-/** The finder's word in the reader's language, from the newest list that has it; or the sentence of whoever said stop. */
-function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDefinition>): string {
-  if (line.cause !== "critical") return say("holds.placed", { why: line.said });
-  const lists = [...definitions.values()].reverse();
-  const found = lists.flatMap((list) => list.defects).find((entry) => entry.defect === line.said);
-  return say("holds.critical", { word: found === undefined ? line.said : inOneLine(inWords(found.key)) });
-}
-
-interface QueriesProps {
-  readonly queries: readonly QueryLine[];
-  readonly onVerdict: (query: QueryLine, verdict: Verdict) => void;
-}
-
-function Queries({ queries, onVerdict }: QueriesProps) {
-  return (
-    <>
-      <h3>{say("holds.queries")}</h3>
-      <ul class="hold-list">
-        {queries.map((query) => (
-          <li key={`${query.look} ${query.piece}`}>
-            <span>{say("holds.query", { look: lookName(query.look), when: moment(query.at) })}</span>
-            {(Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
-              <button key={verdict} type="button" class="key" onClick={() => onVerdict(query, verdict)}>
-                {say(VERDICTS[verdict])}
-              </button>
-            ))}
-          </li>
-        ))}
-      </ul>
-    </>
-  );
-}
-
-interface RequestsProps {
-  readonly requests: readonly RequestLine[];
-  readonly person: Person;
-  readonly onSecond: (request: string, pin: string) => void;
-}
-
-const KINDS: Readonly<Record<string, Key>> = {
-  hold_lift_requested: "holds.lift",
-  disposition_requested: "holds.verdict",
-};
-
-function Requests({ requests, person, onSecond }: RequestsProps) {
-  const [pin, setPin] = useState("");
-  const lifts = requests.filter((one) => one.state === "open" && one.kind === "hold_lift_requested");
-  return (
-    <>
-      <h3>{say("holds.requests")}</h3>
-      <ul class="hold-list">
-        {requests.map((one) => (
-          <li key={one.request}>
-            <strong>{say(KINDS[one.kind] ?? "holds.verdict")}</strong>
-            <span>{moment(one.asked_at)}</span>
-            <span>{stateOf(one)}</span>
-            {lifts.includes(one) && (
+            {mayAsk && (
               <button
                 type="button"
                 class="key"
-                disabled={pin === ""}
-                onClick={() => {
-                  onSecond(one.request, pin);
-                  setPin("");
-                }}
+                aria-pressed={chosen.includes(line.hold)}
+                onClick={() => toggle(line.hold)}
               >
-                {say("holds.second")}
+                {say(chosen.includes(line.hold) ? "holds.chosen" : "holds.choose")}
               </button>
             )}
           </li>
         ))}
       </ul>
-      {lifts.length > 0 && (
+      {mayAsk && (
         <>
-          <p>{say("holds.two_names")}</p>
+          {isMissing && (
+            <p class="problem" role="alert">
+              {say("holds.missing")}
+            </p>
+          )}
+          <label class="field">
+            <span>{say("holds.why")}</span>
+            <input value={why} maxLength={200} onInput={(event) => setWhy(event.currentTarget.value)} />
+          </label>
           <PinField
             label={say("holds.pin", { name: person.name })}
             hint={say("holds.pin_what")}
             value={pin}
             onChange={setPin}
           />
+          <button type="button" class="key main" onClick={send}>
+            {say("holds.ask")}
+          </button>
         </>
       )}
     </>
   );
 }
 
-function stateOf({ state, reasons }: RequestLine): string {
-  if (state === "granted") return say("holds.granted");
-  return state === "open" ? say("holds.open") : say("holds.declined", { why: sayReasons(reasons) });
+interface QueriesProps {
+  readonly mayAsk: boolean;
+  readonly queries: readonly QueryLine[];
+  readonly onVerdict: (query: QueryLine, verdict: Verdict) => void;
+}
+
+function Queries({ mayAsk, queries, onVerdict }: QueriesProps) {
+  return (
+    <>
+      <h3>{say("holds.queries")}</h3>
+      <ul class="hold-list">
+        {queries.map((query) => (
+          <li key={`${query.look} ${query.piece}`}>
+            <strong>{placeOf(query)}</strong>
+            <span>{say("holds.query", { when: moment(query.at) })}</span>
+            {mayAsk &&
+              (Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
+                <button key={verdict} type="button" class="key" onClick={() => onVerdict(query, verdict)}>
+                  {say(VERDICTS[verdict])}
+                </button>
+              ))}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** A request as its line; what it names and who asked stand in the record, where this tablet has it. */
+function askedLine(one: RequestLine, records: readonly ReadRecord[]): AskedLine {
+  const asked = records.find(({ id }) => id === one.request);
+  const signOn = records.find(({ id }) => id === asked?.sign_on)?.known;
+  const body = asked?.known?.body;
+  return {
+    ...one,
+    asker: signOn?.kind === "signed_on" ? signOn.body.person : "",
+    about: body !== undefined && "why" in body ? (body.why ?? "") : "",
+    names: [],
+  };
 }

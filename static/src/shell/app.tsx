@@ -16,7 +16,16 @@ import { BenchScreens, Sessions } from "./bench_screens.js";
 import type { Invitation } from "./invitation.js";
 import { idleLimit, watchIdle } from "./idle_lock.js";
 import { NewChain } from "./new_chain.js";
-import { DevicesPage, Enrol, HoldsPage, ParetoPage, PeoplePage, SetAsidePage } from "./pages.js";
+import {
+  BatchListPage,
+  BatchPage,
+  DevicesPage,
+  Enrol,
+  HoldsPage,
+  ParetoPage,
+  PeoplePage,
+  SetAsidePage,
+} from "./pages.js";
 import { go, route, speak, type Route } from "./routes.js";
 import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
 import { TopBar } from "./top_bar.js";
@@ -152,6 +161,21 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
   if (place.at === "holds") {
     return person === undefined ? null : <HoldsPage tablet={tablet} person={person} definitions={parts} />;
+  }
+  if (place.at === "decide") {
+    return <BatchListPage tablet={tablet} onChosen={(batch) => go({ at: "batch", batch })} />;
+  }
+  if (place.at === "batch") {
+    return person === undefined ? null : (
+      <BatchPage
+        key={place.batch}
+        tablet={tablet}
+        batch={place.batch}
+        person={person}
+        definitions={parts}
+        onHolds={() => go({ at: "holds" })}
+      />
+    );
   }
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
   if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;

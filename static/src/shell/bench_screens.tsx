@@ -49,7 +49,8 @@ export class Sessions {
   }
 }
 
-type AtBatch = Extract<Route, { batch: string }>;
+/** Places of the bench; the page of a batch is the lead's. */
+type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
 
 export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
   const { tablet, line, parts } = desk;

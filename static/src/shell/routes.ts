@@ -9,6 +9,8 @@ export type Route =
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
   | { readonly at: "holds" }
+  | { readonly at: "decide" }
+  | { readonly at: "batch"; readonly batch: string }
   | { readonly at: "people" }
   | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
@@ -42,12 +44,12 @@ export function readAddress(hash: string): {
 }
 
 /** Pages without a batch. */
-const PAGES = ["pareto", "set_aside", "holds", "people", "devices"];
+const PAGES = ["pareto", "set_aside", "holds", "decide", "people", "devices"];
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (PAGES.some((page) => page === at)) return { at } as Route;
 
-  if (at === "look" && batch !== "") return { at, batch };
+  if ((at === "look" || at === "batch") && batch !== "") return { at, batch };
   if (at === "trays" && batch !== "" && look !== "") return { at, batch, look };
   if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {
     return { at, batch, look, tray };

@@ -8,6 +8,7 @@ import { changeNow, updateWaits } from "./update.js";
 
 /** To others the server does not show that list. */
 const SEE_HOLDS = ["inspector", "lead", "administrator", "reader"];
+const SEE_DECIDE = ["lead", "administrator", "reader"];
 const SEE_SET_ASIDE = ["lead", "administrator"];
 
 export interface TopBarProps {
@@ -46,6 +47,9 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
             <>
               <NavKey to={{ at: "batches" }} text={say("nav.batches")} />
               <NavKey to={{ at: "pareto" }} text={say("nav.pareto")} />
+              {person.roles.some((role) => SEE_DECIDE.includes(role)) && (
+                <NavKey to={{ at: "decide" }} text={say("nav.decide")} />
+              )}
               {person.roles.some((role) => SEE_HOLDS.includes(role)) && (
                 <NavKey to={{ at: "holds" }} text={say("nav.holds")} />
               )}
@@ -97,13 +101,14 @@ function AuthorMark({ proof }: { readonly proof: Proof }) {
 
 function NavKey({ to, text }: { readonly to: Route; readonly text: string }) {
   return (
-    <button
-      type="button"
-      class="key"
-      aria-current={route.value.at === to.at ? "page" : undefined}
-      onClick={() => go(to)}
-    >
+    <button type="button" class="key" aria-current={isAt(to) ? "page" : undefined} onClick={() => go(to)}>
       {text}
     </button>
   );
+}
+
+/** The page of a batch lies behind the list of batches. */
+function isAt(to: Route): boolean {
+  const { at } = route.value;
+  return at === to.at || (at === "batch" && to.at === "decide");
 }

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+// A hold and a query in words: what caused it, on which piece, in which tray, found by whom.
+import type { PartDefinition } from "../records/kinds.js";
+import { lookName } from "../words/looks.js";
+import { inOneLine, inWords, say, type Key } from "../words/say.js";
+import type { HoldLine, PlaceLine } from "./holds_list.js";
+
+/** The team's word in the reader's language, from the newest list that has it. */
+export function defectName(defect: string, definitions: ReadonlyMap<string, PartDefinition>): string {
+  const lists = [...definitions.values()].reverse();
+  const found = lists.flatMap((list) => list.defects).find((entry) => entry.defect === defect);
+  return found === undefined ? defect : inOneLine(inWords(found.key));
+}
+
+const CLASSES = {
+  critical: "tally.class.critical",
+  major: "tally.class.major",
+  minor: "tally.class.minor",
+} as const satisfies Readonly<Record<string, Key>>;
+
+/** The name of a class; one that is not known here is called by its own word. */
+export function className(of: string): string {
+  return Object.hasOwn(CLASSES, of) ? say(CLASSES[of as keyof typeof CLASSES]) : of;
+}
+
+export function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDefinition>): string {
+  const { cause, said, look } = line;
+  if (cause === "critical") return say("holds.critical", { word: defectName(said, definitions) });
+  if (cause === "found") return said === "" ? say("holds.found") : say("holds.found_at", { where: said });
+  if (cause === "limit") {
+    return said === ""
+      ? say("holds.limit", { look: lookName(look) })
+      : say("holds.limit_of", { look: lookName(look), class: className(said) });
+  }
+  return say("holds.placed", { why: said });
+}
+
+/** Piece, tray and finder, as far as the server named them. */
+export function placeOf({ tag, number, finder, look }: PlaceLine): string {
+  const parts = [
+    look === "" ? "" : lookName(look),
+    tag ? say("holds.piece", { tag }) : "",
+    number ? say("tally.tray", { number }) : "",
+    finder ? say("holds.finder", { name: finder }) : "",
+  ];
+  return parts.filter((part) => part !== "").join(", ");
+}
