@@ -30,6 +30,11 @@ export default defineConfig({
       },
     }),
   ],
-  test: { include: ["../tests/static/**/*.test.ts"], environment: "node", fileParallelism: false },
+  test: {
+    include: ["../tests/static/**/*.test.ts"],
+    setupFiles: ["../tests/static/words/learned.ts"],
+    environment: "node",
+    fileParallelism: false,
+  },
   server: { fs: { allow: [".."] } },
 });

@@ -24,13 +24,11 @@ export function className(of: string): string {
 }
 
 export function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDefinition>): string {
-  const { cause, said, look } = line;
+  const { cause, said } = line;
   if (cause === "critical") return say("holds.critical", { word: defectName(said, definitions) });
   if (cause === "found") return said === "" ? say("holds.found") : say("holds.found_at", { where: said });
   if (cause === "limit") {
-    return said === ""
-      ? say("holds.limit", { look: lookName(look) })
-      : say("holds.limit_of", { look: lookName(look), class: className(said) });
+    return said === "" ? say("holds.limit") : say("holds.limit_of", { class: className(said) });
   }
   return say("holds.placed", { why: said });
 }

@@ -31,7 +31,7 @@ export function LookPart({ answer, look, points, names, desk }: LookPartProps) {
       {page !== undefined && <Trays page={page} answer={answer} />}
       <Points points={points} names={names} desk={desk} />
       <Accepted lines={accepted} answer={answer} names={names} />
-      <p>{signedSentence(look, answer)}</p>
+      {look.signed_by !== "" && <p>{signedSentence(look, answer)}</p>}
       {look.independence.map((share) => (
         <p key={share.other}>
           {say("page.independence", {
@@ -154,7 +154,6 @@ export function namesUnder(request: string, { requests, names }: BatchAnswer): s
 }
 
 function signedSentence(look: Look, { names }: BatchAnswer): string {
-  if (look.signed_by === "") return say("page.not_signed");
   const name = names[look.signed_by];
   return name === undefined ? say("page.signed") : say("page.signed_by", { name });
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Shapes of where a batch stands, of a limit and of looks had: they say the same as the word beside them, without
-// colour. A batch is drawn as a tray: barred, run over its rim, gaping, unsigned, whole, half full, gone.
+// colour. A batch is drawn as a tray: barred, full over its rim,
+// with something dropping in, gaping, without a name, full, begun, turned over.
 import type { State } from "../folds/limits.js";
 import { ClassMark } from "../widgets/class_mark.js";
 import type { Standing } from "./batch_list.js";
@@ -10,12 +11,12 @@ const TRAY = "M4 8V32H36V8";
 const STANDING: Readonly<Record<Exclude<Standing, "critical">, string>> = {
   held: `${TRAY}M1 14H39M1 22H39`,
   over_limit: `${TRAY}M1 8H39M12 28V2M20 28V2M28 28V2`,
-  came_late: `${TRAY}M20 1V20M13 14L20 21L27 14`,
+  came_late: `${TRAY}M10 26H30M10 20H30M20 2V5M20 9V12`,
   points_open: "M4 8V32H13M27 32H36V8M13 20H27",
   not_signed: `${TRAY}M10 26H13M17 26H20M24 26H27`,
   ready: `${TRAY}M10 26H30M10 20H30M10 14H30`,
   in_work: `${TRAY}M10 26H30`,
-  released: "M4 22V32H36V22M20 24V4M12 12L20 4L28 12",
+  released: "M4 32V8H36V32",
 };
 
 export function StandingMark({ standing }: { readonly standing: Standing }) {

@@ -49,7 +49,7 @@ export function App({ tablet, invitation }: AppProps) {
           demo={state.demo}
           number={state.number}
           invitation={invitation}
-          onLanguage={speak}
+          onLanguage={(chosen) => void speak(chosen)}
         />
       );
     case "open_elsewhere":
@@ -112,7 +112,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
           onSignedOn={() => {
             isChoosing.value = false;
           }}
-          onLanguage={speak}
+          onLanguage={(chosen) => void speak(chosen)}
         />
       ) : (
         <Screen

@@ -9,9 +9,11 @@ import { CannotRecord } from "./stops.js";
 import { keepApp } from "./update.js";
 
 const root = document.getElementById("app");
-if (root !== null) {
+if (root !== null) void start(root);
+
+async function start(root: HTMLElement): Promise<void> {
   const invitation = takeInvitation();
-  followAddress();
+  await followAddress();
   if (!isSecureContext) {
     render(<CannotRecord why="no_secure_context" />, root);
   } else {

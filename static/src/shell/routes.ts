@@ -2,7 +2,7 @@
 // The address behind the # says where the tablet is and which language it speaks, so that a reload comes back to
 // the same tray. Nothing about it is kept anywhere else.
 import { signal } from "@preact/signals";
-import { isLanguage, language, languageFrom, type Language } from "../words/say.js";
+import { isLanguage, language, languageFrom, learn, type Language } from "../words/say.js";
 
 export type Route =
   | { readonly at: "batches" }
@@ -61,21 +61,27 @@ export function go(place: Route): void {
   location.hash = addressOf(language.value, place);
 }
 
-export function speak(chosen: Language): void {
+let wanted: Language = "en";
+
+/** Speak a language once its catalogue is there; of two choices in a row the last holds. */
+export async function speak(chosen: Language): Promise<void> {
+  wanted = chosen;
+  await learn(chosen);
+  if (wanted !== chosen) return;
   language.value = chosen;
   document.documentElement.lang = chosen;
   history.replaceState(null, "", addressOf(chosen, route.value));
 }
 
-/** Follow the address from now on. */
-export function followAddress(): void {
-  const follow = (): void => {
+/** Follow the address from now on; done when its language can be spoken. */
+export function followAddress(): Promise<void> {
+  const follow = (): Promise<void> => {
     const { spoken, place } = readAddress(location.hash);
     route.value = place;
-    speak(spoken ?? languageFrom(navigator.languages));
+    return speak(spoken ?? languageFrom(navigator.languages));
   };
-  window.addEventListener("hashchange", follow);
-  follow();
+  window.addEventListener("hashchange", () => void follow());
+  return follow();
 }
 
 function decoded(part: string): string {

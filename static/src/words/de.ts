@@ -392,7 +392,7 @@ export const de: Readonly<Record<Key, string>> = {
     "Die PIN setzt Name und Zeit unter diesen Antrag. Sie ist keine qualifizierte elektronische Signatur.",
   "holds.ask": "Aufhebung beantragen",
   "holds.two_names":
-    "Ein kritischer Fund braucht einen zweiten Namen: eine andere Leitung oder Prüferin meldet sich hier an und setzt ihn unter den Antrag.",
+    "Ein zweiter Name fehlt: Eine andere Leitung oder Prüferin meldet sich hier an und setzt ihn unter den Antrag.",
   "holds.open": "Beantragt; wartet auf einen zweiten Namen oder auf Aufzeichnungen, die unterwegs sind",
   "holds.second": "Meinen Namen daruntersetzen",
   "holds.requests": "Anträge",
@@ -448,7 +448,6 @@ export const de: Readonly<Record<Key, string>> = {
   "page.accepted_by": "Anerkannt: {names}",
   "page.signed": "Unterschrieben; die Unterschrift hat alles gesehen, was zählt.",
   "page.signed_by": "Unterschrieben von {name}, nach Sicht von allem, was zählt.",
-  "page.not_signed": "Es steht keine Unterschrift, die alles gesehen hat, was zählt.",
   "page.independence":
     "Andere Augen als in „{other}“, von {pieces, plural, one {# Teil} other {# Teilen}}: {certain, number} sicher, {possible, number} möglich, {never, number} nicht.",
   "page.pieces": "Teile, die warten oder verschieden beurteilt sind",
@@ -505,8 +504,8 @@ export const de: Readonly<Record<Key, string>> = {
   "asked.other": "Antrag",
   "holds.found": "Spät gefunden",
   "holds.found_at": "Spät gefunden: {where}",
-  "holds.limit": "Grenze überschritten: {look}",
-  "holds.limit_of": "Grenze überschritten: {class}, {look}",
+  "holds.limit": "Grenze überschritten",
+  "holds.limit_of": "Grenze überschritten: {class}",
   "holds.piece": "Teil {tag}",
   "holds.finder": "gefunden von {name}",
 

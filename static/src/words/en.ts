@@ -382,7 +382,7 @@ export const en = {
     "Your PIN puts your name and the time under this request. It is not a qualified electronic signature.",
   "holds.ask": "Ask for the lift",
   "holds.two_names":
-    "A critical find needs a second name: another lead or inspector signs on here and puts it under the request.",
+    "A second name is due: another lead or inspector signs on here and puts it under the request.",
   "holds.open": "Asked, waits for a second name or for records that are on their way",
   "holds.second": "Put my name to it",
   "holds.requests": "Requests",
@@ -438,7 +438,6 @@ export const en = {
   "page.accepted_by": "Accepted as it is: {names}",
   "page.signed": "Signed; the signature has seen all that counts.",
   "page.signed_by": "Signed by {name}, who had seen all that counts.",
-  "page.not_signed": "No signature stands that has seen all that counts.",
   "page.independence":
     "Other eyes than in the {other}, of {pieces, plural, one {# piece} other {# pieces}}: {certain, number} certain, {possible, number} possible, {never, number} not.",
   "page.pieces": "Pieces that wait or are judged differently",
@@ -495,8 +494,8 @@ export const en = {
   "asked.other": "request",
   "holds.found": "Found late",
   "holds.found_at": "Found late: {where}",
-  "holds.limit": "Limit crossed: {look}",
-  "holds.limit_of": "Limit crossed: {class}, {look}",
+  "holds.limit": "Limit crossed",
+  "holds.limit_of": "Limit crossed: {class}",
   "holds.piece": "piece {tag}",
   "holds.finder": "found by {name}",
 

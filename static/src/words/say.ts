@@ -2,16 +2,27 @@
 // What the screens say, in the language of whoever works here now.
 import { signal } from "@preact/signals";
 import { IntlMessageFormat } from "intl-messageformat";
-import { de } from "./de.js";
-import { en } from "./en.js";
+import type { en } from "./en.js";
 
 export type Key = keyof typeof en;
 export type Values = Readonly<Record<string, string | number>>;
+export type Catalogue = Readonly<Record<Key, string>>;
 
 /** Every language by its code, with its own name as it calls itself. */
-export const CATALOGUES = { en, de } as const;
 export const LANGUAGES = { en: "English", de: "Deutsch" } as const;
-export type Language = keyof typeof CATALOGUES;
+export type Language = keyof typeof LANGUAGES;
+
+/** A tablet fetches the catalogues it speaks, each once; the service worker has them all beforehand. */
+const FETCH: Readonly<Record<Language, () => Promise<Catalogue>>> = {
+  en: async () => (await import("./en.js")).en,
+  de: async () => (await import("./de.js")).de,
+};
+const learned = new Map<Language, Catalogue>();
+
+/** Fetch a language's catalogue; nothing is said in a language before it was learned. */
+export async function learn(wanted: Language): Promise<void> {
+  if (!learned.has(wanted)) learned.set(wanted, await FETCH[wanted]());
+}
 
 /** The present language. It lives in the page's address, so nothing about a person is kept in the browser. */
 export const language = signal<Language>("en");
@@ -24,7 +35,7 @@ type Needed<K extends Key> = (typeof en)[K] extends `${string}{${string}` ? [Val
 /** The message in the present language; a screen that calls it is drawn again when the language changes. */
 export function say<K extends Key>(key: K, ...[values]: Needed<K>): string {
   const spoken = language.value;
-  const message = CATALOGUES[spoken][key];
+  const message = learned.get(spoken)?.[key] ?? key;
   // In the built app a message with a value in it was taken apart beforehand and is no text any more. One without
   // is said as it stands, even where values are handed over: whoever says errors does not know which take the code.
   const text: unknown = message;
@@ -62,5 +73,5 @@ export function languageFrom(wanted: readonly string[]): Language {
 }
 
 export function isLanguage(text: string): text is Language {
-  return Object.hasOwn(CATALOGUES, text);
+  return Object.hasOwn(LANGUAGES, text);
 }

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 import fc from "fast-check";
-import { describe, expect, test } from "vitest";
-import { addressOf, readAddress, type Route } from "../../../static/src/shell/routes.js";
+import { afterEach, describe, expect, test, vi } from "vitest";
+import { addressOf, readAddress, speak, type Route } from "../../../static/src/shell/routes.js";
+import { language } from "../../../static/src/words/say.js";
 
 // Strings of whole characters: an id never holds half of a surrogate pair.
 const id = fc.string({ minLength: 1, unit: "grapheme" });
@@ -9,7 +10,8 @@ const places: fc.Arbitrary<Route> = fc.oneof(
   fc.constant({ at: "batches" } as const),
   fc.constant({ at: "pareto" } as const),
   fc.constant({ at: "set_aside" } as const),
-  fc.record({ at: fc.constant("look" as const), batch: id }),
+  fc.constant({ at: "decide" } as const),
+  fc.record({ at: fc.constantFrom("look" as const, "batch" as const), batch: id }),
   fc.record({ at: fc.constant("trays" as const), batch: id, look: id }),
   fc.record({
     at: fc.constantFrom("tally" as const, "end" as const),
@@ -41,5 +43,22 @@ describe("addresses", () => {
       at: "batches",
     });
     expect(readAddress("#/en/look/%E0%A4%A").place).toEqual({ at: "batches" });
+  });
+});
+
+describe("languages", () => {
+  afterEach(() => {
+    vi.unstubAllGlobals();
+    language.value = "en";
+  });
+
+  test("of two choices in a row the last holds", async () => {
+    const root = { lang: "en" };
+    vi.stubGlobal("document", { documentElement: root });
+    vi.stubGlobal("history", { replaceState: () => undefined });
+    await Promise.all([speak("de"), speak("en"), speak("de")]);
+    expect([language.value, root.lang]).toEqual(["de", "de"]);
+    await Promise.all([speak("de"), speak("en")]);
+    expect([language.value, root.lang]).toEqual(["en", "en"]);
   });
 });

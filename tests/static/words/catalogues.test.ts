@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 import { parse, TYPE, type MessageFormatElement } from "@formatjs/icu-messageformat-parser";
 import { describe, expect, test } from "vitest";
-import { CATALOGUES, type Key, type Language } from "../../../static/src/words/say.js";
+import { de } from "../../../static/src/words/de.js";
+import { en } from "../../../static/src/words/en.js";
+import { LANGUAGES, type Key, type Language } from "../../../static/src/words/say.js";
+
+const CATALOGUES = { en, de } as const;
 
 const sources = import.meta.glob<string>("../../../static/src/**/*.{ts,tsx}", {
   eager: true,
@@ -13,7 +17,7 @@ const spoken = Object.entries(sources)
   .map(([, text]) => text)
   .join("\n");
 
-const languages = Object.keys(CATALOGUES) as Language[];
+const languages = Object.keys(LANGUAGES) as Language[];
 const keys = Object.keys(CATALOGUES.en) as Key[];
 const messages = languages.flatMap((language) =>
   keys.map((key) => [language, key, CATALOGUES[language][key]] as const),
