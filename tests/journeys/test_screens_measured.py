@@ -22,7 +22,7 @@ PHONE = (390, 780)
 SIZES = (*TABLETS, NARROW, ZOOMED, PHONE)
 
 KEY_WIDTH, KEY_HEIGHT, KEY_GAP, APART, TARGET = 189, 126, 19, 82, 56
-LARGE_KEYS = ("defect-key", "not-sure", "undo", "same-piece", "tray-end", "all-looked-at")
+LARGE_KEYS = ("defect-key", "not-sure", "undo", "same-piece", "verdict", "tray-end", "all-looked-at")
 Note = Callable[[str], None]
 
 
@@ -78,12 +78,20 @@ def tally(page: Page, note: Note) -> None:
     press(page, ".zone-key", 5)
     press(page, ".is-critical .defect-key")
     press(page, ".not-sure")
-    page.wait_for_timeout(300)
-    for _ in range(2):
-        plain.last.dispatch_event("pointerdown", {"button": 0})
     page.wait_for_selector(".critical")
     page.wait_for_timeout(300)
     note("tally with a critical find")
+    for _ in range(2):
+        plain.last.dispatch_event("pointerdown", {"button": 0})
+    page.wait_for_selector(".verdict.rework")
+    page.wait_for_timeout(300)
+    note("tally with a verdict to give")
+    press(page, ".verdict.rework")
+    press(page, ".cavity")
+    page.wait_for_selector(".zones")
+    note("tally asking for the cavity")
+    press(page, ".zone-key")
+    note("tally with a verdict given")
 
 
 def end_of_tray(page: Page, note: Note) -> None:
@@ -93,6 +101,11 @@ def end_of_tray(page: Page, note: Note) -> None:
     note("one or two")
     page.click(".pair .key >> nth=0")
     page.wait_for_selector(".empty-places")
+    page.click(".not-yet .key >> nth=1")
+    page.click(".empty-places .main")
+    note("leaving the tray")
+    page.click(".not-yet .key")
+    page.click(".tray-end")
     page.click(".pair .key >> nth=1")
     note("empty places")
     page.click(".pair .key >> nth=0")

@@ -1,48 +1,67 @@
 // SPDX-License-Identifier: Apache-2.0
-// The answer to the last press, always at the same place: what was taken and whether it is stored, whom to tell of
-// a critical find, the key for a further defect on the same piece. While a find waits for its place on the piece,
-// the zones stand here; the defect keys stay where they are and take the next find at any time.
+// The answer to the last press, always at the same place: what was taken and whether it is stored, the tag for the
+// piece's slip, what the finder may say of it, whom to tell of a critical find, the key for a further defect on the
+// same piece. While a find waits for its place on the piece, the zones stand here; the defect keys stay where they
+// are and take the next find at any time.
+import type { ComponentChildren } from "preact";
 import { classIn } from "../folds/tally.js";
 import { NOT_SURE, type PartDefinition } from "../records/kinds.js";
 import { ClassMark } from "../widgets/class_mark.js";
 import { PressKey } from "../widgets/press_key.js";
 import { inWords, say } from "../words/say.js";
-import { oneOf, wordOf, zoneName } from "./names.js";
-import type { Asking, Find, LastAct } from "./tally_session.js";
+import { CavityChoice } from "./cavity_choice.js";
+import type { Find, Judged, LastAct } from "./keeping.js";
+import { judgedWord, oneOf, wordOf, zoneName } from "./names.js";
+import type { Asking, TallySession } from "./tally_session.js";
+import type { Offer } from "./verdict_offer.js";
 
 export interface AnswerStripProps {
-  readonly definition: PartDefinition;
-  readonly asking: Asking | undefined;
-  readonly last: LastAct | undefined;
-  /** Locked pieces of this tray: while there is one, the strip says whom to tell. */
-  readonly locked: number;
+  readonly session: TallySession;
+  /** The tag of the piece in hand; '' where there is none. */
+  readonly tag: string;
+  readonly offer: Offer | undefined;
+  /** True while a hold of this tray stands: then the strip says whom to tell. */
+  readonly isKeptTogether: boolean;
   readonly leads: readonly string[];
-  readonly canAddToPiece: boolean;
-  readonly samePiece: boolean;
   readonly onZone: (zone: string) => void;
-  readonly onNoZone: () => void;
-  readonly onSamePiece: () => void;
+  readonly onJudged: (offer: Offer, verdict: Judged, at: number) => void;
+  /** What stands beside the last act where the screen has no other room for it. */
+  readonly children: ComponentChildren;
 }
 
 export function AnswerStrip(props: AnswerStripProps) {
+  const { session } = props;
+  const asking = session.asking.value;
   return (
     <section class="strip" aria-live="polite">
-      {props.asking === undefined ? <Rest {...props} /> : <Zones {...props} asking={props.asking} />}
+      {asking !== undefined ? (
+        <Zones session={session} asking={asking} onZone={props.onZone} />
+      ) : session.choosingCavity.value ? (
+        <CavityChoice session={session} />
+      ) : (
+        <Rest {...props} />
+      )}
     </section>
   );
 }
 
-function Zones(props: AnswerStripProps & { readonly asking: Asking }) {
-  const word = wordOf(props.definition, props.asking.find.defect);
+interface ZonesProps {
+  readonly session: TallySession;
+  readonly asking: Asking;
+  readonly onZone: (zone: string) => void;
+}
+
+function Zones({ session, asking, onZone }: ZonesProps) {
+  const { definition } = session.bench;
   return (
     <div class="zones">
-      <h2>{say("tally.where", { what: word })}</h2>
-      {(props.definition.zones ?? []).map((zone) => (
-        <PressKey key={zone.zone} class="zone-key" onPress={() => props.onZone(zone.zone)}>
+      <h2>{say("tally.where", { what: wordOf(definition, asking.find.defect) })}</h2>
+      {(definition.zones ?? []).map((zone) => (
+        <PressKey key={zone.zone} class="zone-key" onPress={() => onZone(zone.zone)}>
           {inWords(zone.words)}
         </PressKey>
       ))}
-      <PressKey class="zone-key is-skip" onPress={() => props.onNoZone()}>
+      <PressKey class="zone-key is-skip" onPress={() => session.settle()}>
         {say("tally.where_not_said")}
       </PressKey>
     </div>
@@ -50,37 +69,83 @@ function Zones(props: AnswerStripProps & { readonly asking: Asking }) {
 }
 
 function Rest(props: AnswerStripProps) {
+  const { session, offer } = props;
+  const { samePiece } = session;
   return (
     <>
-      <LastFind definition={props.definition} last={props.last} />
-      {props.locked > 0 ? <Critical leads={props.leads} /> : <span class="strip-empty" />}
+      <div class="strip-line">
+        <LastDone definition={session.bench.definition} last={session.lastAct()} tag={props.tag} />
+        {props.children}
+      </div>
+      {offer !== undefined ? (
+        <Verdicts offer={offer} onJudged={props.onJudged} />
+      ) : (
+        props.isKeptTogether && <Critical leads={props.leads} />
+      )}
       <PressKey
         class="same-piece"
-        blocked={!props.canAddToPiece}
-        held={props.samePiece}
-        onPress={() => props.onSamePiece()}
+        blocked={session.lastPiece() === undefined}
+        held={samePiece.value}
+        onPress={() => {
+          samePiece.value = !samePiece.value;
+        }}
       >
         <span class="key-word">{say("tally.same_piece")}</span>
         <span class="key-note">
-          {props.samePiece ? say("tally.same_piece_on") : say("tally.same_piece_what")}
+          {samePiece.value ? say("tally.same_piece_on") : say("tally.same_piece_what")}
         </span>
       </PressKey>
     </>
   );
 }
 
-function LastFind(props: { readonly definition: PartDefinition; readonly last: LastAct | undefined }) {
-  const { definition, last } = props;
+interface VerdictsProps {
+  readonly offer: Offer;
+  readonly onJudged: (offer: Offer, verdict: Judged, at: number) => void;
+}
+
+/** Two keys at a place of their own. Without either of them the piece stays a reject. */
+function Verdicts({ offer, onJudged }: VerdictsProps) {
+  const { instruction } = offer;
+  return (
+    <>
+      <PressKey class="verdict accept" onPress={(at) => onJudged(offer, "accept", at)}>
+        <span class="key-word">{say("verdict.accept")}</span>
+        <span class="key-note">{say("verdict.accept_what")}</span>
+      </PressKey>
+      {instruction !== undefined && (
+        <PressKey class="verdict rework" onPress={(at) => onJudged(offer, "rework", at)}>
+          <span class="key-word">{say("verdict.rework")}</span>
+          <span class="key-note">{instruction}</span>
+        </PressKey>
+      )}
+    </>
+  );
+}
+
+interface LastDoneProps {
+  readonly definition: PartDefinition;
+  readonly last: LastAct | undefined;
+  readonly tag: string;
+}
+
+function LastDone({ definition, last, tag }: LastDoneProps) {
   if (last === undefined) {
     return <p class="last-find is-none">{say("tally.no_find")}</p>;
   }
-  const { find } = last.entry;
+  const { entry } = last;
+  const isJudgement = "verdict" in entry;
   return (
     <p class="last-find">
-      <small>{find.zone === undefined ? say("tally.last") : zoneName(definition, find.zone)}</small>
-      <strong>{wordOf(definition, find.defect)}</strong>
-      <span class={`is-${last.fate}`}>{saidOf(last)}</span>
-      {last.entry.act === "undo" && isCritical(definition, find) && <span>{say("tally.lock_stays")}</span>}
+      {tag !== "" && <strong class="tag">{tag}</strong>}
+      <strong>{isJudgement ? judgedWord(entry.verdict) : wordOf(definition, entry.find.defect)}</strong>
+      <span class={`fate is-${last.fate}`}>{saidOf(last)}</span>
+      {!isJudgement && entry.find.zone !== undefined && (
+        <small>{zoneName(definition, entry.find.zone)}</small>
+      )}
+      {entry.act === "undo" && isCritical(definition, entry.find) && (
+        <span class="lock-stays">{say("tally.lock_stays")}</span>
+      )}
     </p>
   );
 }
@@ -93,7 +158,7 @@ function isCritical(definition: PartDefinition, { defect, zone = "" }: Find): bo
 function saidOf({ entry, fate }: LastAct): string {
   if (fate === "storing") return say("tally.storing");
   if (fate === "kept") return say("tally.kept");
-  if (entry.act === "undo") return say("tally.taken_back");
+  if (entry.act === "undo" || entry.act === "unjudge") return say("tally.taken_back");
   return entry.act === "repeat" ? say("tally.repeat_kept") : say("tally.stored");
 }
 

@@ -7,8 +7,8 @@ import { PressKey } from "../widgets/press_key.js";
 import { number } from "../words/measures.js";
 import { inWords, say, type Key } from "../words/say.js";
 import type { Row } from "./key_layout.js";
+import type { LastAct } from "./keeping.js";
 import { wordOf } from "./names.js";
-import type { LastAct } from "./tally_session.js";
 import { zoneDecides } from "./word_class.js";
 
 const CLASS_WORDS: Readonly<Record<MarkShape, Key>> = {
@@ -83,5 +83,6 @@ export function KeyWord({ text }: { readonly text: string }) {
 
 /** The last press of this key is in the store. */
 function isStoredOn(defect: string, last: LastAct | undefined): boolean {
-  return last?.entry.find.defect === defect && last.entry.act !== "undo" && last.fate === "stored";
+  if (last === undefined || last.fate !== "stored" || "verdict" in last.entry) return false;
+  return last.entry.find.defect === defect && last.entry.act !== "undo";
 }

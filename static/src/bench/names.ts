@@ -15,6 +15,11 @@ export function zoneName(definition: PartDefinition | undefined, zone: string): 
   return found === undefined ? zone : inWords(found.words);
 }
 
+/** A verdict that somebody gave. */
+export function judgedWord(verdict: string): string {
+  return verdict === "rework" ? say("verdict.rework") : say("verdict.accept");
+}
+
 /** Names in a row, the last one after "or". */
 export function oneOf(names: readonly string[]): string {
   const last = names.at(-1) ?? "";

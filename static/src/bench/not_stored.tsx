@@ -3,8 +3,8 @@
 import type { PartDefinition } from "../records/kinds.js";
 import { Rescue } from "../widgets/rescue.js";
 import { say } from "../words/say.js";
-import { wordOf } from "./names.js";
-import type { Entry, Unstored } from "./tally_session.js";
+import type { Entry, Unstored } from "./keeping.js";
+import { judgedWord, wordOf } from "./names.js";
 
 export interface NotStoredProps {
   readonly definition: PartDefinition;
@@ -40,7 +40,10 @@ export function NotStored(props: NotStoredProps) {
 
 function textOf(definition: PartDefinition, entry: Entry, tray: number): string {
   if (entry.act === "close") return say("end.title", { number: tray });
-  const values = { what: wordOf(definition, entry.find.defect), tray };
-  if (entry.act === "undo") return say("tally.entry_undo", values);
+  if (entry.act === "leave") return say("leave.title", { number: tray });
+  if (entry.act === "rest") return say("rest.told");
+  const what = "verdict" in entry ? judgedWord(entry.verdict) : wordOf(definition, entry.find.defect);
+  const values = { what, tray };
+  if (entry.act === "undo" || entry.act === "unjudge") return say("tally.entry_undo", values);
   return entry.act === "repeat" ? say("tally.entry_repeat", values) : say("tally.entry", values);
 }

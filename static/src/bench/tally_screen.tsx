@@ -2,96 +2,136 @@
 // The tally: one screen, no scroll. Above, what is on the bench; in the middle, the keys; below, the answer to the
 // last press; at the hand's side what is pressed less often, with the tray's end well apart from all the rest.
 import type { ComponentChildren } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import type { Tally } from "../folds/tally.js";
+import { useEffect, useMemo, useState } from "preact/hooks";
+import type { BenchState } from "../folds/bench.js";
+import { tagOf } from "../folds/tags.js";
 import { classIn } from "../folds/tally.js";
-import { NOT_SURE, type DefectWord } from "../records/kinds.js";
+import type { DefectWord, ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
-import { ClassMark } from "../widgets/class_mark.js";
-import { PressKey } from "../widgets/press_key.js";
 import { soundOf } from "../widgets/tones.js";
 import { say } from "../words/say.js";
 import { AnswerStrip } from "./answer_strip.js";
-import { DefectPad, KeyWord } from "./defect_pad.js";
+import { CavityKey } from "./cavity_choice.js";
+import { DefectPad } from "./defect_pad.js";
+import { goesOnFrom } from "./handed_over.js";
 import { hasKey, layKeys, pagesOf, type Row } from "./key_layout.js";
-import { wordOf } from "./names.js";
+import { limitOf, LimitWord } from "./limit_word.js";
 import { NotStored } from "./not_stored.js";
 import { padSize, type PadSize } from "./pad_size.js";
+import { RestKey } from "./rest_key.js";
+import { lookingSince } from "./rests.js";
 import { TallyHead } from "./tally_head.js";
 import type { TallySession } from "./tally_session.js";
+import { TallySide } from "./tally_side.js";
+import { countTray, dueIn, isKeptTogether } from "./tray_counts.js";
+import { offerFor } from "./verdict_offer.js";
+import { zoneDecides } from "./word_class.js";
 import "./tally.css";
+import "./tally_strip.css";
 import "./tally_bar.css";
 import "./small_screen.css";
-import { countTray, type TrayCounts } from "./tray_counts.js";
-import { zoneDecides } from "./word_class.js";
 
 export interface TallyScreenProps {
   readonly tablet: Tablet;
   readonly session: TallySession;
-  readonly tally: Tally;
+  readonly bench: BenchState;
+  /** Everything the tablet holds, by id. */
+  readonly records: ReadonlyMap<string, ReadRecord>;
   readonly batchNumber: string;
-  readonly pieces: number;
   readonly leads: readonly string[];
   readonly isDemo: boolean;
   readonly onEnd: () => void;
 }
 
 export function TallyScreen(props: TallyScreenProps) {
-  const { session, tally } = props;
-  const { definition, tray: trayId, look } = session.bench;
+  const { tablet, session, bench, records } = props;
+  const { definition, look, tray: trayId } = session.bench;
   const size = usePadSize();
   const [turned, setTurned] = useState(0);
   useTakenOnLeaving(session);
+  const tray = bench.tally.trays.find((one) => one.id === trayId);
+  const counts = countTray(bench, trayId);
   const pages = pagesOf(layKeys(definition.defects.filter(hasKey), size.columns), size.rowsAtOnce);
   const page = Math.min(turned, pages.length - 1);
-  const counts = countTray(tally, trayId);
-  const tray = tally.trays.find((one) => one.id === trayId);
-  const number = tray?.number ?? 0;
   const unstored = session.unstored.value;
-  const turn = pages.length > 1 && (
-    <button
-      type="button"
-      class="key turn"
-      aria-label={`${say("tally.more_words")}, ${say("tally.page", { page: page + 1, pages: pages.length })}`}
-      onClick={() => setTurned((page + 1) % pages.length)}
-    >
-      <span class="turn-words">{say("tally.more_words")}</span>{" "}
-      <small>{say("tally.page", { page: page + 1, pages: pages.length })}</small>
-    </button>
+  const isBlocked = unstored.length > 0;
+  const turn = <TurnKey page={page} pages={pages.length} onTurn={setTurned} />;
+  const isTall = size.shape === "tall";
+  const isWide = size.shape === "wide";
+  const limit = <LimitWord state={limitOf(bench.limits, look)} />;
+  const cavity = <CavityKey session={session} blocked={isBlocked} />;
+  const rest = (
+    <RestKey
+      since={lookingSince(tablet.records.value, tablet.signOn.value?.id ?? "")}
+      onRested={() => session.rested()}
+    />
   );
+  const places = tray?.places ?? definition.tray_places;
   return (
-    <main class="tally" data-shape={size.shape} data-asking={session.asking.value !== undefined}>
+    <main
+      class="tally"
+      data-shape={size.shape}
+      data-asking={session.asking.value !== undefined || session.choosingCavity.value}
+    >
       <TallyHead
         batchNumber={props.batchNumber}
         look={look}
-        tray={number}
-        places={tray?.places ?? definition.tray_places}
-        dueTrays={Math.ceil(props.pieces / definition.tray_places)}
+        tray={tray?.number ?? 0}
+        due={dueIn(bench, look, tray?.number ?? 0, places)}
+        from={useMemo(() => goesOnFrom(records, trayId), [records, trayId])}
         counts={counts}
-      >
-        {size.shape !== "small" && turn}
-      </TallyHead>
-      {unstored.length > 0 ? (
+        turn={isWide && turn}
+        limit={!isTall && limit}
+      />
+      {isBlocked ? (
         <NotStored
           definition={definition}
           entries={unstored}
-          tray={number}
+          tray={tray?.number ?? 0}
           onTryAgain={() => session.tryAgain()}
-          exportJournal={() => props.tablet.exportJournal()}
+          exportJournal={() => tablet.exportJournal()}
         />
       ) : (
-        <Pad
-          session={session}
-          rows={pages[page] ?? []}
-          columns={size.columns}
-          counts={counts}
-          leads={props.leads}
-        />
+        <>
+          <Pad session={session} rows={pages[page] ?? []} columns={size.columns} marks={counts.marks} />
+          <Answer {...props}>
+            {isTall && limit}
+            {isTall && rest}
+            {!isWide && cavity}
+          </Answer>
+        </>
       )}
-      <Side session={session} blocked={unstored.length > 0} isDemo={props.isDemo} onEnd={props.onEnd}>
-        {size.shape === "small" && turn}
-      </Side>
+      <TallySide session={session} blocked={isBlocked} onEnd={props.onEnd}>
+        {isWide && cavity}
+        <div class="between">
+          {props.isDemo && <span class="demo-tag">{say("app.demo_short")}</span>}
+          {!isWide && turn}
+          {isWide && rest}
+        </div>
+      </TallySide>
     </main>
+  );
+}
+
+interface TurnKeyProps {
+  readonly page: number;
+  readonly pages: number;
+  readonly onTurn: (page: number) => void;
+}
+
+/** The key that turns the pages of a pad that does not fit at once. */
+function TurnKey({ page, pages, onTurn }: TurnKeyProps) {
+  if (pages < 2) return null;
+  const here = say("tally.page", { page: page + 1, pages });
+  return (
+    <button
+      type="button"
+      class="key turn"
+      aria-label={`${say("tally.more_words")}, ${here}`}
+      onClick={() => onTurn((page + 1) % pages)}
+    >
+      <span class="turn-words">{say("tally.more_words")}</span> <small>{here}</small>
+    </button>
   );
 }
 
@@ -99,95 +139,52 @@ interface PadProps {
   readonly session: TallySession;
   readonly rows: readonly Row[];
   readonly columns: number;
-  readonly counts: TrayCounts;
-  readonly leads: readonly string[];
+  readonly marks: ReadonlyMap<string, number>;
 }
 
-function Pad({ session, rows, columns, counts, leads }: PadProps) {
+function Pad({ session, rows, columns, marks }: PadProps) {
   const { definition } = session.bench;
-  const asking = session.asking.value;
   const pressed = (word: DefectWord, at: number): void => {
     session.press(word.defect, at);
     soundOf(zoneDecides(word, definition) ? "query" : classIn(word, ""));
   };
+  return (
+    <DefectPad
+      definition={definition}
+      rows={rows}
+      columns={columns}
+      marks={marks}
+      last={session.last.value}
+      waiting={session.asking.value?.find.defect}
+      onPress={pressed}
+    />
+  );
+}
+
+function Answer({ children, ...props }: TallyScreenProps & { readonly children: ComponentChildren }) {
+  const { tablet, session, bench, records } = props;
+  const { definition, look, tray } = session.bench;
+  const signOn = tablet.signOn.value?.id ?? "";
+  const piece = session.pieceInHand();
+  const own = { chain: signOn.split(":")[0] ?? "", letters: tablet.letters.value };
   const placed = (zone: string): void => {
+    const asking = session.asking.value;
     const word = definition.defects.find((one) => one.defect === asking?.find.defect);
     session.answer(zone);
     soundOf(classIn(word, zone));
   };
   return (
-    <>
-      <DefectPad
-        definition={definition}
-        rows={rows}
-        columns={columns}
-        marks={counts.marks}
-        last={session.last.value}
-        waiting={asking?.find.defect}
-        onPress={pressed}
-      />
-      <AnswerStrip
-        definition={definition}
-        asking={asking}
-        last={session.last.value}
-        locked={counts.locked}
-        leads={leads}
-        canAddToPiece={session.lastPiece() !== undefined}
-        samePiece={session.samePiece.value}
-        onZone={placed}
-        onNoZone={() => session.settle()}
-        onSamePiece={() => {
-          session.samePiece.value = !session.samePiece.value;
-        }}
-      />
-    </>
-  );
-}
-
-interface SideProps {
-  readonly session: TallySession;
-  readonly blocked: boolean;
-  readonly isDemo: boolean;
-  readonly onEnd: () => void;
-  readonly children: ComponentChildren;
-}
-
-function Side({ session, blocked, isDemo, onEnd, children }: SideProps) {
-  const asked = session.asking.value?.find.defect;
-  const target = session.undoable()?.known;
-  const next = asked ?? (target?.kind === "defect_tallied" ? target.body.defect : undefined);
-  const end = async (): Promise<void> => {
-    await session.settled();
-    if (session.unstored.value.length === 0) onEnd();
-  };
-  return (
-    <nav class="side" aria-label={say("tally.end")}>
-      <PressKey
-        class="not-sure"
-        blocked={blocked}
-        onPress={(at) => {
-          session.press(NOT_SURE, at);
-          soundOf("query");
-        }}
-      >
-        <KeyWord text={say("tally.not_sure")} />
-        <ClassMark shape="query" />
-        <span class="key-note">{say("tally.not_sure_do")}</span>
-      </PressKey>
-      <PressKey class="undo" blocked={blocked || next === undefined} onPress={(at) => session.undo(at)}>
-        <span class="key-word">{say("tally.undo")}</span>
-        <span class="key-note">
-          {next === undefined
-            ? say("tally.undo_nothing")
-            : say("tally.undo_what", { what: wordOf(session.bench.definition, next) })}
-        </span>
-      </PressKey>
+    <AnswerStrip
+      session={session}
+      tag={piece === undefined ? "" : tagOf(piece, records, own)}
+      offer={piece === undefined ? undefined : offerFor(bench, definition, look, piece, signOn)}
+      isKeptTogether={isKeptTogether(bench, records, tray)}
+      leads={props.leads}
+      onZone={placed}
+      onJudged={(offer, verdict, at) => session.judge(offer, verdict, at)}
+    >
       {children}
-      {isDemo && <span class="demo-tag">{say("app.demo_short")}</span>}
-      <button type="button" class="key tray-end" disabled={blocked} onClick={() => void end()}>
-        <span class="key-word">{say("tally.end")}</span>
-      </button>
-    </nav>
+    </AnswerStrip>
   );
 }
 

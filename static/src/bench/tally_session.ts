@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 // One open tray under the hand: presses become records in the order they were made, and nothing is called stored
-// before the store has said so. What was not stored stays here, and stops the keys.
+// before the store has said so.
 import { signal } from "@preact/signals";
 import type { Mark } from "../folds/tally.js";
-import { canonical } from "../records/canonical.js";
 import { NOT_SURE, type Draft, type PartDefinition, type ReadRecord } from "../records/kinds.js";
-import type { Stored, Tablet } from "../sync/contract.js";
-import { isQuickRepeat, nextUndo, type Press } from "./presses.js";
+import { Keeping, type Find, type Judged, type Keeper, type LastAct } from "./keeping.js";
+import { isQuickRepeat, nextUndo, standingEntries, type Press } from "./presses.js";
+import type { Offer } from "./verdict_offer.js";
 import { zoneDecides } from "./word_class.js";
 
 /** What the session works on. */
@@ -18,48 +18,14 @@ export interface Bench {
   readonly tray: string;
 }
 
-/** What a closing states; rework has no key yet and is 0. */
+/** What a closing states. */
 export interface ClosingNumbers {
   readonly places: number;
   readonly empty_counted: number;
   readonly accepted: number;
   readonly rejected: number;
+  readonly rework: number;
   readonly query: number;
-}
-
-/** A find in the making. */
-export interface Find {
-  readonly defect: string;
-  readonly zone?: string;
-  readonly piece?: string;
-}
-
-export interface FindEntry {
-  readonly act: "find" | "repeat" | "undo";
-  readonly find: Find;
-  readonly draft: Draft;
-}
-
-export interface ClosingEntry {
-  readonly act: "close";
-  readonly draft: Draft;
-}
-
-export type Entry = FindEntry | ClosingEntry;
-
-/** kept: made and held in memory, from where it is sent; the store writes it with the next one it takes. */
-export type Fate = "storing" | "stored" | "kept";
-
-export interface LastAct {
-  readonly entry: FindEntry;
-  readonly fate: Fate;
-}
-
-/** An entry that the store did not take. `after` is the newest own record of the moment it was offered. */
-export interface Unstored {
-  readonly entry: Entry;
-  readonly kept: boolean;
-  readonly after: number;
 }
 
 /** A find that waits for its place on the piece; `echoes` counts second taps that came meanwhile. */
@@ -68,32 +34,45 @@ export interface Asking {
   readonly echoes: number;
 }
 
-type Keeper = Pick<Tablet, "add" | "records" | "signOn">;
 const UNDO_KEY = " undo";
+const VERDICT_KEY = " verdict";
 
 export class TallySession {
-  readonly last = signal<LastAct | undefined>(undefined);
   readonly asking = signal<Asking | undefined>(undefined);
-  /** Entries that are not in the store, oldest first; while there are any, no key takes a find. */
-  readonly unstored = signal<readonly Unstored[]>([]);
   readonly samePiece = signal(false);
+  /** The letter that following finds are recorded with; undefined while nobody says one. */
+  readonly cavity = signal<string | undefined>(undefined);
+  /** True while the letters stand to be chosen from. */
+  readonly choosingCavity = signal(false);
   /** Second taps that somebody has said to be one find or two. */
   readonly answered = signal<ReadonlySet<string>>(new Set());
+  private readonly keeping: Keeping;
   private before: Press | undefined;
   private latest: Find | undefined;
-  private tail: Promise<void> = Promise.resolve();
   private readonly leaving = new Set<string>();
 
   constructor(
     private readonly tablet: Keeper,
     readonly bench: Bench,
-  ) {}
+  ) {
+    this.keeping = new Keeping(tablet);
+  }
+
+  get last(): Keeping["last"] {
+    return this.keeping.last;
+  }
+
+  /** Entries that are not in the store, oldest first; while there are any, no key takes a find. */
+  get unstored(): Keeping["unstored"] {
+    return this.keeping.unstored;
+  }
 
   press(defect: string, at: number): void {
     if (this.unstored.value.length > 0) return;
     const press = { key: defect, at };
     const echo = isQuickRepeat(this.before, press);
     this.before = press;
+    this.choosingCavity.value = false;
     if (echo) {
       this.echo();
       return;
@@ -101,7 +80,12 @@ export class TallySession {
     this.settle();
     const piece = this.samePiece.value ? this.lastPiece() : undefined;
     this.samePiece.value = false;
-    const find = piece === undefined ? { defect } : { defect, piece };
+    const cavity = this.cavity.value;
+    const find = {
+      defect,
+      ...(piece === undefined ? {} : { piece }),
+      ...(cavity === undefined ? {} : { cavity }),
+    };
     this.latest = find;
     if (this.asksWhere(defect)) this.asking.value = { find, echoes: 0 };
     else this.take(find);
@@ -121,11 +105,28 @@ export class TallySession {
     if (asked !== undefined) this.finish(asked, asked.find);
   }
 
-  /** Take back the last own entry of this tray; a find that still waits for its zone is only dropped. */
+  /** Say the verdict on a piece whose marks are all minor and one's own. */
+  judge({ piece, settles }: Offer, verdict: Judged, at: number): void {
+    if (this.unstored.value.length > 0) return;
+    const press = { key: VERDICT_KEY, at };
+    const bounce = isQuickRepeat(this.before, press);
+    this.before = press;
+    if (bounce) return;
+    const { look } = this.bench;
+    const body = { look, piece, verdict, settles: [...settles] };
+    this.keeping.keep({
+      act: "judge",
+      piece,
+      verdict,
+      draft: this.judgedHere({ kind: "piece_judged", v: 1, body }),
+    });
+  }
+
+  /** Take back the newest own entry of this tray; a find that still waits for its zone is only dropped. */
   undo(at: number): void {
     if (this.unstored.value.length > 0) return;
     const press = { key: UNDO_KEY, at };
-    // A finger that bounces on this key must not take back a second find that nobody meant.
+    // A finger that bounces on this key must not take back a second entry that nobody meant.
     const bounce = isQuickRepeat(this.before, press);
     this.before = press;
     if (bounce) return;
@@ -135,11 +136,11 @@ export class TallySession {
       return;
     }
     const target = this.undoable();
-    if (target?.known?.kind !== "defect_tallied") return;
-    this.withdraw(target.id, target.known.body);
+    if (target?.known?.kind === "defect_tallied") this.withdraw(target.id, target.known.body);
+    if (target?.known?.kind === "piece_judged") this.withdrawJudgement(target.id, target.known.body);
   }
 
-  /** The find that the undo key takes back next. */
+  /** The find or judgement that the undo key takes back next. */
   undoable(): ReadRecord | undefined {
     const signOn = this.tablet.signOn.value;
     if (signOn === undefined) return undefined;
@@ -148,9 +149,31 @@ export class TallySession {
 
   /** The piece a further defect would be added to: the one of the last own find that stands. */
   lastPiece(): string | undefined {
-    const target = this.undoable();
-    if (target?.known?.kind !== "defect_tallied" || target.known.body.quick_repeat === true) return undefined;
-    return target.known.body.piece ?? target.id;
+    const find = this.newestFind();
+    if (find?.known?.kind !== "defect_tallied" || find.known.body.quick_repeat === true) return undefined;
+    return find.known.body.piece ?? find.id;
+  }
+
+  /** The last act of this session; behind a restart, the newest own find that stands. */
+  lastAct(): LastAct | undefined {
+    if (this.last.value !== undefined) return this.last.value;
+    const find = this.newestFind();
+    if (find?.known?.kind !== "defect_tallied") return undefined;
+    const { kind, v, body } = find.known;
+    const act = body.quick_repeat === true ? "repeat" : "find";
+    return { entry: { act, find: body, draft: { kind, v, body } }, fate: "stored", record: find.id };
+  }
+
+  /** The piece of the last act, in hand until the next one: nobody has it in hand once its find was taken back. */
+  pieceInHand(): string | undefined {
+    const last = this.lastAct();
+    if (last === undefined || last.fate === "storing" || this.asking.value !== undefined) return undefined;
+    if (last.entry.act === "undo") return undefined;
+    if ("verdict" in last.entry) return last.entry.piece;
+    if (last.entry.act === "find") return last.entry.find.piece ?? last.record;
+    // A second tap opens no piece until somebody says that it was two: the piece of the first is in hand.
+    const find = this.standing().find(({ known }) => isCountedFind(known));
+    return find?.known?.kind === "defect_tallied" ? (find.known.body.piece ?? find.id) : undefined;
   }
 
   /** Say what a second tap was. Two: it is recorded once more, as a find that counts. */
@@ -160,7 +183,8 @@ export class TallySession {
       // An echo on a piece that had a find already stays on that piece.
       const onPiece = repeat.piece === repeat.id ? {} : { piece: repeat.piece };
       const inZone = repeat.zone === "" ? {} : { zone: repeat.zone };
-      this.take({ defect: repeat.defect, ...inZone, ...onPiece });
+      const ofCavity = repeat.cavity === "" ? {} : { cavity: repeat.cavity };
+      this.take({ defect: repeat.defect, ...inZone, ...onPiece, ...ofCavity });
     }
     // The echo itself is taken back where its author answers, so that nobody is asked again after a restart.
     if (repeat.sign_on === this.tablet.signOn.value?.id) {
@@ -169,47 +193,56 @@ export class TallySession {
   }
 
   /** Record that every place of the tray was looked at; true once it is stored. */
-  async close(numbers: ClosingNumbers): Promise<boolean> {
-    const { batch, definitionId, look, tray } = this.bench;
-    this.keep({
-      act: "close",
-      draft: {
-        kind: "tray_closed",
-        v: 1,
-        batch,
-        definition: definitionId,
-        body: { look, tray, ...numbers, rework: 0, all_looked_at: true },
-      },
-    });
-    await this.tail;
-    return this.unstored.value.length === 0;
+  close(numbers: ClosingNumbers): Promise<boolean> {
+    const { look, tray } = this.bench;
+    const body = { look, tray, ...numbers, all_looked_at: true as const };
+    this.keeping.keep({ act: "close", draft: this.judgedHere({ kind: "tray_closed", v: 1, body }) });
+    return this.isStored();
   }
 
-  /**
-   * Offer the unstored entries to the store again, in their order. One that is held in memory, or whose record
-   * came to light later than the store's answer was waited for, is there already: again would count it twice.
-   */
+  /** Record that the tray is left to somebody else, looked at up to and with a place; true once it is stored. */
+  leave(place: number): Promise<boolean> {
+    const { batch, look, tray } = this.bench;
+    const body = { look, tray, place };
+    this.keeping.keep({ act: "leave", draft: { kind: "handover_given", v: 1, batch, body } });
+    return this.isStored();
+  }
+
+  /** Record that the eyes were rested. */
+  rested(): void {
+    if (this.unstored.value.length > 0) return;
+    const { batch, look } = this.bench;
+    this.keeping.keep({ act: "rest", draft: { kind: "break_taken", v: 1, batch, body: { look } } });
+  }
+
   tryAgain(): void {
-    const waiting = this.unstored.value;
-    this.unstored.value = [];
-    const claimed = new Set<string>();
-    for (const { entry, kept, after } of waiting) {
-      const late = kept ? undefined : this.lateRecord(entry.draft, after, claimed);
-      if (late !== undefined) claimed.add(late.id);
-      if (kept || late !== undefined) this.show(entry, kept ? "kept" : "stored");
-      else this.keep(entry);
-    }
+    this.keeping.tryAgain();
   }
 
   /** Resolves when everything pressed so far is stored or has stopped the keys. */
-  async settled(): Promise<void> {
+  settled(): Promise<void> {
     this.settle();
-    await this.tail;
+    return this.keeping.settled();
+  }
+
+  private async isStored(): Promise<boolean> {
+    await this.keeping.settled();
+    return this.unstored.value.length === 0;
   }
 
   private asksWhere(defect: string): boolean {
     const word = this.bench.definition.defects.find((entry) => entry.defect === defect);
     return defect !== NOT_SURE && word !== undefined && zoneDecides(word, this.bench.definition);
+  }
+
+  private newestFind(): ReadRecord | undefined {
+    return this.standing().find(({ kind }) => kind === "defect_tallied");
+  }
+
+  private standing(): readonly ReadRecord[] {
+    const { records, signOn } = this.tablet;
+    if (signOn.value === undefined) return [];
+    return standingEntries(records.value, this.bench.tray, signOn.value.id, this.leaving);
   }
 
   private echo(): void {
@@ -225,79 +258,48 @@ export class TallySession {
   }
 
   private take(find: Find, repeat = false): void {
-    const { batch, definitionId, look, tray } = this.bench;
-    const body = { look, tray, ...find };
-    this.keep({
+    const { look, tray } = this.bench;
+    const { defect, zone, piece, cavity } = find;
+    const body = {
+      look,
+      tray,
+      defect,
+      ...(zone === undefined ? {} : { zone }),
+      ...(piece === undefined ? {} : { piece }),
+      ...(cavity === undefined ? {} : { cavity }),
+      ...(repeat ? { quick_repeat: true as const } : {}),
+    };
+    this.keeping.keep({
       act: repeat ? "repeat" : "find",
       find,
-      draft: {
-        kind: "defect_tallied",
-        v: 1,
-        batch,
-        definition: definitionId,
-        body: repeat ? { ...body, quick_repeat: true } : body,
-      },
+      draft: this.judgedHere({ kind: "defect_tallied", v: 1, body }),
     });
   }
 
   private withdraw(record: string, find: Find, why?: string): void {
+    this.keeping.keep({ act: "undo", find, draft: this.withdrawal(record, why) });
+  }
+
+  private withdrawJudgement(record: string, judged: { piece: string; verdict: string }): void {
+    const { piece } = judged;
+    const verdict = judged.verdict === "rework" ? "rework" : "accept";
+    this.keeping.keep({ act: "unjudge", piece, verdict, draft: this.withdrawal(record) });
+  }
+
+  private withdrawal(record: string, why?: string): Draft {
     this.leaving.add(record);
-    const { batch, definitionId, look } = this.bench;
+    const { look } = this.bench;
     const body = why === undefined ? { look, record } : { look, record, why };
-    this.keep({
-      act: "undo",
-      find,
-      draft: { kind: "record_withdrawn", v: 1, batch, definition: definitionId, body },
-    });
+    return this.judgedHere({ kind: "record_withdrawn", v: 1, body });
   }
 
-  private keep(entry: Entry): void {
-    this.show(entry, "storing");
-    this.tail = this.tail.then(async () => {
-      const after = this.newestOwn();
-      // What comes behind an entry that was not stored waits with it, so that the order stays.
-      const waits = this.unstored.value.length > 0;
-      const answer = waits ? ({ stored: false, why: "waits" } as const) : await this.store(entry.draft);
-      if (!answer.stored) {
-        const kept = answer.kept === true;
-        this.unstored.value = [...this.unstored.value, { entry, kept, after }];
-      } else if (this.last.value?.entry === entry) {
-        this.show(entry, "stored");
-      }
-    });
+  /** A draft about this batch, under the definition its finds are judged by. */
+  private judgedHere(draft: Draft): Draft {
+    const { batch, definitionId } = this.bench;
+    return { ...draft, batch, definition: definitionId };
   }
+}
 
-  private show(entry: Entry, fate: Fate): void {
-    if (entry.act !== "close") this.last.value = { entry, fate };
-  }
-
-  private async store(draft: Draft): Promise<Stored> {
-    try {
-      return await this.tablet.add(draft);
-    } catch {
-      return { stored: false, why: "failed" };
-    }
-  }
-
-  private newestOwn(): number {
-    const chain = this.tablet.signOn.value?.id.split(":")[0];
-    return this.tablet.records.value.reduce(
-      (newest, record) => (record.id === `${chain}:${record.n}` ? Math.max(newest, record.n) : newest),
-      0,
-    );
-  }
-
-  private lateRecord(draft: Draft, after: number, claimed: ReadonlySet<string>): ReadRecord | undefined {
-    const signOn = this.tablet.signOn.value?.id;
-    const body = canonical(draft.body);
-    return this.tablet.records.value.find(
-      ({ id, chain, n, sign_on, known }) =>
-        sign_on === signOn &&
-        id === `${chain}:${n}` && // what was admitted of a copy of this tablet is not its own
-        n > after &&
-        !claimed.has(id) &&
-        known?.kind === draft.kind &&
-        canonical(known.body) === body,
-    );
-  }
+function isCountedFind(known: ReadRecord["known"]): boolean {
+  return known?.kind === "defect_tallied" && known.body.quick_repeat !== true;
 }

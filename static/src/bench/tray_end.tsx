@@ -2,40 +2,53 @@
 // The end of a tray, in an order that keeps the count honest: second taps are settled, the empty places are
 // counted on the tray, and only then does the tablet show what it holds.
 import { useState } from "preact/hooks";
-import type { Mark, Tally } from "../folds/tally.js";
+import type { BenchState } from "../folds/bench.js";
+import type { Mark } from "../folds/tally.js";
+import type { ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
 import { Keypad } from "../widgets/keypad.js";
+import { ReworkMark } from "../widgets/rework_mark.js";
 import { clock, number } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
+import { LeaveTray } from "./leave_tray.js";
 import { wordOf } from "./names.js";
 import { NotStored } from "./not_stored.js";
 import type { TallySession } from "./tally_session.js";
-import { closingOf, countTray, openRepeats, type TrayCounts } from "./tray_counts.js";
+import { closingOf, countTray, isKeptTogether, openRepeats, type TrayCounts } from "./tray_counts.js";
 
 export interface TrayEndProps {
   readonly tablet: Tablet;
   readonly session: TallySession;
-  readonly tally: Tally;
+  readonly bench: BenchState;
+  /** Everything the tablet holds, by id. */
+  readonly records: ReadonlyMap<string, ReadRecord>;
   readonly batchNumber: string;
   readonly onBack: () => void;
   readonly onClosed: (number: number) => void;
+  /** The tray was left to somebody else. */
+  readonly onLeft: () => void;
 }
 
 export function TrayEnd(props: TrayEndProps) {
-  const { session, tally, tablet } = props;
+  const { session, bench, tablet } = props;
+  const { tally } = bench;
   const { tray: trayId, definition } = session.bench;
   const tray = tally.trays.find((one) => one.id === trayId);
   const [empty, setEmpty] = useState<number>();
   const [closing, setClosing] = useState(false);
+  const [isLeaving, setLeaving] = useState(false);
   if (tray === undefined) return null;
   const repeat = openRepeats(tally, trayId, session.answered.value)[0];
   const close = async (accepted: number, counts: TrayCounts): Promise<void> => {
     setClosing(true);
-    const { rejected, query } = counts;
-    const numbers = { places: tray.places, empty_counted: empty ?? 0, accepted, rejected, query };
+    const { rejected, rework, query } = counts;
+    const numbers = { places: tray.places, empty_counted: empty ?? 0, accepted, rejected, rework, query };
     if (await session.close(numbers)) props.onClosed(tray.number);
     setClosing(false);
+  };
+  const leave = async (place: number): Promise<void> => {
+    if (await session.leave(place)) props.onLeft();
   };
   return (
     <main class="choice tray-end-page">
@@ -52,11 +65,14 @@ export function TrayEnd(props: TrayEndProps) {
         />
       ) : repeat !== undefined ? (
         <OneOrTwo session={session} repeat={repeat} />
+      ) : isLeaving ? (
+        <LeaveTray tray={tray.number} places={tray.places} onLeave={(place) => void leave(place)} />
       ) : empty === undefined ? (
         <EmptyPlaces places={tray.places} onCounted={setEmpty} />
       ) : (
         <Check
-          counts={countTray(tally, trayId)}
+          counts={countTray(bench, trayId)}
+          isKeptTogether={isKeptTogether(bench, props.records, trayId)}
           places={tray.places}
           empty={empty}
           closing={closing}
@@ -64,9 +80,16 @@ export function TrayEnd(props: TrayEndProps) {
           onCountAgain={() => setEmpty(undefined)}
         />
       )}
-      <button type="button" class="key not-yet" onClick={() => props.onBack()}>
-        {say("end.not_yet")}
-      </button>
+      <div class="not-yet">
+        <button type="button" class="key" onClick={() => props.onBack()}>
+          {say("end.not_yet")}
+        </button>
+        {!isLeaving && repeat === undefined && empty === undefined && (
+          <button type="button" class="key" onClick={() => setLeaving(true)}>
+            {say("leave.open")}
+          </button>
+        )}
+      </div>
     </main>
   );
 }
@@ -131,6 +154,7 @@ function EmptyPlaces({ places, onCounted }: EmptyPlacesProps) {
 
 interface CheckProps {
   readonly counts: TrayCounts;
+  readonly isKeptTogether: boolean;
   readonly places: number;
   readonly empty: number;
   readonly closing: boolean;
@@ -138,7 +162,7 @@ interface CheckProps {
   readonly onCountAgain: () => void;
 }
 
-function Check({ counts, places, empty, closing, onClose, onCountAgain }: CheckProps) {
+function Check({ counts, places, empty, closing, onClose, onCountAgain, ...props }: CheckProps) {
   const result = closingOf(counts, places, empty);
   if (!result.fits) {
     return (
@@ -156,6 +180,11 @@ function Check({ counts, places, empty, closing, onClose, onCountAgain }: CheckP
     <section class="check">
       <h1>{say("end.check_title")}</h1>
       <Numbers counts={counts} places={places} empty={empty} accepted={result.accepted} />
+      {props.isKeptTogether && (
+        <p class="problem keep-together">
+          <ClassMark shape="critical" /> {say("end.keep_together")}
+        </p>
+      )}
       <div class="close-row">
         <button
           type="button"
@@ -190,6 +219,7 @@ function Numbers({ counts, places, empty, accepted }: NumbersProps) {
       {counts.locked > 0 && (
         <Term value={counts.locked} name="end.locked_of_these" mark="critical" alarming />
       )}
+      <Term sign="+" value={counts.rework} name="tally.reworks" mark="rework" />
       <Term sign="+" value={counts.query} name="tally.queries" mark="query" />
       <Term sign="+" value={empty} name="end.empty" />
       <Term sign="=" value={places} name="end.places" />
@@ -201,7 +231,7 @@ interface TermProps {
   readonly sign?: "+" | "=";
   readonly value: number;
   readonly name: Key;
-  readonly mark?: MarkShape;
+  readonly mark?: MarkShape | "rework";
   readonly alarming?: boolean;
 }
 
@@ -210,7 +240,8 @@ function Term({ sign, value, name, mark, alarming = false }: TermProps) {
     <div class={alarming ? "is-alarming" : ""}>
       <dd>
         {sign !== undefined && <span class="sign">{sign}</span>}
-        {mark !== undefined && <ClassMark shape={mark} />} {number(value)}
+        {mark === "rework" ? <ReworkMark /> : mark !== undefined && <ClassMark shape={mark} />}{" "}
+        {number(value)}
       </dd>
       <dt>{say(name)}</dt>
     </div>

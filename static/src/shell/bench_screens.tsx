@@ -8,7 +8,8 @@ import { TallyScreen } from "../bench/tally_screen.js";
 import { TallySession } from "../bench/tally_session.js";
 import { TrayChoice } from "../bench/tray_choice.js";
 import { TrayEnd } from "../bench/tray_end.js";
-import { foldTally, type Tally } from "../folds/tally.js";
+import { foldBench, type BenchState } from "../folds/bench.js";
+import type { Tally } from "../folds/tally.js";
 import type { PartDefinition } from "../records/kinds.js";
 import type { BatchLine, Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
@@ -55,9 +56,9 @@ type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
 export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
   const { tablet, line, parts } = desk;
   const records = tablet.records.value;
-  const tally = useMemo(
+  const bench = useMemo(
     () =>
-      foldTally(
+      foldBench(
         records.filter((record) => record.batch === line.batch),
         parts,
         tablet.authors.value,
@@ -79,9 +80,9 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
     );
   }
   if (place.at === "trays") {
-    return <Trays desk={desk} look={place.look} tally={tally} justClosed={justClosed} />;
+    return <Trays desk={desk} look={place.look} tally={bench.tally} justClosed={justClosed} />;
   }
-  return <AtTray desk={desk} place={place} tally={tally} onClosed={setJustClosed} />;
+  return <AtTray desk={desk} place={place} bench={bench} onClosed={setJustClosed} />;
 }
 
 interface TraysProps {
@@ -143,14 +144,18 @@ function Trays({ desk, look, tally, justClosed }: TraysProps) {
 interface AtTrayProps {
   readonly desk: Desk;
   readonly place: Extract<AtBatch, { tray: string }>;
-  readonly tally: Tally;
+  readonly bench: BenchState;
   readonly onClosed: (number: number | undefined) => void;
 }
 
-function AtTray({ desk, place, tally, onClosed }: AtTrayProps) {
+function AtTray({ desk, place, bench, onClosed }: AtTrayProps) {
   const { tablet, line, leads } = desk;
   const { batch, look } = place;
-  const tray = tally.trays.find((one) => one.id === place.tray);
+  const records = useMemo(
+    () => new Map(tablet.records.value.map((record) => [record.id, record])),
+    [tablet.records.value],
+  );
+  const tray = bench.tally.trays.find((one) => one.id === place.tray);
   const trays = (closed?: number): void => {
     onClosed(closed);
     go({ at: "trays", batch, look });
@@ -171,10 +176,12 @@ function AtTray({ desk, place, tally, onClosed }: AtTrayProps) {
       <TrayEnd
         tablet={tablet}
         session={session}
-        tally={tally}
+        bench={bench}
+        records={records}
         batchNumber={line.number}
         onBack={() => go({ ...place, at: "tally" })}
         onClosed={trays}
+        onLeft={trays}
       />
     );
   }
@@ -182,9 +189,9 @@ function AtTray({ desk, place, tally, onClosed }: AtTrayProps) {
     <TallyScreen
       tablet={tablet}
       session={session}
-      tally={tally}
+      bench={bench}
+      records={records}
       batchNumber={line.number}
-      pieces={line.pieces}
       leads={leads}
       isDemo={desk.isDemo}
       onEnd={() => go({ ...place, at: "end" })}

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // A small invented part for the bench's tests, and records about it.
+import { foldBench, type BenchState } from "../../../static/src/folds/bench.js";
 import type {
   DefectClass,
   DefectWord,
@@ -47,9 +48,25 @@ export const DEFINITION: PartDefinition = {
     word("lap", "critical", "scratch"),
     word("underfill", "major"),
     SCRATCH,
-    word("staining", "minor"),
+    { ...word("staining", "minor"), rework: "wipe" },
+    word("rub", "minor"),
+  ],
+  cavities: ["A", "B"],
+  limits: [
+    { look: "first", class: "critical", allowed_per_thousand: 0 },
+    { look: "first", class: "minor", allowed_per_thousand: 40 },
   ],
 };
+
+/** What a batch of this part is that was opened, with a tray of its first look, and then has these records. */
+export function foldHere(
+  records: readonly ReadRecord[],
+  proven: ReadonlyMap<string, string> = new Map(),
+): BenchState {
+  const opened = { ...record(20, "batch_opened", { number: "P1-0001", pieces: 60 }), id: BATCH };
+  const tray = record(3, "tray_opened", { look: "first", number: 1, places: 60 });
+  return foldBench([opened, tray, ...records], new Map([[PART, DEFINITION]]), proven);
+}
 
 type Member = KnownRecord["kind"];
 type BodyOf<K extends Member> = Extract<KnownRecord, { kind: K }>["body"];

@@ -43,6 +43,14 @@ describe("undo", () => {
     expect(next([find(10), find(11)], [`${CHAIN}:11`])).toBe(10);
   });
 
+  test("takes back a judgement of a piece of this tray like a find, the newest of both first", () => {
+    const judged = record(12, "piece_judged", { look: "first", piece: `${CHAIN}:10`, verdict: "accept" });
+    const elsewhere = record(13, "piece_judged", { look: "first", piece: `${CHAIN}:4`, verdict: "accept" });
+    expect(next([find(10), judged, elsewhere])).toBe(12);
+    expect(next([find(10), judged, find(14)])).toBe(14);
+    expect(next([find(10), judged, back(15, 12)])).toBe(10);
+  });
+
   test("is not misled by another's useless withdrawal", () => {
     expect(next([find(10), back(11, 10, OTHER)])).toBe(10);
   });

@@ -5,7 +5,8 @@ import { TallySession } from "../../../static/src/bench/tally_session.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Stored } from "../../../static/src/sync/contract.js";
-import { BATCH, DEFINITION, PART, record, SIGN_ON, TRAY } from "./demo_words.js";
+import { offerFor, type Offer } from "../../../static/src/bench/verdict_offer.js";
+import { BATCH, DEFINITION, foldHere, PART, record, SIGN_ON, TRAY } from "./demo_words.js";
 
 type Keeping = "stored" | "kept" | "lost" | "late";
 
@@ -172,6 +173,134 @@ describe("the same piece", () => {
     const [first, second, third] = keeper.bodies();
     expect(second).toMatchObject({ piece: keeper.records.value[0]?.id });
     expect([first, third].some((body) => Object.hasOwn(body as object, "piece"))).toBe(false);
+  });
+});
+
+describe("the piece in hand", () => {
+  test("is the one of the last find, once that is stored", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    expect(session.pieceInHand()).toBeUndefined();
+    await session.settled();
+    expect(session.pieceInHand()).toBe(keeper.records.value[0]?.id);
+  });
+
+  test("is nobody's any more once its find was taken back", async () => {
+    const { session } = open();
+    session.press("lap", 1000);
+    session.press("staining", 2000);
+    await session.settled();
+    session.undo(3000);
+    await session.settled();
+    expect(session.pieceInHand()).toBeUndefined();
+  });
+
+  test("is that of the first tap where a second came within a moment", async () => {
+    const { keeper, session } = open();
+    session.press("staining", 1000);
+    session.press("staining", 1100);
+    await session.settled();
+    expect(session.pieceInHand()).toBe(keeper.records.value[0]?.id);
+  });
+
+  test("is known again behind a restart", async () => {
+    const { keeper, session } = open();
+    session.press("staining", 1000);
+    await session.settled();
+    const again = new TallySession(keeper, session.bench);
+    expect(again.pieceInHand()).toBe(keeper.records.value[0]?.id);
+  });
+});
+
+describe("a verdict", () => {
+  const offered = (keeper: Keeper, session: TallySession): Offer => {
+    const piece = session.pieceInHand() ?? "";
+    const offer = offerFor(foldHere(keeper.records.value), DEFINITION, "first", piece, SIGN_ON);
+    if (offer === undefined) throw new Error("no verdict is open");
+    return offer;
+  };
+
+  test("names the minor marks of the piece, and the piece is accepted", async () => {
+    const { keeper, session } = open();
+    session.press("staining", 1000);
+    await session.settled();
+    const offer = offered(keeper, session);
+    session.judge(offer, "accept", 2000);
+    await session.settled();
+    const piece = keeper.records.value[0]?.id;
+    expect(keeper.bodies()[1]).toEqual({ look: "first", piece, verdict: "accept", settles: [piece] });
+    expect(foldHere(keeper.records.value).verdicts[0]?.verdict).toBe("accept");
+  });
+
+  test("is given once when the finger bounces", async () => {
+    const { keeper, session } = open();
+    session.press("staining", 1000);
+    await session.settled();
+    const offer = offered(keeper, session);
+    session.judge(offer, "rework", 2000);
+    session.judge(offer, "rework", 2100);
+    await session.settled();
+    expect(keeper.bodies()).toHaveLength(2);
+  });
+
+  test("is taken back by undo before its find is, and can be given anew", async () => {
+    const { keeper, session } = open();
+    session.press("staining", 1000);
+    await session.settled();
+    session.judge(offered(keeper, session), "rework", 2000);
+    await session.settled();
+    session.undo(3000);
+    await session.settled();
+    expect(foldHere(keeper.records.value).verdicts[0]?.verdict).toBe("reject");
+    session.judge(offered(keeper, session), "accept", 4000);
+    await session.settled();
+    expect(foldHere(keeper.records.value).verdicts[0]?.verdict).toBe("accept");
+  });
+});
+
+describe("a cavity", () => {
+  test("is not said until somebody chooses it, and then kept for what follows", async () => {
+    const { keeper, session } = open();
+    session.press("lap", 1000);
+    session.cavity.value = "B";
+    session.press("underfill", 2000);
+    session.press("staining", 3000);
+    session.cavity.value = undefined;
+    session.press("rub", 4000);
+    await session.settled();
+    const said = keeper.bodies().map((body) => (body as { cavity?: string }).cavity);
+    expect(said).toEqual([undefined, "B", "B", undefined]);
+  });
+
+  test("stays with a second tap that was said to be two", async () => {
+    const { keeper, session } = open();
+    session.cavity.value = "A";
+    session.press("lap", 1000);
+    session.press("lap", 1100);
+    await session.settled();
+    const tally = foldTally(keeper.records.value, new Map([[PART, DEFINITION]]));
+    const repeat = tally.marks.find((one) => one.quick_repeat);
+    if (repeat === undefined) throw new Error("no second tap was kept");
+    session.sayHowMany(repeat, 2);
+    await session.settled();
+    expect(keeper.bodies()[2]).toMatchObject({ defect: "lap", cavity: "A" });
+  });
+});
+
+describe("leaving and resting", () => {
+  test("are recorded in their order, with the place that was looked at last", async () => {
+    const { keeper, session } = open();
+    session.rested();
+    expect(await session.leave(24)).toBe(true);
+    expect(keeper.records.value.map(({ kind }) => kind)).toEqual(["break_taken", "handover_given"]);
+    expect(keeper.bodies()[1]).toEqual({ look: "first", tray: TRAY, place: 24 });
+  });
+
+  test("a tray is not left as long as the store does not hold", async () => {
+    const { keeper, session } = open();
+    keeper.keeping = "lost";
+    expect(await session.leave(24)).toBe(false);
+    expect(session.unstored.value.map(({ entry }) => entry.act)).toEqual(["leave"]);
   });
 });
 
