@@ -9,11 +9,11 @@ export type LimitState = Exclude<State, "uncounted">;
 const MILD_FIRST: readonly LimitState[] = ["met", "within", "watch", "broken", "over"];
 
 const WORDS: Readonly<Record<LimitState, Key>> = {
-  met: "limit.met",
-  within: "limit.within",
-  watch: "limit.watch",
-  broken: "limit.broken",
-  over: "limit.over",
+  met: "limit_word.met",
+  within: "limit_word.within",
+  watch: "limit_word.watch",
+  broken: "limit_word.broken",
+  over: "limit_word.over",
 };
 
 /** A column that grows towards the line of the limit, and through it; a look that is finished stands in a frame. */
@@ -41,7 +41,7 @@ export function LimitWord({ state }: { readonly state: LimitState | undefined })
         </svg>{" "}
         <span class="limit-word">{say(WORDS[state])}</span>
       </strong>
-      <small>{say("limit.name")}</small>
+      <small>{say("limit_word.name")}</small>
     </p>
   );
 }
