@@ -56,14 +56,13 @@ type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
 export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
   const { tablet, line, parts } = desk;
   const records = tablet.records.value;
+  const ofBatch = useMemo(
+    () => records.filter((record) => record.batch === line.batch || record.id === line.batch),
+    [records, line.batch],
+  );
   const bench = useMemo(
-    () =>
-      foldBench(
-        records.filter((record) => record.batch === line.batch),
-        parts,
-        tablet.authors.value,
-      ),
-    [records, line.batch, parts, tablet.authors.value],
+    () => foldBench(ofBatch, parts, tablet.authors.value),
+    [ofBatch, parts, tablet.authors.value],
   );
   const look = "look" in place ? place.look : undefined;
   useEffect(() => {
