@@ -207,7 +207,7 @@ def _defect(row: Row, defect: str, by_zone: ByZone | None, report: Report) -> En
         also_look_alikes=look_alikes[1:] or UNSET,
         family=row.label("family", report) or UNSET,
         seen_by_eye=cast(Any, seen_by_eye) or UNSET,
-        rework=row.label("rework_possible", report) or UNSET,
+        rework=_instruction(row.label("rework_possible", report)) or UNSET,
         how_to_look=row.label("how_to_look", report) or UNSET,
         why=row.label("why_it_matters", report) or UNSET,
     )
@@ -232,6 +232,11 @@ DEFECT_COLUMNS = {
     "look_alike": "confused_with",
     "also_look_alikes": "confused_with",
 }
+
+
+def _instruction(text: str) -> str:
+    """How a defect is reworked; '' where the cell begins with "no": rework is offered only where there is one."""
+    return "" if re.match(r"no\b", text, re.IGNORECASE) else text
 
 
 def _look_alikes(row: Row, report: Report) -> list[str]:

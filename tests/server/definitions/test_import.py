@@ -81,6 +81,12 @@ def test_the_demo_files_hold_what_they_say() -> None:
     assert len(part.limits) == 6
 
 
+def test_a_cell_that_says_no_is_no_instruction_for_rework() -> None:
+    part = only(DEMO, revision=None)
+    assert word(part, "staining").rework == "wipe, else strip"
+    assert (word(part, "lap").rework, word(part, "overheating").rework) == (UNSET, UNSET)
+
+
 def test_every_key_of_the_demo_files_is_there_in_both_languages() -> None:
     part = only(DEMO, revision=None)
     assert all(set(entry.key) == {"en", "de"} for entry in part.defects if entry.seen_by_eye != "no")
