@@ -22,6 +22,22 @@ from tallywright.records.decode import Record, read
 from tallywright.records.kinds import KINDS, Sort
 from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 
+# Observations of a batch that change nothing of what a request is judged by: which pieces are marked, with what,
+# and what holds them. Any other kind counts as a change, so a new one does until it is named here.
+SAY_NOTHING_OF_A_PIECE = frozenset(
+    {
+        "authorship_confirmed",
+        "batch_opened",
+        "break_taken",
+        "handover_given",
+        "handover_taken",
+        "look_signed",
+        "pieces_counted",
+        "tray_closed",
+        "tray_opened",
+    }
+)
+
 
 def seen_of(request: Record) -> dict[str, int]:
     """How far the asker had seen each chain; where a chain is named twice, the less counts."""
@@ -68,7 +84,7 @@ def weigh_disposition(connection: Connection, request: Record, weighed: Weighed)
 
 
 def _changed_since(connection: Connection, request: Record) -> bool:
-    """True when the batch holds an observation the asker had not seen, or another verdict was granted meanwhile."""
+    """True when something that can change the judgement was not seen, or another verdict was granted meanwhile."""
     seen = [and_(records.c.chain == chain, records.c.n <= n) for chain, n in seen_of(request).items()]
     unseen = select(records.c.line).where(records.c.subject == request.subject, not_(or_(False, *seen)))
     return any(_counts(connection, unfold(read(line)), request) for line in connection.scalars(unseen))
@@ -85,7 +101,7 @@ def _counts(connection: Connection, record: Record, request: Record) -> bool:
         )
     # A kind that is not understood may be an observation: it counts.
     kind = KINDS.get((record.envelope.kind, record.envelope.v))
-    return kind is None or kind.sort is Sort.OBSERVATION
+    return kind is None or (kind.sort is Sort.OBSERVATION and record.envelope.kind not in SAY_NOTHING_OF_A_PIECE)
 
 
 def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> bool:

@@ -12,8 +12,10 @@ from sqlalchemy import Connection, Engine
 from tallywright.db import writing
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.asked import DispositionRequestedV1, RequestDeclinedV1, RequestGrantedV1
-from tallywright.records.bench import HoldPlacedV1, SeenChain
+from tallywright.records.bench import AuthorshipConfirmedV1, HoldPlacedV1, SeenChain, TrayClosedV1
+from tallywright.records.kinds import KINDS, Sort
 from tallywright.sync.judge_requests import judge_requests
+from tallywright.sync.weigh_batch import SAY_NOTHING_OF_A_PIECE
 from tests.actors import Works
 from tests.server.sync.asking import (
     CHANGED,
@@ -72,6 +74,63 @@ def test_a_mark_that_arrived_meanwhile_declines_a_request_that_comes_eight_hours
     lead.push()
     assert bench.state(request) == ("declined", [CHANGED])
     assert bench.holds[bench.mark.id]["lifted_by"] == ""
+
+
+@pytest.mark.parametrize("kind", sorted({kind for (kind, _), of in KINDS.items() if of.sort is Sort.OBSERVATION}))
+def test_every_kind_of_observation_is_known_to_change_what_is_judged_or_not(kind: str) -> None:
+    # A chain's opening and a sign-on belong to their chain: they are never among a batch's records.
+    elsewhere = {"chain_opened", "signed_on"}
+    changes = {
+        "batch_split",
+        "defect_tallied",
+        "foreign_piece_found",
+        "hold_placed",
+        "piece_found",
+        "piece_judged",
+        "record_withdrawn",
+        "rework_returned",
+        "rework_sent",
+    }
+    assert [kind in changes, kind in SAY_NOTHING_OF_A_PIECE, kind in elsewhere].count(True) == 1
+
+
+def test_trays_begun_closed_and_confirmed_meanwhile_decline_nothing(bench: Bench) -> None:
+    lead = bench.lead()
+    request = ask(lead, bench.mark.id)
+    second(bench.first, request)
+    first_tray, over = bench.first.tray, bench.first.sign_on
+    bench.first.at_bench(
+        TrayClosedV1(
+            look="first",
+            tray=first_tray,
+            places=60,
+            empty_counted=0,
+            accepted=59,
+            rejected=1,
+            rework=0,
+            query=0,
+            all_looked_at=True,
+        )
+    )
+    bench.first.at_bench(AuthorshipConfirmedV1(look="first", tray=first_tray, of_sign_on=over))
+    bench.first.open_tray(2)
+    bench.first.push()
+    lead.push()
+    assert bench.state(request) == ("granted", [])
+
+
+def test_a_mark_taken_back_or_a_hold_placed_meanwhile_declines(bench: Bench) -> None:
+    lead, query = bench.lead(), bench.first.find("not_sure")
+    bench.first.push()
+    for act in (
+        lambda: bench.first.withdraw(query.id),
+        lambda: bench.first.at_bench(HoldPlacedV1(why="smells burnt")),
+    ):
+        request = ask(lead, bench.mark.id)
+        act()
+        bench.first.push()
+        lead.push()
+        assert bench.state(request) == ("declined", [CHANGED])
 
 
 def test_a_request_whose_reply_was_lost_is_granted_once_when_nothing_changed(bench: Bench) -> None:
