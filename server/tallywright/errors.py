@@ -22,6 +22,7 @@ TallywrightError
 │   ├── CodeRefused          code-refused             403
 │   ├── PinRefused           pin-refused              400
 │   ├── NotFound             not-found                404
+│   ├── BatchUnknown         batch-unknown            404
 │   ├── CursorVoid           cursor-void              409, the server was rolled back: fetch again from nothing
 │   ├── TooMuch              too-much                 413, try again with less
 │   └── TooManyTries         too-many-tries           429, try again later
@@ -174,6 +175,13 @@ class NotFound(RefusedRequest):
     """Nothing is kept under this address."""
 
     code = "not-found"
+    status = 404
+
+
+class BatchUnknown(RefusedRequest):
+    """The log holds no beginning of such a batch, or it was taken back."""
+
+    code = "batch-unknown"
     status = 404
 
 

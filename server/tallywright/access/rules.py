@@ -39,6 +39,9 @@ RULES: dict[str, Rule] = {
     "sync.Pull": Rule.ENROLLED,
     "works.Batches": Rule.ENROLLED,
     "holds.Holds": Rule.ENROLLED,
+    "batch_pages.BatchPages": Rule.ENROLLED,
+    "batch_pages.BatchPage": Rule.ENROLLED,
+    "batch_pages.Eyes": Rule.ENROLLED,
     "set_aside.SetAside": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
@@ -56,6 +59,10 @@ LEADS, ADMINISTRATORS, READERS = frozenset({"lead"}), frozenset({"administrator"
 # nobody: a record is never kept from the server, nor a copy from the bench, because a PIN is not judged yet.
 ROLES: dict[str, frozenset[str]] = {
     "holds.Holds": INSPECTORS | LEADS | ADMINISTRATORS | READERS,
+    "batch_pages.BatchPages": LEADS | ADMINISTRATORS | READERS,
+    "batch_pages.BatchPage": LEADS | ADMINISTRATORS | READERS,
+    # Of an earlier look the bench is told who looked, and never what was found.
+    "batch_pages.Eyes": INSPECTORS | LEADS | ADMINISTRATORS,
     "set_aside.SetAside": LEADS | ADMINISTRATORS,
     "devices.Devices": ADMINISTRATORS,
     "devices.EnrolmentCodes": ADMINISTRATORS,

@@ -6,21 +6,21 @@ static/src/folds/bench.ts is the same function; tests/vectors/bench holds both t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 import msgspec
 from msgspec import UNSET
 
 from tallywright.folds.coverage import Coverage, fold_coverage
+from tallywright.folds.gathered import Gathered
 from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.ledger import Ledger, fold_ledger
 from tallywright.folds.limits import LimitLine, fold_limits
 from tallywright.folds.look import Look, fold_looks
 from tallywright.folds.release import Release, fold_releases
-from tallywright.folds.tally import Tally, fold_tally, order_of
+from tallywright.folds.tally import Tally, fold_tally
 from tallywright.folds.verdicts import PieceVerdict, fold_verdicts
 from tallywright.records.bench import BatchOpenedV1
-from tallywright.records.decode import Record
 from tallywright.records.definition import PartDefinition
 
 
@@ -37,26 +37,24 @@ class BenchState(msgspec.Struct, frozen=True):
     releases: tuple[Release, ...]
 
 
-def fold_bench(
-    records: Iterable[Record], definitions: Mapping[str, PartDefinition], proven: Mapping[str, str]
-) -> BenchState:
+def fold_bench(gathered: Gathered, definitions: Mapping[str, PartDefinition]) -> BenchState:
     """Fold all records of one batch, its `batch_opened` among them.
 
-    records      in any order
     definitions  part definitions by the id of their publication
-    proven       persons by the sign-ons that were proven to be theirs
     """
-    known = {record.id: record for record in sorted(records, key=lambda record: order_of(record.id))}
     part = next(
-        (definitions.get(str(r.envelope.definition)) for r in known.values() if isinstance(r.body, BatchOpenedV1)),
+        (
+            definitions.get(str(record.envelope.definition))
+            for record in gathered.known.values()
+            if isinstance(record.body, BatchOpenedV1)
+        ),
         None,
     )
-    tally = fold_tally(known.values(), definitions, proven)
-    holds = fold_holds(known.values(), definitions, proven)
-    verdicts = fold_verdicts(known.values(), proven, tally, holds)
-    ledger = fold_ledger(known.values(), proven, tally, holds.requests, verdicts)
-    names = [] if part is None else part.looks
-    looks = fold_looks(known.values(), proven, names, tally, holds, verdicts, ledger)
+    tally = fold_tally(gathered, definitions)
+    holds = fold_holds(gathered, definitions)
+    verdicts = fold_verdicts(gathered, tally, holds)
+    ledger = fold_ledger(gathered, tally, holds.requests, verdicts)
+    looks = fold_looks(gathered, [] if part is None else part.looks, tally, holds, verdicts, ledger)
     limits = [] if part is None or part.limits is UNSET else part.limits
     return BenchState(
         tally=tally,
@@ -66,5 +64,5 @@ def fold_bench(
         looks=looks,
         coverage=() if part is None else fold_coverage(part, ledger, looks),
         limits=fold_limits(limits, verdicts, ledger),
-        releases=fold_releases(known, holds.requests),
+        releases=fold_releases(gathered, holds.requests),
     )

@@ -7,14 +7,15 @@ grant lifts a hold: no observation, no withdrawal, and no request alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 import msgspec
 from msgspec import UNSET, UnsetType
 
+from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import Request, fold_requests
-from tallywright.folds.tally import class_in, order_of, withdrawn
+from tallywright.folds.tally import Classes
 from tallywright.records.asked import HoldLiftRequestedV1
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
 from tallywright.records.decode import Record
@@ -46,55 +47,49 @@ class Holds(msgspec.Struct, frozen=True):
     requests: tuple[Request, ...]
 
 
-def fold_holds(
-    records: Iterable[Record], definitions: Mapping[str, PartDefinition], proven: Mapping[str, str]
-) -> Holds:
+def fold_holds(gathered: Gathered, definitions: Mapping[str, PartDefinition]) -> Holds:
     """Fold all records of one batch.
 
-    records      the batch's records, in any order
     definitions  part definitions by the id of their publication; a mark is judged by the one it names
-    proven       persons by the sign-ons that were proven to be theirs
     """
-    known = {record.id: record for record in records}
-    dead, _ = withdrawn(known, proven)
-    requests = fold_requests(known, proven)
+    requests = fold_requests(gathered)
     lifted: dict[str, str] = {}
     for request in requests:
-        body = known[request.id].body
+        body = gathered.known[request.id].body
         if request.state == "granted" and isinstance(body, HoldLiftRequestedV1):
             for name in body.holds:
                 lifted.setdefault(name, request.id)
+    classes = Classes(definitions)
     holds = [
-        Hold(record.id, *cause, lifted.get(record.id, ""), record.id in dead)
-        for record in known.values()
-        if (cause := _cause(record, definitions)) is not None
+        Hold(record.id, *cause, lifted.get(record.id, ""), record.id in gathered.dead)
+        for record in gathered.known.values()
+        if (cause := _cause(record, definitions, classes)) is not None
     ]
-    return Holds(
-        holds=tuple(sorted(holds, key=lambda hold: order_of(hold.id))),
-        requests=requests,
-    )
+    return Holds(holds=tuple(holds), requests=requests)
 
 
-def _cause(record: Record, definitions: Mapping[str, PartDefinition]) -> tuple[Cause, str, str] | None:
+def _cause(
+    record: Record, definitions: Mapping[str, PartDefinition], classes: Classes
+) -> tuple[Cause, str, str] | None:
     """Why a record is a hold, of which piece, in which look; None where it is none.
 
     A quick repeat holds nothing: the tap before it does.
     """
     body = record.body
+    if isinstance(body, DefectTalliedV1):
+        definition = str(record.envelope.definition)
+        if body.defect == NOT_SURE or body.quick_repeat or definition not in definitions:
+            return None
+        if classes.of(definition, body) != "critical":
+            return None
+        return "critical", record.id if body.piece is UNSET else body.piece, body.look
     if isinstance(body, HoldPlacedV1):
         return "placed", _given(body.piece), _given(body.look)
     if isinstance(body, PieceFoundV1):
         return "found", "", _given(body.look)
     if isinstance(body, LimitCrossedV1):
         return "limit", "", body.look
-    definition = definitions.get(str(record.envelope.definition))
-    if not isinstance(body, DefectTalliedV1) or body.defect == NOT_SURE or body.quick_repeat or definition is None:
-        return None
-    # Where a list names a word twice the later line holds, as it does in the tally.
-    word = {word.defect: word for word in definition.defects}.get(body.defect)
-    if class_in(word, _given(body.zone)) != "critical":
-        return None
-    return "critical", record.id if body.piece is UNSET else body.piece, body.look
+    return None
 
 
 def _given(value: str | UnsetType) -> str:

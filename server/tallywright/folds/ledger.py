@@ -13,8 +13,9 @@ from collections.abc import Iterable, Mapping
 import msgspec
 from msgspec import UNSET
 
+from tallywright.folds.gathered import Gathered, author_of, found_at, order_of
 from tallywright.folds.requests import Request
-from tallywright.folds.tally import Tally, Tray, author_of, found_at, order_of, withdrawn
+from tallywright.folds.tally import Tally, Tray
 from tallywright.folds.verdicts import PieceVerdict
 from tallywright.records.asked import DifferenceAcceptanceRequestedV1
 from tallywright.records.bench import (
@@ -98,33 +99,23 @@ Key = tuple[str, str, str, int]
 
 
 def fold_ledger(
-    records: Iterable[Record],
-    proven: Mapping[str, str],
-    tally: Tally,
-    requests: Iterable[Request],
-    verdicts: Iterable[PieceVerdict],
+    gathered: Gathered, tally: Tally, requests: Iterable[Request], verdicts: Iterable[PieceVerdict]
 ) -> Ledger:
-    """Fold all records of one batch.
-
-    proven   persons by the sign-ons that were proven to be theirs
-    """
-    known = {record.id: record for record in records}
-    dead, _ = withdrawn(known, proven)
-    standing = sorted((r for r in known.values() if r.id not in dead), key=lambda record: order_of(record.id))
-    accepted = acceptances(known, requests)
-    verdicts = list(verdicts)
-    opened = sum(record.body.pieces for record in standing if isinstance(record.body, BatchOpenedV1))
-    taken = sum(r.body.pieces for r in standing if isinstance(r.body, BatchSplitV1) and r.body.look is UNSET)
+    """Fold all records of one batch."""
+    accepted = acceptances(gathered.known, requests)
+    opened = sum(body.pieces for _, body in gathered.of(BatchOpenedV1))
+    taken = sum(body.pieces for _, body in gathered.of(BatchSplitV1) if body.look is UNSET)
     lines: list[Key] = []
     if opened < taken:
         lines.append(("", "split_too_much", "", opened - taken))
-    for record in standing:
-        if isinstance(record.body, PieceFoundV1):
-            look = "" if record.body.look is UNSET else record.body.look
-            lines.append((look, "pieces_found", record.id, record.body.pieces))
+    for record, found in gathered.of(PieceFoundV1):
+        lines.append(("" if found.look is UNSET else found.look, "pieces_found", record.id, found.pieces))
+    by_look: dict[str, list[PieceVerdict]] = {}
+    for verdict in verdicts:
+        by_look.setdefault(verdict.look, []).append(verdict)
     looks = []
-    for look in _looks(standing, tally, verdicts):
-        page = _Page(look, standing, proven, tally, [one for one in verdicts if one.look == look])
+    for look in _looks(gathered, tally, by_look):
+        page = _Page(look, gathered, tally, by_look.get(look, []))
         looks.append(page.count())
         lines += [(look, *line) for line in page.lines]
     lines.sort(key=lambda line: (line[0], line[1], line[2]))
@@ -148,41 +139,33 @@ def acceptances(known: Mapping[str, Record], requests: Iterable[Request]) -> dic
     return found
 
 
-def _looks(standing: list[Record], tally: Tally, verdicts: list[PieceVerdict]) -> list[str]:
-    counting = (PiecesCountedV1, ReworkSentV1, ReworkReturnedV1, ForeignPieceFoundV1)
-    named = {record.body.look for record in standing if isinstance(record.body, counting)}
-    return sorted(named | {tray.look for tray in tally.trays} | {verdict.look for verdict in verdicts})
+def _looks(gathered: Gathered, tally: Tally, verdicts: Iterable[str]) -> list[str]:
+    named = {body.look for _, body in gathered.of(PiecesCountedV1)}
+    named |= {body.look for _, body in gathered.of(ReworkSentV1)}
+    named |= {body.look for _, body in gathered.of(ReworkReturnedV1)}
+    named |= {body.look for _, body in gathered.of(ForeignPieceFoundV1)}
+    return sorted({*named, *(tray.look for tray in tally.trays), *verdicts})
 
 
 class _Page:
     """The ledger's page of one look, and its lines: kind, subject, amount."""
 
-    def __init__(
-        self,
-        look: str,
-        standing: list[Record],
-        proven: Mapping[str, str],
-        tally: Tally,
-        verdicts: list[PieceVerdict],
-    ) -> None:
+    def __init__(self, look: str, gathered: Gathered, tally: Tally, verdicts: list[PieceVerdict]) -> None:
         self.look = look
         self.lines: list[tuple[str, str, int]] = []
-        self._standing = standing
-        self._known = {record.id: record for record in standing}
+        self._gathered = gathered
         self._trays = [tray for tray in tally.trays if tray.look == look]
         self._verdicts = verdicts
         self._counts = [
-            record
-            for record in standing
-            if isinstance(record.body, PiecesCountedV1)
-            and record.body.look == look
-            and (author_of(record) or "") in proven
+            (record, body)
+            for record, body in gathered.of(PiecesCountedV1)
+            if body.look == look and (author_of(record) or "") in gathered.proven
         ]
         self._foreign: dict[str, int] = {}
 
     def count(self) -> LookCount:
         """Work out the page; the lines are there afterwards."""
-        settled, cards, taken = self._counted_in()
+        counted_by, settled, cards, taken = self._counted_in()
         counted = settled.pieces if settled is not None else 0
         self._foreigners()
         trays = [self._tray(number, cards, settled is not None) for number in self._numbers(cards)]
@@ -198,7 +181,7 @@ class _Page:
             self.lines.append(("more_marked_than_looked_at", "", accepted))
         return LookCount(
             look=self.look,
-            counted_by="" if settled is None else max(self._counts, key=_newest).id,
+            counted_by=counted_by,
             operation=0 if settled is None or settled.operation is UNSET else settled.operation,
             counted=counted,
             taken=taken,
@@ -213,22 +196,17 @@ class _Page:
             trays=tuple(trays),
         )
 
-    def _counted_in(self) -> tuple[PiecesCountedV1 | None, dict[int, int], int]:
-        """The newest count, its cards without those split off, and the pieces split off."""
-        splits = [
-            record.body
-            for record in self._standing
-            if isinstance(record.body, BatchSplitV1) and record.body.look == self.look
-        ]
+    def _counted_in(self) -> tuple[str, PiecesCountedV1 | None, dict[int, int], int]:
+        """The newest count by its id, its cards without those split off, and the pieces split off."""
+        splits = [body for _, body in self._gathered.of(BatchSplitV1) if body.look == self.look]
         taken = sum(split.pieces for split in splits)
-        bodies = [record.body for record in self._counts if isinstance(record.body, PiecesCountedV1)]
+        bodies = [body for _, body in self._counts]
         if not bodies:
-            return None, {}, taken
+            return "", None, {}, taken
         if len({canonical(body) for body in bodies}) > 1:
             pieces = [body.pieces for body in bodies]
             self.lines.append(("counts_differ", "", max(pieces) - min(pieces)))
-        settled = max(self._counts, key=_newest).body
-        assert isinstance(settled, PiecesCountedV1)  # noqa: S101 - one of the counts
+        newest, settled = max(self._counts, key=lambda count: _newest(count[0]))
         gone = {number for split in splits if split.trays is not UNSET for number in split.trays}
         cards: dict[int, int] = {}
         for card in settled.trays:
@@ -239,13 +217,12 @@ class _Page:
             self.lines.append(("split_too_much", "", due))
         if sum(cards.values()) != due:
             self.lines.append(("cards_do_not_add_up", "", sum(cards.values()) - due))
-        return settled, cards, taken
+        return newest.id, settled, cards, taken
 
     def _foreigners(self) -> None:
         """Pieces of another batch are a line of their own, and no pieces of the tray they lay in."""
-        for record in self._standing:
-            body = record.body
-            if isinstance(body, ForeignPieceFoundV1) and body.look == self.look:
+        for record, body in self._gathered.of(ForeignPieceFoundV1):
+            if body.look == self.look:
                 self.lines.append(("foreign_pieces", record.id, body.pieces))
                 if body.tray is not UNSET:
                     self._foreign[body.tray] = self._foreign.get(body.tray, 0) + body.pieces
@@ -268,8 +245,8 @@ class _Page:
         return TrayCount(number, due, looked, tuple(openings))
 
     def _opening(self, tray: Tray) -> Opening:
-        opened = self._known[tray.id]
-        closings = [self._known[name].body for name in tray.closings if name not in tray.unproven]
+        opened = self._gathered.known[tray.id]
+        closings = [self._gathered.known[name].body for name in tray.closings if name not in tray.unproven]
         looked = [body.places - body.empty_counted for body in closings if isinstance(body, TrayClosedV1)]
         for body in closings[:1]:
             if isinstance(body, TrayClosedV1):
@@ -288,9 +265,8 @@ class _Page:
 
     def _reworked(self) -> tuple[int, int]:
         """Pieces sent and back; more back than sent, or back without a sending, keep their sign."""
-        here = [r.body for r in self._standing if getattr(r.body, "look", None) == self.look]
-        sent = sum(body.pieces for body in here if isinstance(body, ReworkSentV1))
-        returned = sum(body.pieces for body in here if isinstance(body, ReworkReturnedV1))
+        sent = sum(body.pieces for _, body in self._gathered.of(ReworkSentV1) if body.look == self.look)
+        returned = sum(body.pieces for _, body in self._gathered.of(ReworkReturnedV1) if body.look == self.look)
         judged = sum(one.round - 1 + (one.verdict == "rework") for one in self._verdicts)
         if returned and not sent:
             self.lines.append(("return_without_sending", "", -returned))

@@ -6,17 +6,17 @@ static/src/folds/look.ts is the same function; tests/vectors/bench holds both to
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 import msgspec
 
+from tallywright.folds.gathered import Gathered, author_of, order_of
 from tallywright.folds.holds import Holds
 from tallywright.folds.ledger import Ledger, LookCount, acceptances
-from tallywright.folds.seen import Seen, counts, is_of_look
-from tallywright.folds.tally import Authors, Tally, author_of, order_of, withdrawn
+from tallywright.folds.seen import Seen, is_of_look
+from tallywright.folds.tally import Tally
 from tallywright.folds.verdicts import PieceVerdict
 from tallywright.records.bench import HandoverGivenV1, HandoverTakenV1, LookSignedV1, PiecesCountedV1
-from tallywright.records.decode import Record
 
 
 class Point(msgspec.Struct, frozen=True, gc=False):
@@ -40,18 +40,25 @@ class Independence(msgspec.Struct, frozen=True, gc=False):
     never: int
 
 
+class PersonsEyes(msgspec.Struct, frozen=True, gc=False):
+    """How many of the pieces looked at a person may have had in hand."""
+
+    person: str
+    pieces: int
+
+
 class Look(msgspec.Struct, frozen=True):
-    """One look: open points by kind and subject, the signature that has seen it all, and whose eyes were new."""
+    """One look: open points by kind and subject, the signature that saw it all, whose eyes, and which were new."""
 
     look: str
     points: tuple[Point, ...]
     signed_by: str
     independence: tuple[Independence, ...]
+    eyes: tuple[PersonsEyes, ...]
 
 
 def fold_looks(
-    records: Iterable[Record],
-    proven: Mapping[str, str],
+    gathered: Gathered,
     looks: Sequence[str],
     tally: Tally,
     holds: Holds,
@@ -60,29 +67,26 @@ def fold_looks(
 ) -> tuple[Look, ...]:
     """Fold all records of one batch.
 
-    proven   persons by the sign-ons that were proven to be theirs
     looks    the route's looks, in their order
     """
-    known = {record.id: record for record in records}
-    dead, _ = withdrawn(known, proven)
-    standing = sorted((r for r in known.values() if r.id not in dead), key=lambda record: order_of(record.id))
-    authors = Authors(standing, proven)
-    accepted = acceptances(known, holds.requests)
+    accepted = acceptances(gathered.known, holds.requests)
     pages = {page.look: page for page in ledger.looks}
     # A look that the route does not name was taken all the same: it stands behind those that it names.
     order = [*dict.fromkeys([*looks, *pages])]
-    eyes = {look: _eyes(page, standing, tally, authors) for look, page in pages.items()}
+    hands = _hands(gathered, tally)
+    eyes = {look: _eyes(page, hands) for look, page in pages.items()}
     found = []
     for place, look in enumerate(order):
         page = pages.get(look)
         points = _points(look, page, tally, holds, verdicts, ledger)
-        points += _counting(look, page, standing, proven, tally, authors)
-        signed_by, signing = _signing(look, known, standing, proven)
+        points += _counting(look, page, gathered, tally)
+        signed_by, signing = _signing(look, gathered)
         points += signing
         before = [other for other in order[:place] if page is not None and eyes.get(other)]
         for person, amount in _same_eyes(look, before, eyes).items():
             if (look, "same_eyes", person, amount) not in accepted:
                 points.append(Point("same_eyes", person, amount))
+        here = eyes.get(look, {})
         found.append(
             Look(
                 look=look,
@@ -90,7 +94,8 @@ def fold_looks(
                 signed_by=signed_by,
                 independence=()
                 if page is None
-                else tuple(_independence(page, pages[other], eyes[look], eyes[other]) for other in before),
+                else tuple(_independence(page, pages[other], here, eyes[other]) for other in before),
+                eyes=tuple(PersonsEyes(person, here[person]) for person in sorted(here)),
             )
         )
     return tuple(found)
@@ -127,44 +132,36 @@ def _points(
     return points
 
 
-def _counting(
-    look: str,
-    page: LookCount | None,
-    standing: list[Record],
-    proven: Mapping[str, str],
-    tally: Tally,
-    authors: Authors,
-) -> list[Point]:
+def _counting(look: str, page: LookCount | None, gathered: Gathered, tally: Tally) -> list[Point]:
     """Counts by nobody who is proven, and a due that comes from somebody who looks."""
     points: list[Point] = []
+    counts = [(record.id, author_of(record)) for record, body in gathered.of(PiecesCountedV1) if body.look == look]
+    if not counts:
+        return points
     looking = {mark.author for mark in tally.marks if mark.look == look}
     for tray in tally.trays:
         if tray.look == look:
-            closings = [record for record in standing if record.id in tray.closings]
-            looking |= {authors.of(record, tray.id) for record in closings}
-    for record in standing:
-        if isinstance(record.body, PiecesCountedV1) and record.body.look == look:
-            counter = proven.get(author_of(record) or "")
-            if counter is None:
-                points.append(Point("count_not_proven", record.id, 0))
-            elif page is not None and record.id == page.counted_by and counter in looking:
-                points.append(Point("counted_by_looker", counter, 0))
+            looking |= {gathered.authors.of(gathered.known[name], tray.id) for name in tray.closings}
+    for name, sign_on in counts:
+        counter = gathered.proven.get(sign_on or "")
+        if counter is None:
+            points.append(Point("count_not_proven", name, 0))
+        elif page is not None and name == page.counted_by and counter in looking:
+            points.append(Point("counted_by_looker", counter, 0))
     return points
 
 
-def _signing(
-    look: str, known: Mapping[str, Record], standing: list[Record], proven: Mapping[str, str]
-) -> tuple[str, list[Point]]:
+def _signing(look: str, gathered: Gathered) -> tuple[str, list[Point]]:
     """The first signature that has seen all that counts, or what the signatures lack."""
-    came = [record.id for record in known.values() if counts(record) and is_of_look(record, look)]
     points: list[Point] = []
     unseen: dict[str, int] = {}
-    for record in standing:
-        if isinstance(record.body, LookSignedV1) and record.body.look == look:
-            if (author_of(record) or "") not in proven:
+    for record, body in gathered.of(LookSignedV1):
+        if body.look == look:
+            if (author_of(record) or "") not in gathered.proven:
                 points.append(Point("signature_not_proven", record.id, 0))
                 continue
-            seen = Seen(record.body.seen)
+            seen = Seen(body.seen)
+            came = (one.id for one in gathered.counting if is_of_look(one, look))
             unseen[record.id] = sum(not seen.covers(name) for name in came)
     if not unseen:
         return "", [*points, Point("not_signed", "", 0)]
@@ -175,24 +172,25 @@ def _signing(
     return best, []
 
 
-def _eyes(page: LookCount, standing: list[Record], tally: Tally, authors: Authors) -> dict[str, int]:
-    """How many of the pieces looked at each person may have had in hand.
-
-    A tray was in the hands of all who marked in it, closed it, left it to somebody else or took it over.
-    """
+def _hands(gathered: Gathered, tally: Tally) -> dict[str, set[str]]:
+    """Whose hands each tray was in: all that marked in it, closed it, left it to somebody else or took it over."""
     persons: dict[str, set[str]] = {}
     for mark in tally.marks:
         persons.setdefault(mark.tray, set()).add(mark.author)
-    closings = {name: tray.id for tray in tally.trays for name in tray.closings}
-    for record in standing:
-        handed = record.body.tray if isinstance(record.body, HandoverGivenV1 | HandoverTakenV1) else None
-        tray = closings.get(record.id, handed)
-        if tray is not None:
-            persons.setdefault(tray, set()).add(authors.of(record, tray))
+    held = [(tray.id, gathered.known[name]) for tray in tally.trays for name in tray.closings]
+    held += [(body.tray, record) for record, body in gathered.of(HandoverGivenV1)]
+    held += [(body.tray, record) for record, body in gathered.of(HandoverTakenV1)]
+    for tray_id, record in held:
+        persons.setdefault(tray_id, set()).add(gathered.authors.of(record, tray_id))
+    return persons
+
+
+def _eyes(page: LookCount, hands: Mapping[str, set[str]]) -> dict[str, int]:
+    """How many of the pieces looked at each person may have had in hand."""
     seen: dict[str, int] = {}
     for tray_count in page.trays:
         for opening in tray_count.openings:
-            for person in persons.get(opening.tray, set()) - {""}:
+            for person in hands.get(opening.tray, set()) - {""}:
                 if opening.looked > 0:
                     seen[person] = seen.get(person, 0) + opening.looked
     return seen

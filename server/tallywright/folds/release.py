@@ -6,15 +6,14 @@ static/src/folds/release.ts is the same function; tests/vectors/bench holds both
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 import msgspec
 
+from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import Request
-from tallywright.folds.seen import Seen, counts
-from tallywright.folds.tally import order_of
+from tallywright.folds.seen import Seen
 from tallywright.records.asked import ReleaseRequestedV1
-from tallywright.records.decode import Record
 
 
 class Release(msgspec.Struct, frozen=True):
@@ -24,13 +23,13 @@ class Release(msgspec.Struct, frozen=True):
     late: tuple[str, ...]
 
 
-def fold_releases(known: Mapping[str, Record], requests: Iterable[Request]) -> tuple[Release, ...]:
-    """Fold all records of one batch, given by id; in the order of the requests."""
-    came = sorted((record.id for record in known.values() if counts(record)), key=order_of)
+def fold_releases(gathered: Gathered, requests: Iterable[Request]) -> tuple[Release, ...]:
+    """Fold all records of one batch; in the order of the requests."""
     releases = []
     for request in requests:
-        body = known[request.id].body
+        body = gathered.known[request.id].body
         if request.state == "granted" and isinstance(body, ReleaseRequestedV1):
             seen = Seen(body.seen)
-            releases.append(Release(request.id, tuple(name for name in came if not seen.covers(name))))
+            late = tuple(record.id for record in gathered.counting if not seen.covers(record.id))
+            releases.append(Release(request.id, late))
     return tuple(releases)

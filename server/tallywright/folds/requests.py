@@ -11,7 +11,7 @@ from typing import Literal
 
 import msgspec
 
-from tallywright.folds.tally import author_of, order_of
+from tallywright.folds.gathered import Gathered, author_of, order_of
 from tallywright.records.asked import RequestDeclinedV1, RequestGrantedV1, RequestSecondedV1
 from tallywright.records.decode import Record
 from tallywright.records.kinds import KINDS, Sort
@@ -27,31 +27,35 @@ class Request(msgspec.Struct, frozen=True, gc=False):
     seconded_by: tuple[str, ...]
 
 
-def fold_requests(known: Mapping[str, Record], proven: Mapping[str, str]) -> tuple[Request, ...]:
-    """Fold the requests among all records of one subject, given by id; in the order of their ids.
+_REQUESTS = {kind.body for kind in KINDS.values() if kind.sort is Sort.REQUEST} - {RequestSecondedV1}
 
-    proven   persons by the sign-ons that were proven to be theirs
-    """
-    in_order = sorted(known.values(), key=lambda record: order_of(record.id))
-    return tuple(_request(in_order, record, proven) for record in in_order if asks(record))
+
+def fold_requests(gathered: Gathered) -> tuple[Request, ...]:
+    """Fold the requests among all records of one subject; in the order of their ids."""
+    said: dict[str, list[Record]] = {}
+    asked = []
+    for record in gathered.known.values():
+        if isinstance(record.body, RequestGrantedV1 | RequestDeclinedV1 | RequestSecondedV1):
+            said.setdefault(record.body.request, []).append(record)
+        elif asks(record):
+            asked.append(record)
+    return tuple(_request(record, said.get(record.id, []), gathered.proven) for record in asked)
 
 
 def asks(record: Record) -> bool:
     """True for a request; a second name under one is none of its own."""
-    kind = KINDS.get((record.envelope.kind, record.envelope.v))
-    return kind is not None and kind.sort is Sort.REQUEST and not isinstance(record.body, RequestSecondedV1)
+    return type(record.body) in _REQUESTS
 
 
-def _request(in_order: list[Record], asked: Record, proven: Mapping[str, str]) -> Request:
+def _request(asked: Record, said: list[Record], proven: Mapping[str, str]) -> Request:
     asker = proven.get(author_of(asked) or "")
     granted, reasons, seconded = False, [], set()
-    for record in in_order:
-        body = record.body
-        if isinstance(body, RequestGrantedV1) and body.request == asked.id:
+    for record in said:
+        if isinstance(record.body, RequestGrantedV1):
             granted = True
-        elif isinstance(body, RequestDeclinedV1) and body.request == asked.id:
-            reasons += body.reasons
-        elif isinstance(body, RequestSecondedV1) and body.request == asked.id:
+        elif isinstance(record.body, RequestDeclinedV1):
+            reasons += record.body.reasons
+        else:
             seconded.add(proven.get(author_of(record) or "", ""))
     # Granted once is granted, whatever was said before or after a restore.
     return Request(

@@ -32,13 +32,13 @@ class Seen:
 
 # Observations that say nothing new of a piece: who has it in hand, and who rests. What is found behind a hand-over,
 # and the tray's closing, are records of their own.
-_SAYS_NOTHING_NEW = (LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1)
+_SAYS_NOTHING_NEW = {LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1}
+_COUNTS = {kind.body for kind in KINDS.values() if kind.sort is Sort.OBSERVATION} - _SAYS_NOTHING_NEW
 
 
 def counts(record: Record) -> bool:
     """True for what somebody saw or did to pieces, and for what is not understood."""
-    kind = KINDS.get((record.envelope.kind, record.envelope.v))
-    return kind is None or (kind.sort is Sort.OBSERVATION and not isinstance(record.body, _SAYS_NOTHING_NEW))
+    return record.body is None or type(record.body) in _COUNTS
 
 
 def is_of_look(record: Record, look: str) -> bool:

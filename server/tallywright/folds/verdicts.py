@@ -8,15 +8,15 @@ nobody marked is not named here: its tray carries it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
 from typing import Literal
 
 import msgspec
 from msgspec import UNSET
 
+from tallywright.folds.gathered import Gathered, author_of, is_same_author, order_of
 from tallywright.folds.holds import Holds
 from tallywright.folds.seen import Seen
-from tallywright.folds.tally import Authors, Mark, Tally, author_of, is_same_author, order_of, withdrawn
+from tallywright.folds.tally import Mark, Tally
 from tallywright.records.asked import DispositionRequestedV1, RequestGrantedV1
 from tallywright.records.bench import DefectTalliedV1, PieceJudgedV1, RecordWithdrawnV1, TrayClosedV1
 from tallywright.records.decode import Record
@@ -24,6 +24,8 @@ from tallywright.records.decode import Record
 Verdict = Literal["accept", "rework", "query", "reject", "locked"]
 MILD_FIRST: tuple[Verdict, ...] = ("accept", "rework", "query", "reject", "locked")
 WORST_MARK_FIRST = ("critical", "major", "minor", "query")
+_RANKS = {verdict: rank for rank, verdict in enumerate(MILD_FIRST)}
+_MARK_RANKS = {weight: rank for rank, weight in enumerate(WORST_MARK_FIRST)}
 
 
 class PieceVerdict(msgspec.Struct, frozen=True, gc=False):
@@ -70,33 +72,28 @@ class Disposition(msgspec.Struct, frozen=True):
 Place = tuple[str, str]  # look and piece
 
 
-def fold_verdicts(
-    records: Iterable[Record], proven: Mapping[str, str], tally: Tally, holds: Holds
-) -> tuple[PieceVerdict, ...]:
-    """Fold all records of one batch; by look and piece.
-
-    proven   persons by the sign-ons that were proven to be theirs
-    """
-    known = {record.id: record for record in records}
-    bench = _Scales(known, proven, tally)
+def fold_verdicts(gathered: Gathered, tally: Tally, holds: Holds) -> tuple[PieceVerdict, ...]:
+    """Fold all records of one batch; by look and piece."""
+    scales = _Scales(gathered, tally)
     locks: dict[Place, list[str]] = {}
     for hold in holds.holds:
         if hold.piece and not hold.lifted_by:
-            looks = [hold.look] if hold.look else [look for look, piece in bench.weights if piece == hold.piece]
+            looks = [hold.look] if hold.look else [look for look, piece in scales.weights if piece == hold.piece]
             for look in looks:
                 locks.setdefault((look, hold.piece), []).append(hold.id)
     marks: dict[Place, list[Mark]] = {}
     for mark in tally.counted():
         marks.setdefault((mark.look, mark.piece), []).append(mark)
-    dispositions = _dispositions(known)
-    places = sorted(bench.weights.keys() | locks.keys(), key=lambda place: (place[0], order_of(place[1])))
+    dispositions = _dispositions(gathered)
+    places = sorted(scales.weights.keys() | locks.keys(), key=lambda place: (place[0], order_of(place[1])))
     return tuple(
         _verdict(
             place,
-            bench,
+            scales,
             marks.get(place, []),
             dispositions.get(place, []),
-            tuple(sorted(locks.get(place, []), key=order_of)),
+            # Holds come in the order of ids.
+            tuple(locks.get(place, ())),
         )
         for place in places
     )
@@ -105,30 +102,26 @@ def fold_verdicts(
 class _Scales:
     """What weighs, by place and round; and the tray of each piece."""
 
-    def __init__(self, known: Mapping[str, Record], proven: Mapping[str, str], tally: Tally) -> None:
+    def __init__(self, gathered: Gathered, tally: Tally) -> None:
         self.weights: dict[Place, dict[int, list[Weight]]] = {}
         self.trays: dict[Place, str] = {}
-        self._proven = proven
-        dead, _ = withdrawn(known, proven)
-        standing = [record for record in known.values() if record.id not in dead]
-        self._authors = Authors(standing, proven)
+        self._proven = gathered.proven
+        self._authors = gathered.authors
         self._closings: dict[str, list[Record]] = {}
         self._settles: dict[str, list[Record]] = {}
-        for record in standing:
-            if isinstance(record.body, TrayClosedV1):
-                self._closings.setdefault(record.body.tray, []).append(record)
-            elif isinstance(record.body, PieceJudgedV1) and record.body.settles is not UNSET:
-                for name in record.body.settles:
-                    self._settles.setdefault(name, []).append(record)
+        for record, closed in gathered.of(TrayClosedV1):
+            self._closings.setdefault(closed.tray, []).append(record)
+        for record, judged in gathered.of(PieceJudgedV1):
+            for name in () if judged.settles is UNSET else judged.settles:
+                self._settles.setdefault(name, []).append(record)
         for mark in tally.counted():
-            self._weigh_mark(known[mark.id], mark.weight)
-        self._weigh_taken_back(known, dead)
-        for record in standing:
-            if isinstance(record.body, PieceJudgedV1):
-                place = record.body.look, record.body.piece
-                author = self._authors.of(record, self.trays.get(place, "")) or author_of(record) or ""
-                number = 1 if record.body.round is UNSET else record.body.round
-                self._put(place, number, Weight(record.id, record.body.verdict, author))
+            self._weigh_mark(gathered.known[mark.id], mark.weight)
+        self._weigh_taken_back(gathered)
+        for record, judged in gathered.of(PieceJudgedV1):
+            place = judged.look, judged.piece
+            author = self._authors.of(record, self.trays.get(place, "")) or author_of(record) or ""
+            number = 1 if judged.round is UNSET else judged.round
+            self._put(place, number, Weight(record.id, judged.verdict, author))
 
     def _weigh_mark(self, record: Record, weight: str) -> None:
         """A minor mark is a reject until its finder says otherwise; a not-sure one until somebody else does."""
@@ -142,16 +135,14 @@ class _Scales:
             verdict = self._open_or_settled(record, body)
         self._put_mark(record, body, verdict)
 
-    def _weigh_taken_back(self, known: Mapping[str, Record], dead: set[str]) -> None:
+    def _weigh_taken_back(self, gathered: Gathered) -> None:
         """A mark taken back when its tray was closed already leaves its piece in query."""
         withdrawals: dict[str, list[Record]] = {}
-        for record in known.values():
-            if isinstance(record.body, RecordWithdrawnV1) and record.body.record in dead:
-                target = known[record.body.record]
-                if is_same_author(target, record, self._proven):
-                    withdrawals.setdefault(target.id, []).append(record)
+        for record, back in gathered.of(RecordWithdrawnV1):
+            if back.record in gathered.dead and is_same_author(gathered.known[back.record], record, self._proven):
+                withdrawals.setdefault(back.record, []).append(record)
         for name in sorted(withdrawals, key=order_of):
-            record = known[name]
+            record = gathered.known[name]
             body = record.body
             if not isinstance(body, DefectTalliedV1) or body.quick_repeat is True:
                 continue
@@ -160,10 +151,12 @@ class _Scales:
 
     def _settling(self, mark: Record, body: DefectTalliedV1) -> list[Record]:
         """The judgements of the mark's own piece and look that name it."""
+        if mark.id not in self._settles:
+            return []
         place = body.look, mark.id if body.piece is UNSET else body.piece
         return [
             one
-            for one in self._settles.get(mark.id, [])
+            for one in self._settles[mark.id]
             if isinstance(one.body, PieceJudgedV1) and (one.body.look, one.body.piece) == place
         ]
 
@@ -189,13 +182,13 @@ class _Scales:
         self.weights.setdefault(place, {}).setdefault(number, []).append(weight)
 
 
-def _dispositions(known: Mapping[str, Record]) -> dict[Place, list[Disposition]]:
+def _dispositions(gathered: Gathered) -> dict[Place, list[Disposition]]:
     """The granted dispositions by place; one whose grant another had seen is superseded by it."""
     found: dict[Place, dict[str, Disposition]] = {}
-    for record in sorted(known.values(), key=lambda record: order_of(record.id)):
-        if not isinstance(record.body, RequestGrantedV1) or record.body.request not in known:
+    for record in gathered.known.values():
+        if not isinstance(record.body, RequestGrantedV1) or record.body.request not in gathered.known:
             continue
-        body = known[record.body.request].body
+        body = gathered.known[record.body.request].body
         if isinstance(body, DispositionRequestedV1):
             granted = Disposition(record.body.request, record.id, body.verdict, Seen(body.seen))
             found.setdefault((body.look, body.piece), {}).setdefault(granted.id, granted)
@@ -215,32 +208,40 @@ def _verdict(
     dispositions: list[Disposition],
     locked_by: tuple[str, ...],
 ) -> PieceVerdict:
-    rounds = scales.weights.get(place, {1: []})
+    rounds = scales.weights.get(place) or {1: []}
     newest = max(rounds)
-    left = [one for one in rounds[newest] if not any(d.seen.covers(one.id) for d in dispositions)]
-    weights = [one.verdict for one in left]
-    # A disposition is about the rounds its asker had seen something of.
-    weights += [d.verdict for d in dispositions if any(d.seen.covers(one.id) for one in rounds[newest])]
+    left, weights = rounds[newest], []
+    if dispositions:
+        left = [one for one in rounds[newest] if not any(d.seen.covers(one.id) for d in dispositions)]
+        # A disposition is about the rounds its asker had seen something of.
+        weights = [d.verdict for d in dispositions if any(d.seen.covers(one.id) for one in rounds[newest])]
+    weights += [one.verdict for one in left]
     if locked_by:
         weights.append("locked")
     judged = [one for one in left if one.judged_by]
-    disagree = any(a.judged_by != b.judged_by and a.verdict != b.verdict for a in judged for b in judged)
+    disagree = len(judged) > 1 and any(
+        a.judged_by != b.judged_by and a.verdict != b.verdict for a in judged for b in judged
+    )
     # The tally stands by time: min takes the first of the worst.
-    main = min(marks, key=lambda mark: WORST_MARK_FIRST.index(mark.weight), default=None)
-    worst = next((name for name in WORST_MARK_FIRST[:3] if any(mark.weight == name for mark in marks)), "")
+    main = min(marks, key=_rank_of_mark, default=None)
+    queries = [one for one in left if one.verdict == "query"]
     return PieceVerdict(
         look=place[0],
         piece=place[1],
         tray=scales.trays.get(place, ""),
         round=newest,
-        verdict=max(weights, key=MILD_FIRST.index, default="accept"),
+        verdict=max(weights, key=_RANKS.__getitem__, default="accept"),
         main_defect="" if main is None else main.defect,
-        worst=worst,
-        open_queries=_ids(one for one in left if one.verdict == "query"),
+        worst="" if main is None or main.weight == "query" else main.weight,
+        open_queries=_ids(queries),
         differ=_ids(judged) if disagree else (),
         locked_by=locked_by,
     )
 
 
-def _ids(weights: Iterable[Weight]) -> tuple[str, ...]:
-    return tuple(sorted((one.id for one in weights), key=order_of))
+def _rank_of_mark(mark: Mark) -> int:
+    return _MARK_RANKS[mark.weight]
+
+
+def _ids(weights: list[Weight]) -> tuple[str, ...]:
+    return tuple(sorted((one.id for one in weights), key=order_of)) if weights else ()

@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, and_, or_, select
+from sqlalchemy import Connection, and_, func, or_, select
 
-from tallywright.log.tables import records
+from tallywright.log.tables import chains, records
 from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, read
 from tallywright.records.kinds import RestoredV1, chain_of, number_of
@@ -23,6 +23,28 @@ class Stretch:
     subject: str
     look: str
     after: int
+
+
+@dataclass(frozen=True, slots=True)
+class HeldChain:
+    """A chain that has records of a subject.
+
+    seen      how far a reader has it who has all that is held without a gap, and up to its newest of the subject
+    is_whole  nothing of the chain is held behind a gap
+    """
+
+    chain: str
+    seen: int
+    is_whole: bool
+
+
+def chains_of_subject(connection: Connection, subject: str) -> list[HeldChain]:
+    """Return every chain that has records of a subject, by name. What lies behind a gap nobody has seen."""
+    of_subject = select(records.c.chain, func.max(records.c.n).label("n")).where(records.c.subject == subject)
+    newest = of_subject.group_by(records.c.chain).subquery()
+    held = select(chains.c.chain, newest.c.n, chains.c.mark_n, chains.c.newest_n)
+    rows = connection.execute(held.join(newest, chains.c.chain == newest.c.chain).order_by(chains.c.chain))
+    return [HeldChain(row.chain, min(row.n, row.mark_n), row.mark_n == row.newest_n) for row in rows]
 
 
 def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Record] | None = None) -> list[Record]:

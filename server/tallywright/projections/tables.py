@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "4"
+FOLDED_BY = "5"
 
 finds = Table(
     "finds",
@@ -40,6 +40,61 @@ batches = Table(
     Column("pieces", Big, nullable=False),
     Column("opened_at", Big, nullable=False),
     Column("not_understood", Integer, nullable=False),
+)
+
+batch_pages = Table(
+    "batch_pages",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("released_by", String(43), nullable=False),
+    Column("late", Integer, nullable=False),
+    Column("page", Text, nullable=False),  # what only the batch's own page shows, as JSON
+)
+
+looks = Table(
+    "looks",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("look", String(64), primary_key=True),
+    Column("place", Integer, nullable=False),  # in the route; looks it does not name stand behind
+    Column("due", Big, nullable=False),
+    Column("looked", Big, nullable=False),
+    Column("accepted", Big, nullable=False),
+    Column("rejected", Big, nullable=False),
+    Column("rework", Big, nullable=False),
+    Column("query", Big, nullable=False),
+    Column("points", Integer, nullable=False),
+    Column("signed_by", String(43), nullable=False),
+    Column("page", Text, nullable=False),
+)
+
+limit_lines = Table(
+    "limit_lines",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("look", String(64), primary_key=True),
+    Column("defect_class", String(8), primary_key=True),
+    Column("place", Integer, nullable=False),
+    Column("allowed_per_thousand", Integer, nullable=False),
+    Column("defective", Big, nullable=False),
+    Column("with_queries", Big, nullable=False),
+    Column("marked", Big, nullable=False),
+    Column("looked", Big, nullable=False),
+    Column("due", Big, nullable=False),
+    Column("trays_closed", Integer, nullable=False),
+    Column("state", String(16), nullable=False),
+    Column("state_with_queries", String(16), nullable=False),
+    # Crossed, and the log does not say so yet.
+    Column("is_unsaid", Boolean, nullable=False, index=True),
+)
+
+queries = Table(
+    "queries",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("look", String(64), primary_key=True),
+    Column("piece", String(43), primary_key=True),
+    Column("asked_by", String(43), nullable=False),  # the first record that asks
 )
 
 devices = Table(

@@ -112,6 +112,11 @@ Reason = Literal[
     "no_such_line",
     "admitted_already",
     "not_admissible",  # the bytes are no record, or the gap before them is not filled
+    "no_such_difference",  # the batch has no such difference, or has it at another amount
+    "accepted_already",
+    "not_complete",  # a look has an open point, or a hold or a query stands
+    "not_understood",  # the batch has records that this version cannot judge
+    "released_already",
 ]
 
 

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from typing import Any
 
 import msgspec
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, select
 
-from tallywright.folds.tally import found_at
-from tallywright.log.read import by_id
-from tallywright.log.tables import chains, records
-from tallywright.projections.tables import batches, finds, holds, requests
-from tallywright.records.asked import DispositionRequestedV1
-from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1
+from tallywright.folds.gathered import found_at
+from tallywright.log.read import by_id, chains_of_subject
+from tallywright.projections.tables import batches, holds, queries, requests
+from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
+from tallywright.records.envelope import Body
+from tallywright.reports.called import Called
 
 MOST_REQUESTS = 200
 
@@ -48,59 +48,71 @@ class OpenHolds:
 
 def open_holds(connection: Connection) -> OpenHolds:
     """Return every hold that stands, and the newest requests whatever became of them."""
+    called = Called(connection)
     standing = select(holds).where(holds.c.lifted_by == "").order_by(holds.c.batch, holds.c.hold)
-    held = [row._asdict() | _told(connection, row.hold) for row in connection.execute(standing)]
+    held = [row._asdict() for row in connection.execute(standing)]
+    tags = called.tags(row["piece"] for row in held if row["piece"])
+    for row in held:
+        record = by_id(connection, row["hold"])
+        assert record is not None  # noqa: S101 - the hold is called by it
+        row |= {
+            "said": _said(record.body),
+            "tag": tags.get(row["piece"], ""),
+            **_found(connection, called, row["hold"]),
+        }
     newest = select(requests).order_by(requests.c.asked_at.desc(), requests.c.request).limit(MOST_REQUESTS)
     asked = [
         row._asdict()
         | {"reasons": msgspec.json.decode(row.reasons), "seconded_by": msgspec.json.decode(row.seconded_by)}
         for row in connection.execute(newest)
     ]
-    queries = _queries(connection)
-    named = sorted({row["batch"] for row in (*held, *asked, *queries)} - {""})
+    questions = _questions(connection, called)
+    named = sorted({row["batch"] for row in (*held, *asked, *questions)} - {""})
     numbers = {
         row.batch: row.number
         for row in connection.execute(select(batches.c.batch, batches.c.number).where(batches.c.batch.in_(named)))
     }
     of_batches = [HeldBatch(batch, numbers.get(batch, ""), _seen(connection, batch)) for batch in named]
-    return OpenHolds(held, asked, queries, of_batches)
+    return OpenHolds(held, asked, questions, of_batches)
 
 
-def _told(connection: Connection, hold: str) -> dict[str, Any]:
-    """What caused a hold, in the finder's word or sentence, and when."""
-    record = by_id(connection, hold)
-    assert record is not None  # noqa: S101 - the hold is called by it
-    body = record.body
-    said = body.defect if isinstance(body, DefectTalliedV1) else body.why if isinstance(body, HoldPlacedV1) else ""
-    return {"said": said, "at": found_at(record)[0]}
+def _said(body: Body | None) -> str:
+    """What caused a hold, in the finder's word or sentence; of a limit its class."""
+    if isinstance(body, DefectTalliedV1):
+        return body.defect
+    if isinstance(body, HoldPlacedV1):
+        return body.why
+    if isinstance(body, PieceFoundV1):
+        return body.where
+    return body.defect_class if isinstance(body, LimitCrossedV1) else ""
 
 
-def _queries(connection: Connection) -> list[dict[str, Any]]:
-    """Pieces marked as not sure for which no verdict was granted, by batch and time found."""
-    granted = select(requests.c.request).where(
-        requests.c.kind == "disposition_requested", requests.c.state == "granted"
-    )
-    decided = set()
-    for name in connection.scalars(granted):
-        record = by_id(connection, name)
-        if record is not None and isinstance(record.body, DispositionRequestedV1):
-            decided.add((record.subject, record.body.look, record.body.piece))
-    rows = select(finds).where(finds.c.weight == "query").order_by(finds.c.batch, finds.c.found_at, finds.c.id)
-    # One piece may carry several such marks, and is one question.
-    queries: dict[tuple[str, str, str], int] = {}
-    for row in connection.execute(rows):
-        queries.setdefault((row.batch, row.look, row.piece), row.found_at)
-    return [
-        {"batch": batch, "look": look, "piece": piece, "at": at}
-        for (batch, look, piece), at in queries.items()
-        if (batch, look, piece) not in decided
-    ]
+def _found(connection: Connection, called: Called, name: str) -> dict[str, Any]:
+    """Who found something, when, and in the tray of which number; 0 where it is of no tray."""
+    record = by_id(connection, name)
+    if record is None:
+        return {"at": 0, "finder": "", "number": 0}
+    tray = getattr(record.body, "tray", "")
+    trays = called.trays([tray]) if isinstance(tray, str) else {}
+    return {
+        "at": found_at(record)[0],
+        "finder": called.person(called.author(record)),
+        "number": trays[tray].number if tray in trays else 0,
+    }
+
+
+def _questions(connection: Connection, called: Called) -> list[dict[str, Any]]:
+    """Pieces that wait for somebody else's judgement, by batch and time; one piece is one question."""
+    rows = connection.execute(select(queries)).all()
+    tags = called.tags(row.piece for row in rows)
+    found = []
+    for row in rows:
+        asked = _found(connection, called, row.asked_by)
+        piece = {"batch": row.batch, "look": row.look, "piece": row.piece, "tag": tags.get(row.piece, "")}
+        found.append(piece | asked)
+    return sorted(found, key=lambda one: (one["batch"], one["at"], one["piece"]))
 
 
 def _seen(connection: Connection, batch: str) -> list[Seen]:
     """What lies behind a gap is in nobody's list: a request does not cover it."""
-    of_batch = select(records.c.chain, func.max(records.c.n).label("n"))
-    newest = of_batch.where(records.c.subject == batch).group_by(records.c.chain).subquery()
-    marks = select(newest.c.chain, newest.c.n, chains.c.mark_n).join(chains, chains.c.chain == newest.c.chain)
-    rows = connection.execute(marks.order_by(newest.c.chain))
-    return [Seen(row.chain, min(row.n, row.mark_n)) for row in rows if row.mark_n > 0]
+    return [Seen(one.chain, one.seen) for one in chains_of_subject(connection, batch) if one.seen > 0]

@@ -9,7 +9,7 @@ from itertools import groupby
 
 from sqlalchemy import Connection, select
 
-from tallywright.folds.tally import found_at
+from tallywright.folds.gathered import found_at
 from tallywright.log.aside import SetAsideLine, lines_aside
 from tallywright.log.chains import all_heads
 from tallywright.projections.tables import admissions, devices

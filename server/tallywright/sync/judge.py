@@ -26,6 +26,7 @@ from tallywright.projections.tables import sign_ons
 from tallywright.records.decode import sha256
 from tallywright.records.kinds import chain_of
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
+from tallywright.sync.crossing import say_crossed
 
 MOST_AT_ONCE = 20  # a tablet that was away for long is judged over several pushes
 
@@ -85,6 +86,7 @@ def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
             own.write(connection, [SignOnJudgedV1(sign_on=one.sign_on, proven=proven)])
             chain = chain_of(one.sign_on)
             refold(connection, {f"@{chain}", *subjects_of_chain(connection, chain)})
+            say_crossed(connection, own)
             written += 1
     if written:
         forget_deleted(engine)

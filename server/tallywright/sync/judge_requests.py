@@ -26,14 +26,23 @@ from tallywright.projections.tables import requests, stale
 from tallywright.records.asked import RequestDeclinedV1, RequestGrantedV1
 from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
+from tallywright.sync.crossing import say_crossed
 from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 from tallywright.sync.weigh_admission import batch_of, weigh_admission
-from tallywright.sync.weigh_batch import seen_of, weigh_disposition, weigh_lift
+from tallywright.sync.weigh_batch import (
+    seen_of,
+    weigh_difference_acceptance,
+    weigh_disposition,
+    weigh_lift,
+    weigh_release,
+)
 from tallywright.sync.weigh_works import weigh_enrolment, weigh_person, weigh_revocation
 
 WEIGHS: dict[str, Callable[[Connection, Record, Weighed], None]] = {
     "hold_lift_requested": weigh_lift,
     "disposition_requested": weigh_disposition,
+    "difference_acceptance_requested": weigh_difference_acceptance,
+    "release_requested": weigh_release,
     "person_requested": weigh_person,
     "admission_requested": weigh_admission,
     "enrolment_requested": weigh_enrolment,
@@ -55,6 +64,7 @@ def judge_requests(engine: Engine, own: OwnChain) -> int:
                 answered += 1
                 if refold(connection, {record.subject for record in written}):
                     break  # the rows do not show this answer: nothing more is weighed on them
+                say_crossed(connection, own)
     return answered
 
 

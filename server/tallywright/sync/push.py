@@ -19,6 +19,7 @@ from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.records.decode import Record, sha256
 from tallywright.records.decode import read as read_record
+from tallywright.sync.crossing import say_crossed
 from tallywright.sync.examine import Candidate, Run, device_of, disown, split, vouch
 from tallywright.sync.judge import Enclosure, judge, keep_sealed
 from tallywright.sync.judge_requests import judge_requests
@@ -100,6 +101,7 @@ def push(
         for run, candidates in parts:
             added += _take_run(connection, run, candidates, devices[run.chain], now, answer)
         refold(connection, [record.subject for record in added], {record.line: record for record in added})
+        say_crossed(connection, own)
         keep_sealed(connection, enclosures, now)
         _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
     if enclosures:

@@ -3,23 +3,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from msgspec import UNSET
 from sqlalchemy import Connection, and_, not_, or_, select
 
 from tallywright.access.rules import REQUESTS
 from tallywright.definitions.people import roles_of
+from tallywright.folds.seen import counts, is_of_look
 from tallywright.log.chains import read_heads
 from tallywright.log.read import by_id
 from tallywright.log.tables import records
+from tallywright.projections.pages import differences
+from tallywright.projections.release import against_release, is_in_doubt
 from tallywright.projections.tables import finds, holds
 from tallywright.records.admitted import unfold
 from tallywright.records.asked import (
+    DifferenceAcceptanceRequestedV1,
     DispositionRequestedV1,
     HoldLiftRequestedV1,
+    ReleaseRequestedV1,
     RequestGrantedV1,
     RequestSecondedV1,
 )
 from tallywright.records.decode import Record, read
-from tallywright.records.kinds import KINDS, Sort
 from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 
 # Observations of a batch that change nothing of what a request is judged by: which pieces are marked, with what,
@@ -37,12 +44,13 @@ SAY_NOTHING_OF_A_PIECE = frozenset(
         "tray_opened",
     }
 )
+OF_A_BATCH = (HoldLiftRequestedV1, DispositionRequestedV1, DifferenceAcceptanceRequestedV1, ReleaseRequestedV1)
 
 
 def seen_of(request: Record) -> dict[str, int]:
     """How far the asker had seen each chain; where a chain is named twice, the less counts."""
     seen: dict[str, int] = {}
-    if isinstance(request.body, HoldLiftRequestedV1 | DispositionRequestedV1):
+    if isinstance(request.body, OF_A_BATCH):
         for one in request.body.seen:
             seen[one.chain] = min(one.n, seen.get(one.chain, one.n))
     return seen
@@ -83,14 +91,45 @@ def weigh_disposition(connection: Connection, request: Record, weighed: Weighed)
         weighed.against.append("on_hold")
 
 
-def _changed_since(connection: Connection, request: Record) -> bool:
-    """True when something that can change the judgement was not seen, or another verdict was granted meanwhile."""
+def weigh_difference_acceptance(connection: Connection, request: Record, weighed: Weighed) -> None:
+    """Say what speaks against accepting a difference at just this amount; it needs a second name."""
+    body = request.body
+    assert isinstance(body, DifferenceAcceptanceRequestedV1)  # noqa: S101 - chosen by its kind
+    look = "" if body.look is UNSET else body.look
+    if any(not look or is_of_look(record, look) for record in _unseen(connection, request) if counts(record)):
+        weighed.against.append("changed")
+    line = (look, body.difference, body.subject, body.amount)
+    accepted_by = differences(connection, request.subject).get(line)
+    if accepted_by is None:
+        weighed.against.append("no_such_difference")
+    elif accepted_by:
+        weighed.against.append("accepted_already")
+    weighed.second_is_due = not _is_seconded(connection, request, weighed)
+
+
+def weigh_release(connection: Connection, request: Record, weighed: Weighed) -> None:
+    """Say what speaks against the release of a batch; it needs a second name, and every chain without a gap."""
+    if any(map(counts, _unseen(connection, request))):
+        weighed.against.append("changed")
+    weighed.against += against_release(connection, request.subject)
+    weighed.waits = is_in_doubt(connection, request.subject)
+    weighed.second_is_due = not _is_seconded(connection, request, weighed)
+
+
+def _unseen(connection: Connection, request: Record) -> Iterator[Record]:
+    """Yield the records of the batch that the asker had not seen."""
     seen = [and_(records.c.chain == chain, records.c.n <= n) for chain, n in seen_of(request).items()]
     unseen = select(records.c.line).where(records.c.subject == request.subject, not_(or_(False, *seen)))
-    return any(_counts(connection, unfold(read(line)), request) for line in connection.scalars(unseen))
+    for line in connection.scalars(unseen):
+        yield unfold(read(line))
 
 
-def _counts(connection: Connection, record: Record, request: Record) -> bool:
+def _changed_since(connection: Connection, request: Record) -> bool:
+    """True when something that can change the judgement was not seen, or another verdict was granted meanwhile."""
+    return any(_changes(connection, record, request) for record in _unseen(connection, request))
+
+
+def _changes(connection: Connection, record: Record, request: Record) -> bool:
     if isinstance(record.body, RequestGrantedV1):
         asked, granted = request.body, by_id(connection, record.body.request)
         other = None if granted is None else granted.body
@@ -100,8 +139,7 @@ def _counts(connection: Connection, record: Record, request: Record) -> bool:
             and (other.piece, other.look) == (asked.piece, asked.look)
         )
     # A kind that is not understood may be an observation: it counts.
-    kind = KINDS.get((record.envelope.kind, record.envelope.v))
-    return kind is None or (kind.sort is Sort.OBSERVATION and record.envelope.kind not in SAY_NOTHING_OF_A_PIECE)
+    return counts(record) and record.envelope.kind not in SAY_NOTHING_OF_A_PIECE
 
 
 def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> bool:

@@ -12,6 +12,7 @@ from typing import Any
 import msgspec
 from flask import Flask
 
+from tallywright.web.batch_pages_api import batch_pages_api
 from tallywright.web.devices_api import devices_api
 from tallywright.web.door import OurApi
 from tallywright.web.enrolment_api import enrolment_api
@@ -29,6 +30,7 @@ RESOURCES = (
     works_api,
     pareto_api,
     holds_api,
+    batch_pages_api,
     set_aside_api,
     files_api,
     devices_api,

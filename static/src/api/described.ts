@@ -4,6 +4,89 @@
  */
 
 export interface paths {
+    "/api/v1/batch-pages": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return the newest batches, or those behind one, with the time of this list. */
+        get: {
+            parameters: {
+                query?: {
+                    after?: string;
+                };
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["BatchPages"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/batch-pages/{batch}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description id of the batch's batch_opened */
+                batch: string;
+            };
+            cookie?: never;
+        };
+        /** Return all that is shown of it, with the time of this page. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    /** @description id of the batch's batch_opened */
+                    batch: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["BatchPage"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/batches": {
         parameters: {
             query?: never;
@@ -319,6 +402,47 @@ export interface paths {
                 default: components["responses"]["DEFAULT_ERROR"];
             };
         };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/eyes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return who looked at how many pieces in the looks before one, and nothing of what they found. */
+        get: {
+            parameters: {
+                query: {
+                    batch: string;
+                    look: string;
+                };
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Eyes"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -810,6 +934,69 @@ export interface components {
             part: string;
             pieces: number;
         };
+        BatchLine: {
+            batch: string;
+            holds: number;
+            late: number;
+            looks: components["schemas"]["LookLine"][];
+            not_understood: number;
+            number: string;
+            opened_at: number;
+            part: string;
+            pieces: number;
+            released_by: string;
+        };
+        BatchPage: {
+            as_of: number;
+            batch: string;
+            can_be_released: boolean;
+            coverage: components["schemas"]["Coverage"][];
+            definition: string;
+            late: string[];
+            ledger: components["schemas"]["Ledger"];
+            limits: components["schemas"]["LimitLine"][];
+            looks: components["schemas"]["LookState"][];
+            /** @default tallywright */
+            marker: unknown;
+            names: {
+                [key: string]: string;
+            };
+            not_understood: string[];
+            number: string;
+            opened_at: number;
+            part: string;
+            pieces: number;
+            /** @default 1 */
+            protocol: unknown;
+            released_by: string;
+            requests: components["schemas"]["BatchRequest"][];
+            seen: components["schemas"]["Seen"][];
+            tags: {
+                [key: string]: string;
+            };
+            trays: {
+                [key: string]: components["schemas"]["TrayName"];
+            };
+            verdicts: components["schemas"]["PieceVerdict"][];
+        };
+        BatchPages: {
+            as_of: number;
+            /** @default tallywright */
+            marker: unknown;
+            more: boolean;
+            pages: components["schemas"]["BatchLine"][];
+            /** @default 1 */
+            protocol: unknown;
+        };
+        BatchRequest: {
+            asked_at: number;
+            id: string;
+            kind: string;
+            person: string;
+            reasons: string[];
+            seconded_by: string[];
+            state: string;
+        };
         Batches: {
             as_of: number;
             batches: components["schemas"]["Batch"][];
@@ -838,6 +1025,12 @@ export interface components {
             protocol: unknown;
             qr: string[];
         };
+        Coverage: {
+            family: string;
+            looks: string[];
+            unknown: string[];
+            zone: string;
+        };
         DemoEnrolment: {
             name: string;
             public_key: string;
@@ -857,6 +1050,13 @@ export interface components {
             /** @default 1 */
             protocol: unknown;
             waiting: components["schemas"]["WaitingDevice"][];
+        };
+        Difference: {
+            accepted_by: string;
+            amount: number;
+            kind: string;
+            look: string;
+            subject: string;
         };
         Enrolled: {
             device: string;
@@ -896,6 +1096,21 @@ export interface components {
             };
             n: number;
         };
+        Eyes: {
+            as_of: number;
+            eyes: components["schemas"]["EyesThere"][];
+            looked: number;
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+        };
+        EyesThere: {
+            look: string;
+            name: string;
+            person: string;
+            pieces: number;
+        };
         First: {
             code: string;
             name: string;
@@ -923,10 +1138,13 @@ export interface components {
             batch: string;
             cause: string;
             cause_withdrawn: boolean;
+            finder: string;
             hold: string;
             look: string;
+            number: number;
             piece: string;
             said: string;
+            tag: string;
         };
         Holds: {
             as_of: number;
@@ -939,9 +1157,76 @@ export interface components {
             queries: components["schemas"]["Query"][];
             requests: components["schemas"]["Request"][];
         };
+        Independence: {
+            certain: number;
+            never: number;
+            other: string;
+            pieces: number;
+            possible: number;
+        };
         KindCount: {
             count: number;
             kind: string;
+        };
+        Ledger: {
+            differences: components["schemas"]["Difference"][];
+            left: number;
+            looks: components["schemas"]["LookCount"][];
+            opened: number;
+            taken: number;
+        };
+        LimitLine: {
+            allowed?: number;
+            allowed_per_thousand: number;
+            chance_over?: number;
+            class: string;
+            defective: number;
+            due: number;
+            look: string;
+            looked: number;
+            lower?: number;
+            marked: number;
+            rate?: number;
+            state: string;
+            state_with_queries: string;
+            trays_closed: number;
+            upper?: number;
+            with_queries: number;
+        };
+        LookCount: {
+            accepted: number;
+            counted: number;
+            counted_by: string;
+            due: number;
+            look: string;
+            looked: number;
+            operation: number;
+            query: number;
+            rejected: number;
+            returned: number;
+            rework: number;
+            sent: number;
+            taken: number;
+            trays: components["schemas"]["TrayCount"][];
+        };
+        LookLine: {
+            accepted: number;
+            due: number;
+            look: string;
+            looked: number;
+            points: number;
+            query: number;
+            rejected: number;
+            rework: number;
+            signed_by: string;
+            worst: string;
+        };
+        LookState: {
+            independence: components["schemas"]["Independence"][];
+            look: string;
+            points: components["schemas"]["Point"][];
+            signed_by: string;
+            signer: string;
         };
         Mark: {
             chain: string;
@@ -949,6 +1234,13 @@ export interface components {
             held: components["schemas"]["Held"][];
             n: number;
             safe: number;
+        };
+        Opening: {
+            chain: string;
+            is_closed: boolean;
+            looked: number;
+            opened_at: number;
+            tray: string;
         };
         PaginationMetadata: {
             /** @description First available page number. */
@@ -979,6 +1271,18 @@ export interface components {
             shift: string;
             to: number;
         };
+        PieceVerdict: {
+            differ: string[];
+            locked_by: string[];
+            look: string;
+            main_defect: string;
+            open_queries: string[];
+            piece: string;
+            round: number;
+            tray: string;
+            verdict: string;
+            worst: string;
+        };
         Pin: {
             person: string;
             pin: string;
@@ -1001,6 +1305,11 @@ export interface components {
         };
         PinWordQuestion: {
             person: string;
+        };
+        Point: {
+            amount: number;
+            kind: string;
+            subject: string;
         };
         PullHead: {
             count: number;
@@ -1030,8 +1339,11 @@ export interface components {
         Query: {
             at: number;
             batch: string;
+            finder: string;
             look: string;
+            number: number;
             piece: string;
+            tag: string;
         };
         Request: {
             asked_at: number;
@@ -1075,6 +1387,17 @@ export interface components {
             person: string;
             proven: boolean;
             sign_on: string;
+        };
+        TrayCount: {
+            due: number;
+            looked: number;
+            number: number;
+            openings: components["schemas"]["Opening"][];
+        };
+        TrayName: {
+            number: number;
+            opened_at: number;
+            tablet: string;
         };
         TurnedAway: {
             key: string;

@@ -29,12 +29,19 @@ export interface Independence {
   readonly never: number;
 }
 
-/** One look: open points by kind and subject, the signature that has seen it all, and whose eyes were new. */
+/** How many of the pieces looked at a person may have had in hand. */
+export interface PersonsEyes {
+  readonly person: string;
+  readonly pieces: number;
+}
+
+/** One look: open points by kind and subject, the signature that has seen it all, whose eyes, and which were new. */
 export interface Look {
   readonly look: string;
   readonly points: readonly Point[];
   readonly signed_by: string;
   readonly independence: readonly Independence[];
+  readonly eyes: readonly PersonsEyes[];
 }
 
 type Eyes = ReadonlyMap<string, number>;
@@ -106,6 +113,9 @@ export function foldLooks(
           ? []
           : [independence(page, otherPage, here, there)];
       }),
+      eyes: [...here]
+        .map(([person, pieces]) => ({ person, pieces }))
+        .sort((left, right) => byText(left.person, right.person)),
     };
   });
 }

@@ -1048,7 +1048,7 @@ export interface components {
          * @description The server said no, and why; the request changes nothing, and may be asked anew.
          */
         RequestDeclinedV1: {
-            reasons: ("admitted_already" | "changed" | "last_administrator" | "lifted_already" | "no_last_day" | "no_such_device" | "no_such_hold" | "no_such_line" | "no_such_mark" | "no_such_person" | "not_admissible" | "not_waiting" | "on_hold" | "pin_not_fresh" | "pin_wrong" | "revoked_already" | "role" | "sign_on_not_in_force")[];
+            reasons: ("accepted_already" | "admitted_already" | "changed" | "last_administrator" | "lifted_already" | "no_last_day" | "no_such_device" | "no_such_difference" | "no_such_hold" | "no_such_line" | "no_such_mark" | "no_such_person" | "not_admissible" | "not_complete" | "not_understood" | "not_waiting" | "on_hold" | "pin_not_fresh" | "pin_wrong" | "released_already" | "revoked_already" | "role" | "sign_on_not_in_force")[];
             request: string;
         };
         /**

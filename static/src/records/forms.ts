@@ -146,6 +146,11 @@ const reason = oneOf(
   "no_such_line",
   "admitted_already",
   "not_admissible",
+  "no_such_difference",
+  "accepted_already",
+  "not_complete",
+  "not_understood",
+  "released_already",
 );
 const seen = list(object({ needed: { chain: chainName, n: number } }));
 const reworked = object({ needed: { look: word, pieces: number }, optional: { tags: list(recordId) } });

@@ -170,6 +170,14 @@ export const de: Readonly<Record<Key, string>> = {
   "reason.admitted_already": "Sie wurde schon zugelassen.",
   "reason.not_admissible":
     "Einige dieser Zeilen nennen Aufzeichnungen, die nicht zugelassen sind, oder haben keine Signatur.",
+  "reason.no_such_difference":
+    "Das Los hat diese Differenz nicht, oder sie ist jetzt eine andere. Die Seite neu lesen.",
+  "reason.accepted_already": "Diese Differenz ist schon angenommen.",
+  "reason.not_complete":
+    "Eine Durchsicht hat einen offenen Punkt, oder eine Sperre oder eine Rückfrage steht noch. Die Seite des Loses neu lesen und klären, was dort steht.",
+  "reason.not_understood":
+    "Das Los hat Aufzeichnungen, die dieser Server nicht beurteilen kann: Eine Definition fehlt, oder der Server ist zu alt.",
+  "reason.released_already": "Das Los ist schon freigegeben, und seitdem kam nichts dazu.",
 
   "sign_on.title": "Wer arbeitet hier jetzt?",
   "sign_on.what":
@@ -626,6 +634,7 @@ export const de: Readonly<Record<Key, string>> = {
   "error.enrolled-before": "Der Server kennt dieses Tablet schon. Die Seite neu laden.",
   "error.not-enrolled":
     "Der Server kennt dieses Tablet nicht. Die Verwaltung bitten, es neu bekannt zu machen.",
+  "error.batch-unknown": "Der Server kennt dieses Los nicht. Zur Liste zurückgehen und neu wählen.",
   "error.not-allowed": "Der Server erlaubt das diesem Tablet nicht. Der Leitung sagen, was geschehen sollte.",
   "error.request-not-understood":
     "Der Server konnte nicht lesen, was dieses Tablet gesendet hat. Die Seite neu laden und noch einmal versuchen; bleibt es so, der Leitung sagen.",

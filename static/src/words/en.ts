@@ -163,6 +163,14 @@ export const en = {
   "reason.no_such_line": "No such line was set aside.",
   "reason.admitted_already": "It was admitted already.",
   "reason.not_admissible": "Some of these lines name records that were not admitted, or have no signature.",
+  "reason.no_such_difference":
+    "The batch has no such difference, or has it at another amount now. Read the page again.",
+  "reason.accepted_already": "This difference is accepted already.",
+  "reason.not_complete":
+    "A look has an open point, or a hold or a query stands. Read the batch’s page again and settle what it names.",
+  "reason.not_understood":
+    "The batch has records that this server cannot judge: a definition is missing, or the server is too old.",
+  "reason.released_already": "The batch is released already, and nothing came since.",
 
   "sign_on.title": "Who works here now?",
   "sign_on.what":
@@ -612,6 +620,7 @@ export const en = {
     "Something other than the server answered, perhaps the network's own sign-in page. Open that page once, then try again.",
   "error.enrolled-before": "This tablet is known to the server already. Reload the page.",
   "error.not-enrolled": "The server does not know this tablet. Ask an administrator to make it known again.",
+  "error.batch-unknown": "The server knows no such batch. Go back to the list and choose again.",
   "error.not-allowed": "The server does not allow this to this tablet. Tell the lead what you wanted to do.",
   "error.request-not-understood":
     "The server could not read what this tablet sent. Reload the page, then try again; if it stays, tell the lead.",

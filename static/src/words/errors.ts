@@ -11,6 +11,7 @@ const SENTENCES: Readonly<Record<string, Key>> = {
   "pin-refused": "error.pin-refused",
   "role-needed": "error.role-needed",
   "not-found": "error.not-found",
+  "batch-unknown": "error.batch-unknown",
   "not-allowed": "error.not-allowed",
   "request-not-understood": "error.request-not-understood",
   "too-many-tries": "error.too-many-tries",

@@ -24,6 +24,11 @@ const SENTENCES: Readonly<Record<Reason, Key>> = {
   no_such_line: "reason.no_such_line",
   admitted_already: "reason.admitted_already",
   not_admissible: "reason.not_admissible",
+  no_such_difference: "reason.no_such_difference",
+  accepted_already: "reason.accepted_already",
+  not_complete: "reason.not_complete",
+  not_understood: "reason.not_understood",
+  released_already: "reason.released_already",
 };
 
 export function sayReasons(reasons: readonly string[]): string {

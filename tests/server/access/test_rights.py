@@ -122,10 +122,16 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "devices.EnrolmentCodes": frozenset({"administrator"}),
     "devices.TurnedAway": frozenset({"administrator"}),
     "holds.Holds": frozenset({"inspector", "administrator", "reader", "reader until today", *LEADING}),
+    "batch_pages.BatchPages": frozenset({"administrator", "reader", "reader until today", *LEADING}),
+    "batch_pages.BatchPage": frozenset({"administrator", "reader", "reader until today", *LEADING}),
+    "batch_pages.Eyes": frozenset({"inspector", "administrator", *LEADING}),
     "set_aside.SetAside": frozenset({"administrator", *LEADING}),
     "pareto.Pareto": frozenset({"administrator", "reader", "reader until today", *LEADING}),
 }
-ADDRESSES = {"files.Files": f"/api/v1/files/{'0' * 64}"}
+ADDRESSES = {
+    "files.Files": f"/api/v1/files/{'0' * 64}",
+    "batch_pages.BatchPage": f"/api/v1/batch-pages/{'z' * 26}:9",
+}
 
 
 def read(works: Works, tablet: Tablet, route: str) -> TestResponse:

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tallywright.folds.gathered import Gathered
 from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.tally import fold_tally
 from tallywright.records.asked import (
@@ -43,7 +44,7 @@ def test_a_vector_has_its_answer_in_every_order(path: Path) -> None:
     definitions = {name: msgspec.convert(content, PartDefinition) for name, content in case["definitions"].items()}
     orders = itertools.permutations(records) if len(records) < 6 else [records, records[::-1], shuffled(records)]
     for order in orders:
-        found = fold_holds([*order, *order[:2]], definitions, case["proven"])
+        found = fold_holds(Gathered([*order, *order[:2]], case["proven"]), definitions)
         assert json.loads(msgspec.json.encode(found)) == case["expect"]
 
 
@@ -57,7 +58,7 @@ PERSONS = {f"{letter * 26}:2": f"{'p' * 26}:{n}" for n, letter in enumerate("bcd
 
 
 def holds(records: list[Record]) -> Holds:
-    return fold_holds(records, {ANYBODY: PART}, PERSONS)
+    return fold_holds(Gathered(records, PERSONS), {ANYBODY: PART})
 
 
 def lifted(records: list[Record]) -> set[str]:
@@ -94,7 +95,7 @@ def test_no_observation_and_no_request_lifts_a_hold_or_takes_back_what_another_m
     found = holds(records)
     assert critical.id in {hold.id for hold in found.holds}
     assert lifted(records) == set()
-    assert critical.id in {mark.id for mark in fold_tally(records, {ANYBODY: PART}, PERSONS).marks}
+    assert critical.id in {mark.id for mark in fold_tally(Gathered(records, PERSONS), {ANYBODY: PART}).marks}
     assert holds(data.draw(st.permutations(records))) == found
 
 
@@ -115,9 +116,9 @@ def test_a_grant_lifts_what_its_request_names_and_nothing_else(data: st.DataObje
 def test_a_refused_request_changes_nothing_but_the_list_of_requests() -> None:
     bench, server = Bench("b"), Bench("s")
     bench.find("odd")
-    before, tally_before = holds(bench.records), fold_tally(bench.records, {ANYBODY: PART}, PERSONS)
+    before, tally_before = holds(bench.records), fold_tally(Gathered(bench.records, PERSONS), {ANYBODY: PART})
     asked = bench.write(HoldLiftRequestedV1(holds=[bench.records[0].id], seen=[], why="looked at"))
     server.write(RequestDeclinedV1(request=asked.id, reasons=["role"]))
     after = [*bench.records, *server.records]
     assert holds(after).holds == before.holds
-    assert fold_tally(after, {ANYBODY: PART}, PERSONS) == tally_before
+    assert fold_tally(Gathered(after, PERSONS), {ANYBODY: PART}) == tally_before

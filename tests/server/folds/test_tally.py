@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tallywright.folds.gathered import Gathered
 from tallywright.folds.tally import Tally, class_in, fold_tally
 from tallywright.records.bench import DefectTalliedV1, RecordWithdrawnV1, TrayClosedV1, TrayOpenedV1
 from tallywright.records.compose import ChainWriter
@@ -35,7 +36,7 @@ def test_a_vector_has_its_answer_in_every_order(path: Path) -> None:
     definitions = {name: msgspec.convert(content, PartDefinition) for name, content in case["definitions"].items()}
     orders = itertools.permutations(records) if len(records) < 6 else [records, records[::-1], shuffled(records)]
     for order in orders:
-        found = fold_tally(order, definitions, case["proven"])
+        found = fold_tally(Gathered(order, case["proven"]), definitions)
         assert json.loads(msgspec.json.encode(found)) == case["expect"]
 
 
@@ -106,7 +107,7 @@ class Bench:
 
 def tally(*benches: Bench, proven: dict[str, str] | None = None) -> Tally:
     records = [record for bench in benches for record in bench.records]
-    return fold_tally(records, {ANYBODY: PART}, proven or {})
+    return fold_tally(Gathered(records, proven or {}), {ANYBODY: PART})
 
 
 def test_a_mark_without_a_piece_opens_one_and_a_further_mark_joins_it() -> None:
@@ -168,10 +169,10 @@ def test_a_tally_is_a_function_of_the_set_of_records(data: st.DataObject) -> Non
         else:
             bench.find(data.draw(st.sampled_from(["stain", "dent", "not_sure", "unknown_word"])))
     records = [record for bench in benches for record in bench.records]
-    expected = fold_tally(records, {ANYBODY: PART}, {})
+    expected = fold_tally(Gathered(records, {}), {ANYBODY: PART})
     mixed = data.draw(st.permutations(records))
-    assert fold_tally(mixed, {ANYBODY: PART}, {}) == expected
-    assert fold_tally([*mixed, *records], {ANYBODY: PART}, {}) == expected
+    assert fold_tally(Gathered(mixed, {}), {ANYBODY: PART}) == expected
+    assert fold_tally(Gathered([*mixed, *records], {}), {ANYBODY: PART}) == expected
     # Undo never removes history: every record is a mark, a withdrawal, or named by one that took it back.
     taken_back = {r.body.record for r in records if isinstance(r.body, RecordWithdrawnV1)}
     standing = {mark.id for mark in expected.marks}

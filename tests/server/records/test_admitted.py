@@ -11,6 +11,7 @@ import msgspec
 import pytest
 from msgspec import UNSET
 
+from tallywright.folds.gathered import Gathered
 from tallywright.folds.tally import fold_tally
 from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, decode
@@ -52,7 +53,7 @@ def test_an_admitted_record_counts_as_its_vector_says(path: Path) -> None:
     case, records = read(path)
     definitions = {name: msgspec.convert(content, PartDefinition) for name, content in case["definitions"].items()}
     for order in (records, records[::-1]):
-        tally = fold_tally(order, definitions, case["proven"])
+        tally = fold_tally(Gathered(order, case["proven"]), definitions)
         marks = [[m.id, m.tray, m.piece, m.weight, m.sign_on, m.author] for m in tally.marks]
         assert marks == case["marks"]
         assert [[tray.id, list(tray.closings)] for tray in tally.trays] == case["trays"]

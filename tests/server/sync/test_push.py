@@ -304,7 +304,7 @@ def test_a_fold_that_fails_does_not_keep_its_records_out(
     def fail(*_: object) -> None:
         raise RuntimeError("planted")
 
-    monkeypatch.setattr("tallywright.projections.refold.fold_tally", fail)
+    monkeypatch.setattr("tallywright.projections.batch_rows.fold_bench", fail)
     sent = len(tablet.outbox)
     answer = tablet.push()
     assert codes(answer) == []
@@ -316,7 +316,7 @@ def test_a_subject_that_was_stale_is_folded_at_the_next_push(
     works: Works, tablet: Tablet, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as patched:
-        patched.setattr("tallywright.projections.refold.fold_tally", None)
+        patched.setattr("tallywright.projections.batch_rows.fold_bench", None)
         first = tablet.find()
         tablet.push()
     second = tablet.find()

@@ -27,6 +27,10 @@ def listed(tablet: Tablet) -> dict[str, Any]:
     return dict(answer.json or {})
 
 
+def letters(works: Works, tablet: Tablet) -> str:
+    return next(str(row["letters"]) for row in works.rows("devices") if row["device"] == tablet.writer.device)
+
+
 def place(tablet: Tablet) -> str:
     placed = tablet.add(
         HoldPlacedV1(why="smells burnt", look="first"), sign_on=tablet.sign_on, batch=tablet.batch["batch"]
@@ -59,6 +63,9 @@ def test_a_hold_that_stands_is_listed_with_its_batch(tablet: Tablet) -> None:
             "cause_withdrawn": False,
             "said": "smells burnt",
             "at": NOON,
+            "number": 0,
+            "finder": "Ines Brandt",
+            "tag": "",
         }
     ]
     assert [(one["batch"], one["number"]) for one in found["batches"]] == [(batch, tablet.batch["number"])]
@@ -109,7 +116,17 @@ def test_a_piece_nobody_was_sure_of_is_listed_until_a_verdict_is_granted(works: 
     tablet.push()
     batch = tablet.batch["batch"]
     listing = listed(tablet)
-    assert listing["queries"] == [{"batch": batch, "look": "first", "piece": find.id, "at": NOON}]
+    assert listing["queries"] == [
+        {
+            "batch": batch,
+            "look": "first",
+            "piece": find.id,
+            "at": NOON,
+            "number": 1,
+            "finder": "Ines Brandt",
+            "tag": f"{letters(works, tablet)}{find.envelope.n}",
+        }
+    ]
     lead = works.tablet("lead")
     lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
     [one] = [held for held in listing["batches"] if held["batch"] == batch]

@@ -9,7 +9,13 @@ from tallywright.web.schemas.answer import Answer
 
 
 class HoldSchema(Schema):
-    """One hold that stands."""
+    """One hold that stands.
+
+    said    the defect word, the reason given, where pieces turned up, or the class whose limit was crossed
+    number  of its tray; 0 where it is of none
+    finder  the name of whoever found it, where that is proven
+    tag     of its piece; empty where it is of none
+    """
 
     hold = fields.String(required=True)
     batch = fields.String(required=True)
@@ -19,6 +25,9 @@ class HoldSchema(Schema):
     cause_withdrawn = fields.Boolean(required=True)
     said = fields.String(required=True)
     at = fields.Integer(required=True)
+    number = fields.Integer(required=True)
+    finder = fields.String(required=True)
+    tag = fields.String(required=True)
 
 
 class QuerySchema(Schema):
@@ -28,6 +37,9 @@ class QuerySchema(Schema):
     look = fields.String(required=True)
     piece = fields.String(required=True)
     at = fields.Integer(required=True)
+    number = fields.Integer(required=True)
+    finder = fields.String(required=True)
+    tag = fields.String(required=True)
 
 
 class RequestSchema(Schema):

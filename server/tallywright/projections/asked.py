@@ -1,0 +1,46 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Rows of what was asked and admitted about a subject, and who of those who signed on there is proven."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from sqlalchemy import Connection, delete, select
+
+from tallywright.db import insert_rows
+from tallywright.folds.gathered import found_at
+from tallywright.folds.requests import Request
+from tallywright.projections.tables import admissions, requests, sign_ons
+from tallywright.records.compose import canonical
+from tallywright.records.decode import Record, read, sha256
+from tallywright.records.kinds import SetAsideAdmittedV1
+
+
+def admission_rows(connection: Connection, subject: str, records: list[Record]) -> None:
+    """Replace the rows that say which lines set aside were admitted, so that none is admitted twice."""
+    rows = []
+    for record in records:
+        if record.id != record.envelope.id:
+            said = read(record.line).body
+            assert isinstance(said, SetAsideAdmittedV1)  # noqa: S101 - nothing else bears another id than its own
+            rows.append((record.id, subject, sha256(said.line.encode())))
+    connection.execute(delete(admissions).where(admissions.c.subject == subject))
+    insert_rows(connection, admissions, rows)
+
+
+def request_rows(connection: Connection, batch: str, known: Mapping[str, Record], found: Iterable[Request]) -> None:
+    """Replace the rows of the requests about a batch, or about the works where `batch` is ''."""
+    connection.execute(delete(requests).where(requests.c.batch == batch))
+    asked = []
+    for one in found:
+        sign_on, when = known[one.id].envelope.sign_on, found_at(known[one.id])[0]
+        texts = (canonical(one.reasons).decode(), canonical(one.seconded_by).decode())
+        asked.append((one.id, batch, one.kind, one.state, str(sign_on), *texts, when))
+    insert_rows(connection, requests, asked)
+
+
+def proven_among(connection: Connection, names: set[str]) -> dict[str, str]:
+    """Return the persons of those of the named sign-ons that were proven to be theirs."""
+    those = sign_ons.c.sign_on.in_(sorted(names)) & sign_ons.c.proven
+    rows = connection.execute(select(sign_ons.c.sign_on, sign_ons.c.person).where(those))
+    return {row.sign_on: row.person for row in rows}

@@ -1,0 +1,166 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Fold one batch once, and replace all its rows."""
+
+from __future__ import annotations
+
+from msgspec import UNSET
+from sqlalchemy import Connection, delete, insert
+
+from tallywright.db import insert_rows
+from tallywright.definitions.published import parts
+from tallywright.folds.bench import BenchState, fold_bench
+from tallywright.folds.gathered import Gathered, found_at
+from tallywright.folds.ledger import Difference, LookCount, acceptances
+from tallywright.folds.look import Look
+from tallywright.folds.tally import Mark
+from tallywright.projections.asked import admission_rows, proven_among, request_rows
+from tallywright.projections.pages import BatchPage, LookPage
+from tallywright.projections.tables import (
+    authors,
+    batch_pages,
+    batches,
+    finds,
+    holds,
+    limit_lines,
+    looks,
+    queries,
+)
+from tallywright.records.bench import BatchOpenedV1, LimitCrossedV1
+from tallywright.records.compose import canonical
+from tallywright.records.decode import Record
+from tallywright.records.definition import PartDefinition
+
+CROSSED = ("broken", "over")
+OPEN_VERDICTS = ("rework", "query", "locked")
+
+
+def batch_rows(connection: Connection, batch: str, records: list[Record]) -> None:
+    """Replace the rows of a batch by the fold of all its records."""
+    admission_rows(connection, batch, records)
+    named = {str(record.envelope.definition) for record in records if record.envelope.definition is not UNSET}
+    definitions = parts(connection, named)
+    used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
+    gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
+    state = fold_bench(gathered, definitions)
+    for table in (authors, finds, holds, batches, batch_pages, looks, limit_lines, queries):
+        connection.execute(delete(table).where(table.c.batch == batch))
+    insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
+    insert_rows(connection, finds, [_find_row(batch, mark) for mark in state.tally.counted()])
+    rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
+    insert_rows(connection, holds, rows)
+    request_rows(connection, batch, gathered.known, state.holds.requests)
+    _batch_line(connection, batch, gathered, definitions, state)
+    _pages(connection, batch, gathered, state)
+    _limit_lines(connection, batch, gathered, state)
+
+
+def _find_row(batch: str, mark: Mark) -> tuple[object, ...]:
+    return (
+        mark.id,
+        batch,
+        mark.look,
+        mark.tray,
+        mark.piece,
+        mark.defect,
+        mark.weight,
+        mark.zone,
+        mark.cavity,
+        mark.sign_on,
+        mark.author,
+        mark.found_at,
+        mark.time_doubtful,
+    )
+
+
+def _batch_line(
+    connection: Connection,
+    batch: str,
+    gathered: Gathered,
+    definitions: dict[str, PartDefinition],
+    state: BenchState,
+) -> None:
+    opened = gathered.known.get(batch)
+    if opened is None or not isinstance(opened.body, BatchOpenedV1) or batch in gathered.dead:
+        return
+    part = definitions.get(str(opened.envelope.definition))
+    connection.execute(
+        insert(batches).values(
+            batch=batch,
+            number=opened.body.number,
+            part="" if part is None else f"{part.part} {part.revision}",
+            definition=str(opened.envelope.definition),
+            pieces=opened.body.pieces,
+            opened_at=found_at(opened)[0],
+            not_understood=len(state.tally.not_understood),
+        )
+    )
+
+
+def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchState) -> None:
+    """What lists show stands in columns; what only a page shows, as canonical JSON: a rebuild gives the same."""
+    # Of several releases the one that had seen the most holds.
+    release = min(state.releases, key=lambda one: len(one.late), default=None)
+    page = BatchPage(
+        opened=state.ledger.opened,
+        taken=state.ledger.taken,
+        left=state.ledger.left,
+        differences=state.ledger.differences,
+        same_eyes=_same_eyes(gathered, state),
+        coverage=state.coverage,
+        verdicts=tuple(one for one in state.verdicts if one.verdict in OPEN_VERDICTS or one.differ),
+        late=() if release is None else release.late,
+        not_understood=state.tally.not_understood,
+    )
+    released_by, late = ("", 0) if release is None else (release.request, len(release.late))
+    insert_rows(connection, batch_pages, [(batch, released_by, late, canonical(page).decode())])
+    counts = {count.look: count for count in state.ledger.looks}
+    rows = [_look_row(batch, place, look, counts.get(look.look)) for place, look in enumerate(state.looks)]
+    insert_rows(connection, looks, rows)
+    asking = [one for one in state.verdicts if one.verdict == "query"]
+    insert_rows(connection, queries, [(batch, one.look, one.piece, one.open_queries[0]) for one in asking])
+
+
+def _same_eyes(gathered: Gathered, state: BenchState) -> tuple[Difference, ...]:
+    """The same person in two looks: open where it is a point, and what a granted request accepted."""
+    accepted = acceptances(gathered.known, state.holds.requests)
+    lines = {line: name for line, name in accepted.items() if line[1] == "same_eyes"}
+    for look in state.looks:
+        points = [point for point in look.points if point.kind == "same_eyes"]
+        lines |= {(look.look, point.kind, point.subject, point.amount): "" for point in points}
+    return tuple(Difference(*line, lines[line]) for line in sorted(lines))
+
+
+def _look_row(batch: str, place: int, look: Look, count: LookCount | None) -> tuple[object, ...]:
+    numbers = (0, 0, 0, 0, 0, 0)
+    if count is not None:
+        numbers = (count.due, count.looked, count.accepted, count.rejected, count.rework, count.query)
+    page = canonical(LookPage(count=count, look=look)).decode()
+    return (batch, look.look, place, *numbers, len(look.points), look.signed_by, page)
+
+
+def _limit_lines(connection: Connection, batch: str, gathered: Gathered, state: BenchState) -> None:
+    said = {(body.look, body.defect_class) for _, body in gathered.of(LimitCrossedV1)}
+    rows = []
+    # Where a definition has two limits for one look and class the tighter one holds.
+    tightest = sorted(state.limits, key=lambda line: line.allowed_per_thousand, reverse=True)
+    for line in {(line.look, line.defect_class): line for line in tightest}.values():
+        is_unsaid = line.state in CROSSED and (line.look, line.defect_class) not in said
+        rows.append(
+            (
+                batch,
+                line.look,
+                line.defect_class,
+                state.limits.index(line),
+                line.allowed_per_thousand,
+                line.defective,
+                line.with_queries,
+                line.marked,
+                line.looked,
+                line.due,
+                line.trays_closed,
+                line.state,
+                line.state_with_queries,
+                is_unsaid,
+            )
+        )
+    insert_rows(connection, limit_lines, rows)
