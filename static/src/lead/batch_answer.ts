@@ -104,6 +104,9 @@ function open(needed: Readonly<Record<string, Shape>>): Shape {
   return object({ needed }, true);
 }
 
+/** A look as the page has it; whose eyes saw how much is asked for by itself, at the bench. */
+export type LookShown = Omit<Look, "eyes">;
+
 /** The numbers behind the state are left out while the batch is not counted in. */
 export interface LimitNumbers extends LimitLine {
   readonly allowed?: number;
@@ -141,7 +144,7 @@ export interface BatchAnswer {
   readonly not_understood: readonly string[];
   readonly can_be_released: boolean;
   readonly ledger: Ledger;
-  readonly looks: readonly Look[];
+  readonly looks: readonly LookShown[];
   readonly limits: readonly LimitNumbers[];
   readonly coverage: readonly Coverage[];
   readonly verdicts: readonly PieceVerdict[];

@@ -1,19 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
 // One look on a batch's page: its pieces in numbers, what is open and what was accepted, its signature, whose eyes.
 import type { Difference, LookCount, TrayCount } from "../folds/ledger.js";
-import type { Look } from "../folds/look.js";
 import { lookName } from "../words/looks.js";
 import { moment, number } from "../words/measures.js";
 import { sayPoint, type Names } from "../words/points.js";
 import { say } from "../words/say.js";
-import type { BatchAnswer } from "./batch_answer.js";
+import type { BatchAnswer, LookShown } from "./batch_answer.js";
 import { AcceptPoint, type Desk } from "./decisions.js";
 import { LimitPart } from "./limit_part.js";
 import type { OpenPoint } from "./open_points.js";
 
 export interface LookPartProps {
   readonly answer: BatchAnswer;
-  readonly look: Look;
+  readonly look: LookShown;
   readonly points: readonly OpenPoint[];
   readonly names: Names;
   readonly desk: Desk;
@@ -153,7 +152,7 @@ export function namesUnder(request: string, { requests, names }: BatchAnswer): s
   return [asked.person, ...asked.seconded_by].map((person) => names[person] ?? "?").join(", ");
 }
 
-function signedSentence(look: Look, { names }: BatchAnswer): string {
+function signedSentence(look: LookShown, { names }: BatchAnswer): string {
   const name = names[look.signed_by];
   return name === undefined ? say("page.signed") : say("page.signed_by", { name });
 }

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, test } from "vitest";
 import type { Difference } from "../../../static/src/folds/ledger.js";
-import type { Look, Point } from "../../../static/src/folds/look.js";
+import type { Point } from "../../../static/src/folds/look.js";
+import type { LookShown } from "../../../static/src/lead/batch_answer.js";
 import { openPoints } from "../../../static/src/lead/open_points.js";
 
 const SPLIT: Point = { kind: "split_too_much", subject: "", amount: -20 };
@@ -12,7 +13,7 @@ const EYES: Point = { kind: "same_eyes", subject: "p:1", amount: 60 };
 const line = (point: Point, look: string, accepted_by = ""): Difference => ({ ...point, look, accepted_by });
 
 function page(first: readonly Point[], second: readonly Point[], differences: readonly Difference[] = []) {
-  const look = (name: string, points: readonly Point[]): Look => ({
+  const look = (name: string, points: readonly Point[]): LookShown => ({
     look: name,
     points,
     signed_by: "",
