@@ -83,10 +83,11 @@ def one_batch(connection: Connection, batch: str) -> dict[str, Any]:
     its_looks = look_pages(connection, batch)
     released_by = connection.scalar(select(batch_pages.c.released_by).where(batch_pages.c.batch == batch))
     called, asked = Called(connection), _requests(connection, batch)
-    signers = {one.look.look: _signer(connection, called, one.look.signed_by) for one in its_looks}
     points = [point for one in its_looks for point in one.look.points]
     persons = {point.subject for point in points if point.kind in PERSONS} | {one["person"] for one in asked}
-    persons |= {name for one in asked for name in one["seconded_by"]} | {*signers.values()}
+    persons |= {name for one in asked for name in one["seconded_by"]}
+    names = {person: called.person(person) for person in sorted(persons)}
+    names |= {one.look.signed_by: _signer(connection, called, one.look.signed_by) for one in its_looks}
     pieces = [one.piece for one in page.verdicts] + [point.subject for point in points if point.kind in PIECES]
     return {
         "batch": batch,
@@ -100,13 +101,13 @@ def one_batch(connection: Connection, batch: str) -> dict[str, Any]:
         "not_understood": page.not_understood,
         "can_be_released": not against_release(connection, batch) and not is_in_doubt(connection, batch),
         "ledger": _ledger(page, its_looks),
-        "looks": [_look(one, signers[one.look.look]) for one in its_looks],
+        "looks": [one.look for one in its_looks],
         "limits": _limits(connection, batch),
         "coverage": page.coverage,
         "verdicts": page.verdicts,
         "requests": asked,
         "seen": [{"chain": one.chain, "n": one.seen} for one in chains_of_subject(connection, batch) if one.seen],
-        "names": {person: name for person in sorted(persons) if (name := called.person(person))},
+        "names": {one: name for one, name in names.items() if name},
         "tags": called.tags(pieces),
         "trays": {name: asdict(tray) for name, tray in called.trays(_trays(its_looks, page.verdicts)).items()},
     }
@@ -131,20 +132,9 @@ def _ledger(page: BatchPage, its_looks: list[LookPage]) -> dict[str, Any]:
     }
 
 
-def _look(page: LookPage, signer: str) -> dict[str, Any]:
-    look = page.look
-    return {
-        "look": look.look,
-        "points": look.points,
-        "signed_by": look.signed_by,
-        "signer": signer,
-        "independence": look.independence,
-    }
-
-
 def _signer(connection: Connection, called: Called, signature: str) -> str:
     record = by_id(connection, signature) if signature else None
-    return "" if record is None else called.author(record)
+    return "" if record is None else called.person(called.author(record))
 
 
 def _limits(connection: Connection, batch: str) -> list[dict[str, Any]]:

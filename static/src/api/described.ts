@@ -1226,7 +1226,6 @@ export interface components {
             look: string;
             points: components["schemas"]["Point"][];
             signed_by: string;
-            signer: string;
         };
         Mark: {
             chain: string;

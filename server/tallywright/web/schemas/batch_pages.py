@@ -140,12 +140,11 @@ class IndependenceSchema(Schema):
 
 
 class LookStateSchema(Schema):
-    """How far a look is from being complete. `signer` is the person of `signed_by`."""
+    """How far a look is from being complete."""
 
     look = fields.String(required=True)
     points = fields.List(fields.Nested(PointSchema), required=True)
     signed_by = fields.String(required=True)
-    signer = fields.String(required=True)
     independence = fields.List(fields.Nested(IndependenceSchema), required=True)
 
 
