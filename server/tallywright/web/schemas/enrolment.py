@@ -7,8 +7,9 @@ from marshmallow import Schema, fields, validate
 
 from tallywright.web.schemas.answer import RECORD_ID, Answer, Question
 
-PUBLIC_KEY = validate.Length(min=80, max=400)
-NAME = validate.Length(min=1, max=60)
+# A NUL in a text is what PostgreSQL fails at: a key has none, and neither has a name.
+PUBLIC_KEY = validate.Regexp(r"^[A-Za-z0-9+/]{80,400}={0,2}\Z")
+NAME = validate.Regexp(r"^[^\x00]{1,60}\Z")
 CODE = validate.Length(min=1, max=40)
 
 
