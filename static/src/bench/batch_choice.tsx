@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 import { useState } from "preact/hooks";
 import type { BatchLine } from "../sync/contract.js";
+import { useScans } from "../widgets/scans.js";
 import { day, moment } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { withNumber } from "./known_batches.js";
+import { numbered, withNumber } from "./known_batches.js";
 
 export interface BatchChoiceProps {
   readonly batches: readonly BatchLine[];
@@ -15,6 +16,11 @@ export interface BatchChoiceProps {
 export function BatchChoice({ batches, asOf, onChosen }: BatchChoiceProps) {
   const [typed, setTyped] = useState("");
   const shown = withNumber(batches, typed);
+  useScans((text) => {
+    const only = numbered(batches, text);
+    if (only === undefined) setTyped(text);
+    else onChosen(only);
+  });
   return (
     <main class="choice">
       <h1>{say("batches.title")}</h1>
@@ -43,9 +49,7 @@ export function BatchChoice({ batches, asOf, onChosen }: BatchChoiceProps) {
           <li key={line.batch}>
             <button type="button" class="key tile" onClick={() => onChosen(line)}>
               <strong>{line.number}</strong>
-              <span>
-                {line.part}, {say("batches.pieces", { count: line.pieces })}
-              </span>
+              <span>{line.part}</span>
               <small>{say("batches.opened", { when: day(line.opened_at) })}</small>
             </button>
           </li>

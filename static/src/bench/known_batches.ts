@@ -28,6 +28,12 @@ export function withNumber(batches: readonly BatchLine[], typed: string): readon
   return batches.filter((line) => bare(line.number).includes(wanted));
 }
 
+/** The one batch that bears just this number, as a scanner reads it from a card; none where two do. */
+export function numbered(batches: readonly BatchLine[], scanned: string): BatchLine | undefined {
+  const found = batches.filter((line) => bare(line.number) === bare(scanned));
+  return found.length === 1 ? found[0] : undefined;
+}
+
 function bare(text: string): string {
   return text.toUpperCase().replace(/[^\p{L}\p{N}]/gu, "");
 }

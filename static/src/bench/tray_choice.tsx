@@ -1,198 +1,160 @@
 // SPDX-License-Identifier: Apache-2.0
-// Which tray lies here: the next one with one tap, an open one of this tablet, or the number on the card.
+// The page of a look: which tray lies here, what does not agree, and the ways to what else a look needs.
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import type { Tray } from "../folds/tally.js";
-import type { Key } from "../words/say.js";
-import { Keypad } from "../widgets/keypad.js";
-import { number } from "../words/measures.js";
 import { lookName } from "../words/looks.js";
-import { say } from "../words/say.js";
-import { chainOf, isOpen, isProven, type AwaitingAuthor, type LookState } from "./look_state.js";
+import { say, type Key } from "../words/say.js";
+import { LookNumbers } from "./look_numbers.js";
+import type { InHand, LookState } from "./look_state.js";
+import { OtherNumber } from "./other_number.js";
+import { TakeOver } from "./take_over.js";
+import { TrayCards } from "./tray_cards.js";
 import "./trays.css";
+import { Unconfirmed, type UnconfirmedProps } from "./unconfirmed.js";
 
-export interface TrayChoiceProps {
+/** The other pages of a look. */
+export const LOOK_PAGES = ["count", "rework", "strays", "sign"] as const;
+export type LookPage = (typeof LOOK_PAGES)[number];
+
+const PAGE_KEYS: Readonly<Record<LookPage, Key>> = {
+  count: "look.count",
+  rework: "look.rework",
+  strays: "look.strays",
+  sign: "look.sign",
+};
+
+export interface TrayChoiceProps extends UnconfirmedProps {
   readonly batchNumber: string;
   readonly look: string;
-  readonly pieces: number;
-  readonly places: number;
   readonly state: LookState;
+  /** Places of a tray of this part. */
+  readonly places: number;
   readonly chain: string;
   readonly isWhole: boolean;
   readonly justClosed: number | undefined;
   readonly notStored: boolean;
-  readonly waiting: readonly AwaitingAuthor[];
-  /** Whoever is signed on gave a PIN that is right, or not judged yet. */
-  readonly mayConfirm: boolean;
+  /** What does not agree, each in a sentence. */
+  readonly differences: readonly string[];
+  readonly pages: readonly LookPage[];
+  readonly tabletName: (device: string) => string;
   readonly onBegin: (number: number) => void;
   readonly onGoOn: (tray: string) => void;
-  readonly onConfirm: (tray: AwaitingAuthor) => void;
-  readonly onPerson: () => void;
+  readonly onTake: (tray: InHand, from: "left" | "first") => void;
+  readonly onPage: (page: LookPage) => void;
+  /** What is known of the eyes of whoever works here. */
+  readonly children?: ComponentChildren;
 }
 
 export function TrayChoice(props: TrayChoiceProps) {
-  const { state, pieces, places } = props;
-  const dueTrays = Math.ceil(pieces / places);
-  // Every place was looked at by somebody; what waits for its author says so in a number of its own.
-  const closedPieces = state.lookedAt + state.waiting;
-  const isDone = closedPieces === pieces && !state.trays.some(isOpen);
+  const { state, tabletName } = props;
+  const [taking, setTaking] = useState<InHand>();
+  if (taking !== undefined) {
+    return (
+      <TakeOver
+        one={taking}
+        tablet={tabletName(taking.device)}
+        onTake={(from) => props.onTake(taking, from)}
+        onBack={() => setTaking(undefined)}
+      />
+    );
+  }
   return (
     <main class="choice tray-choice">
       <h1>{say("tray.title")}</h1>
       <p class="on-bench">
         {props.batchNumber} <small>{lookName(props.look)}</small>
       </p>
-      {props.justClosed !== undefined && (
-        <p class="done" role="status">
-          {say("end.closed", { number: props.justClosed })}
-        </p>
-      )}
-      {props.notStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
-      <LookNumbers pieces={pieces} state={state} />
-      {isDone && <p class="done">{say("tray.all_closed")}</p>}
-      {closedPieces > pieces && <p class="problem">{say("tray.too_many_known")}</p>}
-      <div class="begin">
-        {state.own.map((tray) => (
-          <button key={tray.id} type="button" class="key main" onClick={() => props.onGoOn(tray.id)}>
-            {say("tray.go_on", { number: tray.number })}
+      <Said {...props} />
+      <LookNumbers {...state} />
+      {props.children}
+      <Begin {...props} />
+      <nav class="look-ways" aria-label={lookName(props.look)}>
+        {props.pages.map((page) => (
+          <button key={page} type="button" class="key" onClick={() => props.onPage(page)}>
+            {say(PAGE_KEYS[page])}
           </button>
         ))}
-        <button
-          type="button"
-          class={`key ${state.own.length > 0 || isDone ? "" : "main"}`}
-          onClick={() => props.onBegin(state.nextNumber)}
-        >
-          {say("tray.begin", { number: state.nextNumber })}
-          <small>
-            {state.nextNumber <= dueTrays && `${say("tally.of_trays", { count: dueTrays })}, `}
-            {say("tray.places", { count: places })}
-          </small>
-        </button>
-        <OtherNumber taken={state.trays.map((tray) => tray.number)} onBegin={props.onBegin} />
-      </div>
+      </nav>
       {!props.isWhole && <p class="as-of">{say("tray.not_whole")}</p>}
       <Unconfirmed {...props} />
-      <TrayList trays={state.trays} chain={props.chain} />
+      {props.differences.length > 0 && (
+        <section>
+          <h2>{say("tray.differences")}</h2>
+          <ul class="sentences">
+            {props.differences.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <TrayCards
+        cards={state.cards}
+        chain={props.chain}
+        isCounted={state.due !== undefined}
+        tabletName={tabletName}
+        onBegin={props.onBegin}
+        onGoOn={props.onGoOn}
+        onTakeOver={setTaking}
+      />
     </main>
   );
 }
 
-/** Trays closed under a wrong PIN, or none: each is confirmed by itself, with its number and count in sight. */
-function Unconfirmed({ waiting, mayConfirm, onConfirm, onPerson }: TrayChoiceProps) {
-  if (waiting.length === 0) return null;
+/** What just happened, and how the look stands as a whole. */
+function Said({ justClosed, notStored, state }: TrayChoiceProps) {
+  const { due, lookedAt, waiting, cards } = state;
+  const closedPieces = lookedAt + waiting;
+  const isAnyOpen = cards.some((card) => card.open.length > 0);
   return (
-    <section class="unconfirmed">
-      <h2>{say("author.title")}</h2>
-      <p>{say("author.what")}</p>
-      {!mayConfirm && (
-        <button type="button" class="key main" onClick={onPerson}>
-          {say("author.sign_on")}
+    <>
+      {justClosed !== undefined && (
+        <p class="done" role="status">
+          {say("end.closed", { number: justClosed })}
+        </p>
+      )}
+      {notStored && (
+        <p class="problem" role="alert">
+          {say("tally.not_stored")}. {say("tally.not_stored_do")}
+        </p>
+      )}
+      {due === undefined && <p class="as-of">{say("tray.not_counted")}</p>}
+      {closedPieces === due && !isAnyOpen && <p class="done">{say("tray.all_closed")}</p>}
+      {due !== undefined && closedPieces > due && <p class="problem">{say("tray.too_many_known")}</p>}
+    </>
+  );
+}
+
+function Begin({ state, places, onBegin, onGoOn }: TrayChoiceProps) {
+  const { own, nextNumber, cards, due } = state;
+  const carded = cards.filter((card) => card.due > 0);
+  const next = carded.find((card) => card.number === nextNumber);
+  return (
+    <div class="begin">
+      {own.map(({ tray }) => (
+        <button key={tray.id} type="button" class="key main" onClick={() => onGoOn(tray.id)}>
+          {say("tray.go_on", { number: tray.number })}
+        </button>
+      ))}
+      {nextNumber !== undefined && (
+        <button
+          type="button"
+          class={`key ${own.length > 0 ? "" : "main"}`}
+          onClick={() => onBegin(nextNumber)}
+        >
+          {say("tray.begin", { number: nextNumber })}
+          <small>
+            {due !== undefined && `${say("tally.of_trays", { count: carded.length })}, `}
+            {next === undefined
+              ? say("tray.places", { count: places })
+              : say("batches.pieces", { count: next.due })}
+          </small>
         </button>
       )}
-      <ul class="tray-list">
-        {waiting.map((one) => (
-          <li key={one.tray.id}>
-            <strong>{say("tally.tray", { number: one.tray.number })}</strong>
-            <span>{say("author.looked_at", { count: one.lookedAt })}</span>
-            <button type="button" class="key" disabled={!mayConfirm} onClick={() => onConfirm(one)}>
-              {say("author.confirm", { number: one.tray.number })}
-            </button>
-          </li>
-        ))}
-      </ul>
-    </section>
-  );
-}
-
-function LookNumbers({ pieces, state }: { readonly pieces: number; readonly state: LookState }) {
-  const { lookedAt, waiting } = state;
-  const facts: readonly (readonly [Key, number])[] = [
-    ["tray.looked_at", lookedAt],
-    ...(waiting === 0 ? [] : [["tray.waiting", waiting] as const]),
-    ["tray.left", Math.max(0, pieces - lookedAt - waiting)],
-    ["tray.due", pieces],
-  ];
-  return (
-    <figure class="look-numbers">
-      <dl>
-        {facts.map(([key, value]) => (
-          <div key={key}>
-            <dd>{number(value)}</dd>
-            <dt>{say(key)}</dt>
-          </div>
-        ))}
-      </dl>
-      <figcaption>{say("tray.pieces_caption")}</figcaption>
-    </figure>
-  );
-}
-
-interface OtherNumberProps {
-  readonly taken: readonly number[];
-  readonly onBegin: (number: number) => void;
-}
-
-function OtherNumber({ taken, onBegin }: OtherNumberProps) {
-  const [isOpenHere, setOpen] = useState(false);
-  const [typed, setTyped] = useState("");
-  const [problem, setProblem] = useState<string>();
-  if (!isOpenHere) {
-    return (
-      <button type="button" class="key" onClick={() => setOpen(true)}>
-        {say("tray.other")}
-      </button>
-    );
-  }
-  const begin = (): void => {
-    const chosen = Number(typed);
-    if (chosen < 1) setProblem(say("tray.number_missing"));
-    else if (taken.includes(chosen)) setProblem(say("tray.number_taken", { number: chosen }));
-    else onBegin(chosen);
-  };
-  return (
-    <section class="other-number">
-      <h2>{say("tray.other_title")}</h2>
-      <Keypad
-        value={typed}
-        onChange={setTyped}
-        digits={4}
-        label={say("tray.other_title")}
-        problem={problem}
-        onEnter={begin}
+      <OtherNumber
+        taken={cards.filter((card) => card.open.length + card.closed.length > 0).map((card) => card.number)}
+        due={due === undefined ? undefined : carded.map((card) => card.number)}
+        onBegin={onBegin}
       />
-      <button type="button" class="key main" onClick={begin}>
-        {say("tray.begin_other")}
-      </button>
-    </section>
+    </div>
   );
-}
-
-function TrayList({ trays, chain }: { readonly trays: readonly Tray[]; readonly chain: string }) {
-  if (trays.length === 0) return <p class="empty">{say("tray.none")}</p>;
-  return (
-    <section>
-      <h2>{say("tray.closed_list")}</h2>
-      <ul class="tray-list">
-        {trays.map((tray) => (
-          <li key={tray.id} class={isOpen(tray) ? "is-open" : ""}>
-            <strong>{say("tally.tray", { number: tray.number })}</strong>
-            <span>
-              {say("tray.places", { count: tray.places })}, {say(stateOf(tray, chain))}
-            </span>
-          </li>
-        ))}
-      </ul>
-    </section>
-  );
-}
-
-function stateOf(tray: Tray, chain: string): Key {
-  if (tray.closings_differ) return "tray.state_differ";
-  if (!isOpen(tray)) {
-    return isProven(tray) ? "tray.state_closed" : "tray.state_unproven";
-  }
-  return chainOf(tray.id) === chain ? "tray.state_open" : "tray.state_open_elsewhere";
 }

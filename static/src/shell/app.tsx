@@ -214,7 +214,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
   }
   return (
     <BenchScreens
-      desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions, onPerson }}
+      desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions, onPerson, person, everybody }}
       place={place}
     />
   );

@@ -2,17 +2,16 @@
 // Joins the bench's screens with what the tablet holds of a batch.
 import { signal } from "@preact/signals";
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { awaitingAuthor, lookState, type AwaitingAuthor } from "../bench/look_state.js";
 import { LookChoice } from "../bench/look_choice.js";
 import { TallyScreen } from "../bench/tally_screen.js";
 import { TallySession } from "../bench/tally_session.js";
-import { TrayChoice } from "../bench/tray_choice.js";
 import { TrayEnd } from "../bench/tray_end.js";
+import type { Person } from "../definitions/people.js";
 import { foldBench, type BenchState } from "../folds/bench.js";
-import type { Tally } from "../folds/tally.js";
 import type { PartDefinition } from "../records/kinds.js";
 import type { BatchLine, Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
+import { LookScreens } from "./look_screens.js";
 import { go, type Route } from "./routes.js";
 
 /** Everything of one batch that its screens need. */
@@ -22,6 +21,9 @@ export interface Desk {
   readonly definition: PartDefinition;
   readonly parts: ReadonlyMap<string, PartDefinition>;
   readonly leads: readonly string[];
+  /** Whoever is signed on, with the roles of the day. */
+  readonly person: Person | undefined;
+  readonly everybody: readonly Person[];
   readonly chain: string;
   readonly isDemo: boolean;
   readonly sessions: Sessions;
@@ -51,7 +53,7 @@ export class Sessions {
 }
 
 /** Places of the bench; the page of a batch is the lead's. */
-type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
+export type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
 
 export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
   const { tablet, line, parts } = desk;
@@ -78,66 +80,10 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
       />
     );
   }
-  if (place.at === "trays") {
-    return <Trays desk={desk} look={place.look} tally={bench.tally} justClosed={justClosed} />;
+  if (!("tray" in place)) {
+    return <LookScreens desk={desk} place={place} bench={bench} records={ofBatch} justClosed={justClosed} />;
   }
   return <AtTray desk={desk} place={place} bench={bench} onClosed={setJustClosed} />;
-}
-
-interface TraysProps {
-  readonly desk: Desk;
-  readonly look: string;
-  readonly tally: Tally;
-  readonly justClosed: number | undefined;
-}
-
-function Trays({ desk, look, tally, justClosed }: TraysProps) {
-  const { tablet, line, definition, chain } = desk;
-  const [notStored, setNotStored] = useState(false);
-  const byId = useMemo(
-    () => new Map(tablet.records.value.map((record) => [record.id, record])),
-    [tablet.records.value],
-  );
-  const waiting = awaitingAuthor(tally, byId, look, chain, (signOn) => tablet.proofOf(signOn));
-  const confirm = async ({ tray, signOns }: AwaitingAuthor): Promise<void> => {
-    for (const of_sign_on of signOns) {
-      const body = { look, tray: tray.id, of_sign_on };
-      const answer = await tablet.add({ kind: "authorship_confirmed", v: 1, batch: line.batch, body });
-      setNotStored(!answer.stored);
-    }
-  };
-  const goOn = (tray: string): void => go({ at: "tally", batch: line.batch, look, tray });
-  const begin = async (number: number): Promise<void> => {
-    const answer = await tablet.add({
-      kind: "tray_opened",
-      v: 1,
-      batch: line.batch,
-      definition: line.definition,
-      body: { look, number, places: definition.tray_places },
-    });
-    setNotStored(!answer.stored);
-    if (answer.stored) goOn(answer.record.id);
-  };
-  const { proven } = tablet;
-  return (
-    <TrayChoice
-      waiting={waiting}
-      mayConfirm={proven.value === "proven" || proven.value === "waiting"}
-      onConfirm={(tray) => void confirm(tray)}
-      onPerson={desk.onPerson}
-      batchNumber={line.number}
-      look={look}
-      pieces={line.pieces}
-      places={definition.tray_places}
-      state={lookState(tally, byId, look, chain)}
-      chain={chain}
-      isWhole={tablet.isWhole(line.batch, look)}
-      justClosed={justClosed}
-      notStored={notStored}
-      onBegin={(number) => void begin(number)}
-      onGoOn={goOn}
-    />
-  );
 }
 
 interface AtTrayProps {

@@ -4,6 +4,10 @@
 import { signal } from "@preact/signals";
 import { isLanguage, language, languageFrom, learn, type Language } from "../words/say.js";
 
+/** The pages of a look. */
+const LOOK_PLACES = ["trays", "count", "rework", "strays", "sign"] as const;
+type LookPlace = (typeof LOOK_PLACES)[number];
+
 export type Route =
   | { readonly at: "batches" }
   | { readonly at: "pareto" }
@@ -14,7 +18,7 @@ export type Route =
   | { readonly at: "people" }
   | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
-  | { readonly at: "trays"; readonly batch: string; readonly look: string }
+  | { readonly at: LookPlace; readonly batch: string; readonly look: string }
   | { readonly at: "tally" | "end"; readonly batch: string; readonly look: string; readonly tray: string };
 
 export const route = signal<Route>({ at: "batches" });
@@ -50,7 +54,8 @@ function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (PAGES.some((page) => page === at)) return { at } as Route;
 
   if ((at === "look" || at === "batch") && batch !== "") return { at, batch };
-  if (at === "trays" && batch !== "" && look !== "") return { at, batch, look };
+  const ofLook = LOOK_PLACES.find((page) => page === at);
+  if (ofLook !== undefined && batch !== "" && look !== "") return { at: ofLook, batch, look };
   if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {
     return { at, batch, look, tray };
   }

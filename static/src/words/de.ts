@@ -240,6 +240,10 @@ export const de: Readonly<Record<Key, string>> = {
   "look.second": "Zweite Durchsicht",
   "look.second_when": "das Los ist fertig",
   "look.other": "Durchsicht „{look}“",
+  "look.count": "Einzählen",
+  "look.rework": "Nacharbeit hin und zurück",
+  "look.strays": "Fremde oder gefundene Teile",
+  "look.sign": "Ende der Durchsicht",
 
   "author.not_proven": "Urheber nicht belegt",
   "author.waiting": "PIN noch nicht geprüft",
@@ -267,16 +271,137 @@ export const de: Readonly<Record<Key, string>> = {
   "tray.left": "offen",
   "tray.pieces_caption": "Teile dieser Durchsicht, nach den beendeten Schalen, die dieses Tablet kennt",
   "tray.state_closed": "beendet",
-  "tray.state_open": "offen",
-  "tray.state_open_elsewhere": "offen auf einem anderen Tablet",
+  "tray.state_open": "hier offen",
+  "tray.state_open_elsewhere": "offen auf {tablet}, seit {when}",
   "tray.state_differ": "mehrmals beendet, und die Zahlen sind verschieden",
-  "tray.closed_list": "Schalen, die dieses Tablet kennt",
   "tray.none": "Noch ist keine Schale dieser Durchsicht begonnen.",
   "tray.not_whole":
     "Die Aufzeichnungen anderer Tablets zu dieser Durchsicht sind noch nicht da: Zahlen und Schalen können hier zu wenige sein.",
   "tray.all_closed": "Alle fälligen Schalen, die dieses Tablet kennt, sind beendet.",
   "tray.too_many_known":
     "In den beendeten Schalen liegen mehr Teile als fällig sind. Der Leitung sagen, bevor das Los weitergeht.",
+  "tray.cards": "Schalen dieser Durchsicht",
+  "tray.no_card": "ohne Karte",
+  "tray.not_counted":
+    "Noch nicht eingezählt: wie viele Teile fällig sind, ist nicht bekannt. Einzählen muss jemand, der nicht durchsieht.",
+  "tray.differences": "Was nicht stimmt",
+  "tray.state_left": "verlassen bei Platz {place, number}, {when}",
+  "tray.take_over": "Schale {number, number} übernehmen",
+  "tray.other_tablet": "einem anderen Tablet",
+  "tray.opened_on": "begonnen auf {tablet}, {when}",
+  "tray.number_not_due":
+    "Schale {number, number} hat in dieser Zählung keine Karte. Die Karte noch einmal lesen; liegt die Schale trotzdem hier, sie beginnen und der Leitung sagen.",
+  "tray.begin_not_due": "Schale {number, number} trotzdem beginnen",
+  "take.title": "Schale {number, number} übernehmen",
+  "take.left": "Sie wurde {when} verlassen, angesehen bis Platz {place, number}.",
+  "take.not_left":
+    "Niemand hat diese Schale verlassen: sie ist seit {when} offen auf {tablet}. Erst dort fragen. Dann alles ab dem ersten Platz ansehen.",
+  "take.from": "Weiter ab Platz {place, number}",
+  "take.from_what": "was davor liegt, ist angesehen",
+  "take.from_first": "Ab dem ersten Platz",
+  "take.from_first_what": "als hätte niemand hingesehen",
+
+  "count.missing": "Es ist keine Zahl getippt. Zählen und die Zahl eintippen; auch 0 ist eine Zahl.",
+  "count.full_title": "Wie viele Schalen sind voll?",
+  "count.full_what": "In eine volle Schale passen {places, number} Teile. Die nicht vollen kommen danach.",
+  "count.last_title": "Wie viele Teile liegen in der Schale, die nicht voll ist?",
+  "count.last_what": "Sind es mehrere, eine davon nehmen; die anderen kommen danach dazu.",
+  "count.no_last": "Alle sind voll",
+  "count.more_than_places":
+    "{count, number} Teile sind getippt, und eine Schale hat {places, number} Plätze. Noch einmal zählen, oder danach eine weitere Schale dazunehmen.",
+  "count.next": "Weiter",
+  "count.take": "Diese Zahl nehmen",
+  "count.tray_title": "Wie viele Teile liegen in Schale {number, number}?",
+  "count.tray_what": "In der Schale zählen.",
+  "count.no_such_tray": "Schale {number, number} gibt es nicht",
+  "count.check_title":
+    "{pieces, plural, one {# Teil} other {# Teile}} in {trays, plural, one {# Schale} other {# Schalen}}",
+  "count.check_what": "Auf eine Schale tippen, um ihre Zahl zu berichtigen. Noch ist nichts gespeichert.",
+  "count.further": "Schale {number, number} dazu",
+  "count.operation": "Gezählt hinter Arbeitsgang",
+  "count.operation_not_said": "ohne Angabe",
+  "count.store": "Zählung speichern",
+  "count.store_what":
+    "{pieces, plural, one {# Teil} other {# Teile}}, {trays, plural, one {# Schale} other {# Schalen}}",
+  "count.stored": "Eingezählt und gespeichert",
+  "count.yours": "Ihre Zählung",
+  "count.by": "{person}, {when}",
+  "count.by_nobody": "Urheber nicht belegt, {when}",
+  "count.opened": "mit so vielen begann das Los",
+  "count.newest":
+    "Fällig ist, was die neueste Zählung sagt. Verschiedene Zählungen bleiben ein Unterschied, bis eine zurückgenommen ist oder die Leitung ihn annimmt.",
+  "count.take_back": "Meine Zählung ist falsch: zurücknehmen",
+  "count.looker":
+    "Sie haben Teile dieser Durchsicht angesehen. Wer durchsieht, zählt nicht ein: jemand anders muss zählen, sonst bleibt die Durchsicht offen.",
+
+  "rework.send": "In die Nacharbeit geben",
+  "rework.return": "Zurück aus der Nacharbeit",
+  "rework.sent_title": "Wie viele Teile gehen in die Nacharbeit?",
+  "rework.returned_title": "Wie viele Teile sind zurück?",
+  "rework.count_what": "In den Händen zählen. Was vorher gezählt wurde, steht danach da.",
+  "rework.none_counted": "Von keinem ist nichts zu speichern. 1 oder mehr eintippen, oder zurückgehen.",
+  "rework.stored_sent": "jetzt gegeben, gespeichert",
+  "rework.stored_returned": "jetzt zurück, gespeichert",
+  "rework.sent_in_all": "gegeben insgesamt",
+  "rework.returned_in_all": "zurück insgesamt",
+  "rework.pieces": "Teile für die Nacharbeit",
+  "rework.choose": "Die Marke auf dem Zettel lesen und das Teil als neu ansehen.",
+  "rework.not_back": "Sie werden als neu angesehen, sobald sie zurückgezählt sind.",
+  "rework.no_pieces": "Kein Teil dieser Durchsicht soll jetzt in die Nacharbeit.",
+  "rework.round": "{round, number}. Ansehen dieses Teils",
+  "rework.as_new": "Teil {tag}: {round, number}. Ansehen",
+  "rework.as_new_what": "Alles daran ansehen, als wäre es ein neues Teil.",
+  "rework.which_word": "Teil {tag}: welcher Fehler?",
+
+  "strays.foreign": "Ein fremdes Teil lag hier",
+  "strays.foreign_what": "ein Teil eines anderen Loses zwischen diesen",
+  "strays.found": "Ein Teil hat sich gefunden",
+  "strays.found_what": "aus diesem Los, wo keines sein sollte",
+  "strays.tray": "In welcher Schale es lag",
+  "strays.no_tray": "in keiner",
+  "strays.where": "Wo es war",
+  "strays.where_missing": "Der Ort fehlt. Sagen, wo das Teil war, zum Beispiel unter dem Tisch.",
+  "strays.foreign_title": "Wie viele fremde Teile?",
+  "strays.foreign_do":
+    "Herausnehmen und der Leitung sagen. Am Ende der Schale zählen ihre Plätze nicht als leer: dort lag ein Teil.",
+  "strays.found_title": "Wie viele Teile haben sich gefunden?",
+  "strays.found_do": "Getrennt halten und der Leitung sagen: die Durchsicht wartet, bis entschieden ist.",
+  "strays.stored": "Gespeichert. Es steht bei den Unterschieden dieser Durchsicht.",
+
+  "eyes.not_known":
+    "Wer diese Teile vorher angesehen hat, ist hier nicht bekannt: der Server hat es nicht gesagt. Die Arbeit geht weiter.",
+  "eyes.none": "Keines dieser Teile war bei einer früheren Durchsicht in Ihrer Hand.",
+  "eyes.title":
+    "{before, number} von {looked, number} Teilen dieses Loses waren bei einer früheren Durchsicht in Ihrer Hand",
+  "eyes.share":
+    "Mit der nächsten Schale sind es {pieces, plural, one {# Teil} other {# Teile}} in Ihrer Hand: {certain, number} davon sicher neu für Ihre Augen, {possible, number} vielleicht, {never, number} sicher nicht.",
+  "eyes.lead":
+    "Besser sieht jemand anders hin. Wer trotzdem beginnt, braucht dafür die namentliche Annahme der Leitung.",
+  "eyes.as_of": "Vom Server, {age}.",
+
+  "open.tray_not_opened": "{count, plural, one {# Schale ist} other {# Schalen sind}} nicht begonnen",
+  "open.tray_not_closed": "{count, plural, one {# Schale ist} other {# Schalen sind}} nicht beendet",
+  "open.query_open": "{count, plural, one {# Rückfrage} other {# Rückfragen}} offen",
+  "open.rework_open":
+    "{count, plural, one {# Teil} other {# Teile}} zur Nacharbeit, noch nicht als neu angesehen",
+  "open.hold": "{count, plural, one {# Sperre steht} other {# Sperren stehen}}",
+  "open.not_understood":
+    "{count, plural, one {# Aufzeichnung wird} other {# Aufzeichnungen werden}} hier nicht verstanden: es fehlt eine neuere Fassung der App oder eine Fehlerliste",
+  "open.closing_not_proven":
+    "{count, plural, one {# beendete Schale wartet} other {# beendete Schalen warten}} auf einen belegten Urheber",
+  "open.differences": "{count, plural, one {# Unterschied} other {# Unterschiede}}",
+
+  "sign.open": "Noch offen",
+  "sign.complete": "Vollständig: in dieser Durchsicht ist nichts offen.",
+  "sign.signed_by": "Unterschrieben von {person}, mit allem, was hier steht.",
+  "sign.rework": "Nacharbeit",
+  "sign.what":
+    "Unterschreiben, was getan ist, jederzeit. Was offen ist, hält das Los auf, nie die Unterschrift.",
+  "sign.pin_what":
+    "Die PIN setzt Name und Zeit unter diese Durchsicht. Sie ist keine qualifizierte elektronische Signatur.",
+  "sign.pin_missing": "Die PIN fehlt. Erst eintippen, dann unterschreiben.",
+  "sign.act": "Diese Durchsicht unterschreiben",
+  "sign.stored": "Unterschrieben und gespeichert. Es zählt, sobald der Server die PIN geprüft hat.",
 
   "tally.of_trays": "von {count, number}",
   "tally.tray": "Schale {number, number}",
