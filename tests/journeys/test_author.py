@@ -47,7 +47,7 @@ def test_a_tray_closed_under_a_wrong_pin_is_kept_marked_and_confirmed_later(hand
     expect(page.locator("button.person")).not_to_contain_text("author not proven")
     hands.press("Tray 1 was mine")
     expect(page.get_by_text("Trays that wait for their author")).to_have_count(0)
-    expect(page.get_by_text("60 places, closed", exact=True)).to_be_visible()
+    expect(page.get_by_text("closed, 60 pieces looked at", exact=True)).to_be_visible()
     hands.wait_until_confirmed()
     assert authors_of_finds(served) == [True] * 3
 
