@@ -81,6 +81,7 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
             })}
       </p>
       <Released answer={answer} />
+      {desk.person.roles.includes("lead") && <PlaceHold desk={desk} />}
       {held.length > 0 && (
         <section class="held-batch">
           <h2>{say("page.holds")}</h2>
@@ -88,7 +89,7 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
             {held.map((line) => (
               <li key={line.hold} class={line.cause === "critical" ? "is-critical" : ""}>
                 <strong>{causeOf(line, definitions)}</strong>
-                <span>{placeOf(line)}</span>
+                {placeOf(line) !== "" && <span>{placeOf(line)}</span>}
                 <span>{moment(line.at)}</span>
               </li>
             ))}
@@ -126,7 +127,6 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
       {(answer.released_by === "" || answer.late.length > 0) && (
         <AskRelease desk={desk} canBe={answer.can_be_released} />
       )}
-      {desk.person.roles.includes("lead") && <PlaceHold desk={desk} />}
     </>
   );
 }

@@ -150,7 +150,7 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
         {holds.map((line) => (
           <li key={line.hold} class={line.cause === "critical" ? "is-critical" : ""}>
             <strong>{causeOf(line, definitions)}</strong>
-            <span>{placeOf(line)}</span>
+            {placeOf(line) !== "" && <span>{placeOf(line)}</span>}
             <span>{moment(line.at)}</span>
             {line.cause_withdrawn && <span>{say("holds.cause_withdrawn")}</span>}
             {mayAsk && (

@@ -50,9 +50,9 @@ export function numbersOf(line: LimitNumbers): readonly string[] {
   } else {
     const values = { count: marked, allowed, thousand: line.allowed_per_thousand };
     const left = allowed - marked;
-    sentences.push(
-      left >= 0 ? say("limit.still", { ...values, left }) : say("limit.above", { ...values, above: -left }),
-    );
+    if (left < 0) sentences.push(say("limit.above", { ...values, above: -left }));
+    else if (line.state === "met") sentences.push(say("limit.ended", values));
+    else sentences.push(say("limit.still", { ...values, left }));
   }
   if (with_queries > defective)
     sentences.push(

@@ -626,6 +626,8 @@ export const de: Readonly<Record<Key, string>> = {
     "{count, plural, one {# Teil} other {# Teile}} gefunden; die Grenze ist {thousand, number} von 1000.",
   "limit.still":
     "{count, plural, one {# Teil} other {# Teile}} gefunden, {allowed, number} in diesem Los erlaubt ({thousand, number} von 1000): {left, number} noch erlaubt.",
+  "limit.ended":
+    "{count, plural, one {# Teil} other {# Teile}} gefunden, {allowed, number} in diesem Los erlaubt ({thousand, number} von 1000).",
   "limit.above":
     "{count, plural, one {# Teil} other {# Teile}} gefunden, {allowed, number} in diesem Los erlaubt ({thousand, number} von 1000): {above, number} darüber.",
   "limit.queries": "Wäre jede offene Rückfrage von dieser Klasse, wären es {count}: {state}.",

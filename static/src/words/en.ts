@@ -614,6 +614,8 @@ export const en = {
     "{count, plural, one {# piece} other {# pieces}} found; the limit is {thousand, number} of 1000.",
   "limit.still":
     "{count, plural, one {# piece} other {# pieces}} found, {allowed, number} allowed in this batch ({thousand, number} of 1000): {left, number} still allowed.",
+  "limit.ended":
+    "{count, plural, one {# piece} other {# pieces}} found, {allowed, number} allowed in this batch ({thousand, number} of 1000).",
   "limit.above":
     "{count, plural, one {# piece} other {# pieces}} found, {allowed, number} allowed in this batch ({thousand, number} of 1000): {above, number} above.",
   "limit.queries": "Were every open query of this class, it would be {count}: {state}.",

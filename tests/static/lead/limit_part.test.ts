@@ -42,6 +42,12 @@ describe("the numbers behind a limit", () => {
     expect(sentences.join(" ")).not.toContain("Chance");
   });
 
+  test("a look that ended has nothing left to allow", () => {
+    const sentences = numbersOf({ ...LINE, looked: 180, state: "met", chance_over: 0 });
+    expect(sentences[0]).toBe("2 pieces found, 3 allowed in this batch (20 of 1000).");
+    expect(sentences.join(" ")).not.toContain("Chance");
+  });
+
   test("open queries are counted as if each were of the class, in a sentence of their own", () => {
     const sentences = numbersOf({ ...LINE, with_queries: 4, state_with_queries: "broken" });
     expect(sentences).toContain("Were every open query of this class, it would be 4: above already.");
