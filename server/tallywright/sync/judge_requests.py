@@ -57,15 +57,26 @@ def judge_requests(engine: Engine, own: OwnChain) -> int:
             return 0
     answered = 0
     with writing(engine) as connection:
-        for request in _open(connection):
-            answer = _answer(connection, own, request)
-            if answer is not None:
-                written = _write(connection, own, request, answer)
-                answered += 1
-                if refold(connection, {record.subject for record in written}):
-                    break  # the rows do not show this answer: nothing more is weighed on them
-                say_crossed(connection, own)
-    return answered
+        while True:
+            count, is_sure = _answer_each(connection, own)
+            answered += count
+            # An answer may decide another request, also one that waited in front of it.
+            if count == 0 or not is_sure:
+                return answered
+
+
+def _answer_each(connection: Connection, own: OwnChain) -> tuple[int, bool]:
+    """Answer what can be answered; returns how many were, and whether the rows show every answer."""
+    answered = 0
+    for request in _open(connection):
+        answer = _answer(connection, own, request)
+        if answer is not None:
+            written = _write(connection, own, request, answer)
+            answered += 1
+            if refold(connection, {record.subject for record in written}):
+                return answered, False  # nothing more is weighed on rows that do not show it
+            say_crossed(connection, own)
+    return answered, True
 
 
 def _write(connection: Connection, own: OwnChain, request: Record, answer: list[Body]) -> list[Record]:

@@ -172,6 +172,19 @@ def test_two_leads_at_once_are_two_requests_one_grant_and_one_reason(bench: Benc
     assert bench.holds[bench.mark.id]["lifted_by"] == requests[0].id
 
 
+def test_a_grant_decides_the_request_that_waited_in_front_of_it_in_the_same_push(bench: Bench) -> None:
+    lead, other = bench.lead(), bench.works.tablet("lead 2")
+    other.push(enclosures=[other.sign_on_as(another_lead(bench.works), LEAD[1])])
+    waiting, seconded = ask(lead, bench.mark.id), ask(other, bench.mark.id)
+    lead.push()
+    other.push()
+    assert (bench.state(waiting)[0], bench.state(seconded)[0]) == ("open", "open")
+    second(bench.first, seconded)
+    bench.first.push()
+    assert bench.state(seconded) == ("granted", [])
+    assert bench.state(waiting) == ("declined", [LIFTED])
+
+
 def test_two_workers_never_grant_both(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     one, other = bench.lead(), bench.works.tablet("other lead")
     other.push(enclosures=[other.sign_on_as(another_lead(bench.works), LEAD[1])])
