@@ -222,6 +222,21 @@ export const de: Readonly<Record<Key, string>> = {
   "batches.title": "Welches Los?",
   "batches.filter": "Nummer auf der Karte",
   "batches.filter_hint": "ein beliebiges Stück der Nummer",
+  "open.title": "Los beginnen",
+  "open.begin": "Neues Los beginnen",
+  "open.part": "Welches Teil?",
+  "open.revision": "Revision {revision}",
+  "open.number": "Nummer des Loses",
+  "open.number_hint": "so, wie sie auf dem Begleitpapier steht",
+  "open.number_twice":
+    "Ein Los {number} gibt es schon, begonnen {when}. Ein zweites mit dieser Nummer bleibt ein eigenes Los, und beide werden gezeigt.",
+  "open.pieces": "Wie viele Teile beginnen zusammen?",
+  "open.act": "Dieses Los beginnen",
+  "open.no_part":
+    "Noch ist kein Teil veröffentlicht. Teile und Fehlerlisten liest der Administrator am Server ein: tallywright definitions import.",
+  "open.part_missing": "Das Teil wählen, das in diesem Los gefertigt wird.",
+  "open.number_missing": "Die Nummer eingeben, die auf dem Begleitpapier steht.",
+  "open.pieces_missing": "Eingeben, wie viele Teile zusammen beginnen, mindestens eines.",
   "batches.as_of": "Liste vom Server, Stand {when}.",
   "batches.as_of_never":
     "Noch ist keine Liste vom Server da. Was hier steht, kommt aus den Aufzeichnungen dieses Tablets.",

@@ -214,6 +214,21 @@ export const en = {
   "batches.title": "Which batch?",
   "batches.filter": "Number on the card",
   "batches.filter_hint": "any part of the number",
+  "open.title": "Open a batch",
+  "open.begin": "Open a new batch",
+  "open.part": "Which part?",
+  "open.revision": "revision {revision}",
+  "open.number": "Number of the batch",
+  "open.number_hint": "as it stands on the batch's own paper",
+  "open.number_twice":
+    "A batch {number} is there already, opened {when}. A second one with this number stays a batch of its own, and both are shown.",
+  "open.pieces": "How many pieces begin together?",
+  "open.act": "Open this batch",
+  "open.no_part":
+    "No part is published yet. An administrator reads parts and defect lists in on the server: tallywright definitions import.",
+  "open.part_missing": "Choose the part that is made in this batch.",
+  "open.number_missing": "Enter the number that stands on the batch's paper.",
+  "open.pieces_missing": "Enter how many pieces begin together, at least one.",
   "batches.as_of": "List of {when} from the server.",
   "batches.as_of_never":
     "No list has come from the server yet. Batches that stand here are from this tablet's own records.",
