@@ -47,3 +47,11 @@ def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
     yield Hands.at(context, served.address)
     context.close()
+
+
+@pytest.fixture
+def other(browser: Browser, served: Served) -> Iterator[Hands]:
+    """Somebody at another tablet of the same works."""
+    context = browser.new_context(viewport={"width": 800, "height": 1280}, has_touch=True)
+    yield Hands.at(context, served.address)
+    context.close()

@@ -4,10 +4,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 
 from tests.hands import DEMO_PINS, Hands
 from tests.served import Served
@@ -87,14 +86,6 @@ def test_a_piece_nobody_was_sure_of_gets_a_leads_verdict(hands: Hands) -> None:
     hands.press("Reject")
     expect(page.get_by_text("Granted. It holds now.")).to_be_visible()
     expect(page.get_by_text("Not sure: which verdict?")).to_have_count(0)
-
-
-@pytest.fixture
-def other(browser: Browser, served: Served) -> Iterator[Hands]:
-    """Somebody at another tablet of the same works."""
-    context = browser.new_context(viewport={"width": 800, "height": 1280}, has_touch=True)
-    yield Hands.at(context, served.address)
-    context.close()
 
 
 def make_lead(hands: Hands, person: str) -> None:

@@ -10,10 +10,12 @@ export interface BatchChoiceProps {
   readonly batches: readonly BatchLine[];
   readonly asOf: number | undefined;
   readonly onChosen: (batch: BatchLine) => void;
+  /** Begin a batch that is not there yet. */
+  readonly onOpen: () => void;
 }
 
 /** The first step at the bench: which batch lies here, by the number on its card. */
-export function BatchChoice({ batches, asOf, onChosen }: BatchChoiceProps) {
+export function BatchChoice({ batches, asOf, onChosen, onOpen }: BatchChoiceProps) {
   const [typed, setTyped] = useState("");
   const shown = withNumber(batches, typed);
   useScans((text) => {
@@ -55,6 +57,11 @@ export function BatchChoice({ batches, asOf, onChosen }: BatchChoiceProps) {
           </li>
         ))}
       </ul>
+      <div class="begin">
+        <button type="button" class="key" onClick={onOpen}>
+          {say("open.begin")}
+        </button>
+      </div>
       <p class="as-of">
         {asOf === undefined ? say("batches.as_of_never") : say("batches.as_of", { when: moment(asOf) })}
       </p>

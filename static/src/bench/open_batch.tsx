@@ -53,22 +53,25 @@ export function OpenBatch({ tablet, definitions, batches, onOpened, onBack }: Op
     <main class="choice open-batch">
       <h1>{say("open.title")}</h1>
       {parts.length === 0 && <p class="empty">{say("open.no_part")}</p>}
-      <fieldset class="tiles">
-        <legend>{say("open.part")}</legend>
-        {parts.map(({ definition, part }) => (
-          <button
-            key={definition}
-            type="button"
-            class="key tile"
-            aria-pressed={chosen === definition}
-            onClick={() => setChosen(definition)}
-          >
-            <strong>{part.part}</strong>
-            <span>{inWords(part.name)}</span>
-            <small>{say("open.revision", { revision: part.revision })}</small>
-          </button>
-        ))}
-      </fieldset>
+      <section>
+        <h2>{say("open.part")}</h2>
+        <ul class="tiles">
+          {parts.map(({ definition, part }) => (
+            <li key={definition}>
+              <button
+                type="button"
+                class="key tile"
+                aria-pressed={chosen === definition}
+                onClick={() => setChosen(definition)}
+              >
+                <strong>{part.part}</strong>
+                <span>{inWords(part.name)}</span>
+                <small>{say("open.revision", { revision: part.revision })}</small>
+              </button>
+            </li>
+          ))}
+        </ul>
+      </section>
       <label class="field">
         <span>{say("open.number")}</span>
         <input

@@ -4,6 +4,7 @@ import { useSignal } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
+import { OpenBatch } from "../bench/open_batch.js";
 import type { TallySession } from "../bench/tally_session.js";
 import { onDay, people, type Person } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
@@ -182,7 +183,18 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
   if (place.at === "devices") return <DevicesPage tablet={tablet} />;
   const list = tablet.batches.value;
   const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
-  if (place.at === "batches") {
+  if (place.at === "open" && mayRecord(person)) {
+    return (
+      <OpenBatch
+        tablet={tablet}
+        definitions={parts}
+        batches={batches}
+        onOpened={(batch) => go({ at: "look", batch })}
+        onBack={() => go({ at: "batches" })}
+      />
+    );
+  }
+  if (place.at === "batches" || place.at === "open") {
     return (
       <>
         <NewChain records={records} chain={chain} now={Date.now()} />
@@ -191,6 +203,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
             batches={batches}
             asOf={list?.asOf}
             onChosen={(line) => go({ at: "look", batch: line.batch })}
+            onOpen={() => go({ at: "open" })}
           />
         ) : (
           <main class="choice">

@@ -10,6 +10,7 @@ type LookPlace = (typeof LOOK_PLACES)[number];
 
 export type Route =
   | { readonly at: "batches" }
+  | { readonly at: "open" }
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
   | { readonly at: "holds" }
@@ -48,7 +49,7 @@ export function readAddress(hash: string): {
 }
 
 /** Pages without a batch. */
-const PAGES = ["pareto", "set_aside", "holds", "decide", "people", "devices"];
+const PAGES = ["open", "pareto", "set_aside", "holds", "decide", "people", "devices"];
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (PAGES.some((page) => page === at)) return { at } as Route;
