@@ -53,8 +53,8 @@ function OneCard({ card, ...props }: TrayCardsProps & { readonly card: TrayCard 
       ))}
       {closed.map(({ tray, device, at, pieces }) => (
         <p key={tray.id}>
-          <TrayShape stage={closed.length > 1 || tray.closings_differ ? "twice" : "closed"} /> {stateOf(tray)}
-          , {say("author.looked_at", { count: pieces })}
+          <TrayShape stage={closed.length > 1 || tray.closings_differ ? "twice" : "closed"} />{" "}
+          {`${stateOf(tray)}, ${say("author.looked_at", { count: pieces })}`}
           {closed.length > 1 && (
             <small> {say("tray.opened_on", { tablet: props.tabletName(device), when: moment(at) })}</small>
           )}

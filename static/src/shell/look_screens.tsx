@@ -16,12 +16,12 @@ import {
   type InHand,
   type LookState,
 } from "../bench/look_state.js";
-import { tagsIn } from "../bench/piece_tag.js";
 import { ReworkPage, type NewVerdict } from "../bench/rework_page.js";
 import { StraysPage } from "../bench/strays_page.js";
 import { LOOK_PAGES, TrayChoice, type LookPage } from "../bench/tray_choice.js";
 import type { Person } from "../definitions/people.js";
 import type { BenchState } from "../folds/bench.js";
+import { tagOf } from "../folds/tags.js";
 import { foundAt, withdrawn } from "../folds/tally.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
@@ -66,11 +66,14 @@ export function LookScreens(props: LookScreensProps) {
     () => lookState(bench, byId, authors, place.look, chain),
     [bench, byId, authors, place.look, chain],
   );
-  const tag = useMemo(() => tagsIn(tablet.records.value), [tablet.records.value]);
+  const all = useMemo(
+    () => new Map(tablet.records.value.map((record) => [record.id, record])),
+    [tablet.records.value],
+  );
   const names: Names = {
     tray: (id) => String(bench.tally.trays.find((tray) => tray.id === id)?.number ?? ""),
     person: (id) => everybody.find((one) => one.id === id)?.name ?? "",
-    tag,
+    tag: (piece) => tagOf(piece, all, { chain, letters: tablet.letters.value }),
   };
   const present = tablet.signOn.value;
   const personOf = (signOn: string): string | undefined =>
