@@ -47,3 +47,15 @@ def test_what_is_missing_is_said_and_a_number_that_is_there_already_too(hands: H
     expect(page.get_by_text("A batch SK70-0501 is there already")).to_be_visible()
     page.get_by_role("button", name="Open this batch").click()
     expect(page.get_by_role("alert")).to_contain_text("at least one")
+
+
+def test_a_reader_is_offered_nothing_to_record_whatever_address_is_typed(hands: Hands) -> None:
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up()
+    of_look = hands.page.url
+    hands.hand_over("Otto Reiher")
+    for address in (of_look, re.sub(r"#/en/.*", "#/en/open", of_look)):
+        hands.page.goto(address)
+        expect(hands.page.get_by_text("You may see what was found, and record nothing.")).to_be_visible()
+        expect(hands.page.locator("main button")).to_have_count(0)

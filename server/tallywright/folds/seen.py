@@ -21,13 +21,13 @@ class Seen:
     """How far each chain was seen; where one is named twice, the less counts."""
 
     def __init__(self, seen: Iterable[SeenChain]) -> None:
-        self._upto: dict[str, int] = {}
+        self.upto: dict[str, int] = {}
         for one in seen:
-            self._upto[one.chain] = min(one.n, self._upto.get(one.chain, one.n))
+            self.upto[one.chain] = min(one.n, self.upto.get(one.chain, one.n))
 
     def covers(self, record_id: str) -> bool:
         """True for a record that was seen. One that was admitted later is not: it bears the admission's id."""
-        return number_of(record_id) <= self._upto.get(chain_of(record_id), 0)
+        return number_of(record_id) <= self.upto.get(chain_of(record_id), 0)
 
 
 # Observations that say nothing new of a piece: who has it in hand, and who rests. What is found behind a hand-over,

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Row, and_, func, or_, select
 from tallywright.errors import BatchUnknown
 from tallywright.folds.limits import LimitLine, numbers_behind
 from tallywright.folds.verdicts import PieceVerdict
-from tallywright.log.read import by_id, chains_of_subject
+from tallywright.log.read import by_id
 from tallywright.projections.pages import BatchPage, LookPage, batch_page, look_pages
 from tallywright.projections.release import against_release, is_in_doubt
 from tallywright.projections.tables import (
@@ -26,6 +26,7 @@ from tallywright.projections.tables import (
     sign_ons,
 )
 from tallywright.reports.called import Called
+from tallywright.reports.open_holds import seen_of
 
 MOST_PAGES = 200
 MILD_FIRST = ("", "met", "within", "uncounted", "watch", "broken", "over")
@@ -51,7 +52,7 @@ def batch_list(connection: Connection, after: str = "") -> BatchList:
     columns = (*batches.c, batch_pages.c.released_by, batch_pages.c.late)
     wanted = select(*columns).join(batch_pages, batch_pages.c.batch == batches.c.batch)
     if after:
-        last = _opened(connection, after)
+        last = opened(connection, after)
         older = batches.c.opened_at < last.opened_at
         wanted = wanted.where(or_(older, and_(batches.c.opened_at == last.opened_at, batches.c.batch > after)))
     wanted = wanted.order_by(batches.c.opened_at.desc(), batches.c.batch).limit(MOST_PAGES + 1)
@@ -78,7 +79,7 @@ def batch_list(connection: Connection, after: str = "") -> BatchList:
 
 def one_batch(connection: Connection, batch: str) -> dict[str, Any]:
     """Return all that is shown of one batch; raises BatchUnknown."""
-    row, page = _opened(connection, batch), batch_page(connection, batch)
+    row, page = opened(connection, batch), batch_page(connection, batch)
     assert page is not None  # noqa: S101 - written with the batch's row
     its_looks = look_pages(connection, batch)
     released_by = connection.scalar(select(batch_pages.c.released_by).where(batch_pages.c.batch == batch))
@@ -106,14 +107,15 @@ def one_batch(connection: Connection, batch: str) -> dict[str, Any]:
         "coverage": page.coverage,
         "verdicts": page.verdicts,
         "requests": asked,
-        "seen": [{"chain": one.chain, "n": one.seen} for one in chains_of_subject(connection, batch) if one.seen],
+        "seen": seen_of(connection, batch),
         "names": {one: name for one, name in names.items() if name},
         "tags": called.tags(pieces),
         "trays": {name: asdict(tray) for name, tray in called.trays(_trays(its_looks, page.verdicts)).items()},
     }
 
 
-def _opened(connection: Connection, batch: str) -> Row[Any]:
+def opened(connection: Connection, batch: str) -> Row[Any]:
+    """Return a batch's own row; raises BatchUnknown."""
     row = connection.execute(select(batches).where(batches.c.batch == batch)).first()
     if row is None:
         raise BatchUnknown(

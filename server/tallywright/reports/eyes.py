@@ -5,11 +5,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 
-from tallywright.errors import BatchUnknown
 from tallywright.projections.pages import look_pages
-from tallywright.projections.tables import batches
+from tallywright.reports.batch_pages import opened
 from tallywright.reports.called import Called
 
 
@@ -38,10 +37,7 @@ def earlier_eyes(connection: Connection, batch: str, look: str) -> EarlierEyes:
 
     raises  BatchUnknown
     """
-    if connection.scalar(select(batches.c.batch).where(batches.c.batch == batch)) is None:
-        raise BatchUnknown(
-            "The server knows no such batch. Go back to the list and choose again.", batch=batch[:80]
-        )
+    opened(connection, batch)
     pages = look_pages(connection, batch)
     names = [page.look.look for page in pages]
     before = pages[: names.index(look)] if look in names else pages

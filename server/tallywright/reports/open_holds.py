@@ -72,7 +72,7 @@ def open_holds(connection: Connection) -> OpenHolds:
         row.batch: row.number
         for row in connection.execute(select(batches.c.batch, batches.c.number).where(batches.c.batch.in_(named)))
     }
-    of_batches = [HeldBatch(batch, numbers.get(batch, ""), _seen(connection, batch)) for batch in named]
+    of_batches = [HeldBatch(batch, numbers.get(batch, ""), seen_of(connection, batch)) for batch in named]
     return OpenHolds(held, asked, questions, of_batches)
 
 
@@ -113,6 +113,6 @@ def _questions(connection: Connection, called: Called) -> list[dict[str, Any]]:
     return sorted(found, key=lambda one: (one["batch"], one["at"], one["piece"]))
 
 
-def _seen(connection: Connection, batch: str) -> list[Seen]:
-    """What lies behind a gap is in nobody's list: a request does not cover it."""
+def seen_of(connection: Connection, batch: str) -> list[Seen]:
+    """Return what a request about a batch has seen: nothing behind a gap, which is in nobody's list either."""
     return [Seen(one.chain, one.seen) for one in chains_of_subject(connection, batch) if one.seen > 0]

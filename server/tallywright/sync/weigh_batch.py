@@ -10,7 +10,7 @@ from sqlalchemy import Connection, and_, not_, or_, select
 
 from tallywright.access.rules import REQUESTS
 from tallywright.definitions.people import roles_of
-from tallywright.folds.seen import counts, is_of_look
+from tallywright.folds.seen import Seen, counts, is_of_look
 from tallywright.log.chains import read_heads
 from tallywright.log.read import by_id
 from tallywright.log.tables import records
@@ -49,11 +49,7 @@ OF_A_BATCH = (HoldLiftRequestedV1, DispositionRequestedV1, DifferenceAcceptanceR
 
 def seen_of(request: Record) -> dict[str, int]:
     """How far the asker had seen each chain; where a chain is named twice, the less counts."""
-    seen: dict[str, int] = {}
-    if isinstance(request.body, OF_A_BATCH):
-        for one in request.body.seen:
-            seen[one.chain] = min(one.n, seen.get(one.chain, one.n))
-    return seen
+    return Seen(request.body.seen).upto if isinstance(request.body, OF_A_BATCH) else {}
 
 
 def weigh_lift(connection: Connection, request: Record, weighed: Weighed) -> None:

@@ -59,7 +59,7 @@ export function BatchChoice({ batches, asOf, onChosen, onOpen }: BatchChoiceProp
       </ul>
       <div class="begin">
         <button type="button" class="key" onClick={onOpen}>
-          {say("open.begin")}
+          {say("new_batch.begin")}
         </button>
       </div>
       <p class="as-of">

@@ -28,9 +28,15 @@ export function withNumber(batches: readonly BatchLine[], typed: string): readon
   return batches.filter((line) => bare(line.number).includes(wanted));
 }
 
+/** Those that bear just this number, as withNumber reads it; none bears no number at all. */
+export function bearing(batches: readonly BatchLine[], number: string): readonly BatchLine[] {
+  const wanted = bare(number);
+  return wanted === "" ? [] : batches.filter((line) => bare(line.number) === wanted);
+}
+
 /** The one batch that bears just this number, as a scanner reads it from a card; none where two do. */
 export function numbered(batches: readonly BatchLine[], scanned: string): BatchLine | undefined {
-  const found = batches.filter((line) => bare(line.number) === bare(scanned));
+  const found = bearing(batches, scanned);
   return found.length === 1 ? found[0] : undefined;
 }
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What a batch that begins can be made of, and whether its number stands on another card already.
+// What a batch that begins can be made of.
 import type { PartDefinition } from "../records/kinds.js";
-import type { BatchLine } from "../sync/contract.js";
 
 export interface NewestPart {
   /** The id of the publication. */
@@ -14,14 +13,4 @@ export function newestParts(definitions: ReadonlyMap<string, PartDefinition>): r
   const found = new Map<string, NewestPart>();
   for (const [definition, part] of definitions) found.set(part.part, { definition, part });
   return [...found.values()].sort((left, right) => (left.part.part < right.part.part ? -1 : 1));
-}
-
-/** A batch with the same number, blanks and case aside: two of them are shown as such, and never made one. */
-export function sameNumber(batches: readonly BatchLine[], number: string): BatchLine | undefined {
-  const wanted = bare(number);
-  return wanted === "" ? undefined : batches.find((line) => bare(line.number) === wanted);
-}
-
-function bare(text: string): string {
-  return text.replace(/\s/g, "").toUpperCase();
 }

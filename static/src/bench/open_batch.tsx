@@ -6,7 +6,8 @@ import type { BatchLine, Tablet } from "../sync/contract.js";
 import { Keypad } from "../widgets/keypad.js";
 import { day } from "../words/measures.js";
 import { inWords, say } from "../words/say.js";
-import { newestParts, sameNumber } from "./new_batch.js";
+import { bearing } from "./known_batches.js";
+import { newestParts } from "./new_batch.js";
 
 const LONGEST_NUMBER = 200;
 const MOST_DIGITS = 5;
@@ -26,15 +27,15 @@ export function OpenBatch({ tablet, definitions, batches, onOpened, onBack }: Op
   const [pieces, setPieces] = useState("");
   const [problem, setProblem] = useState<string>();
   const [isOpening, setOpening] = useState(false);
-  const twin = sameNumber(batches, number);
+  const twin = bearing(batches, number)[0];
   const open = async (): Promise<void> => {
     const missing =
       chosen === undefined
-        ? "open.part_missing"
+        ? "new_batch.part_missing"
         : number.trim() === ""
-          ? "open.number_missing"
+          ? "new_batch.number_missing"
           : Number(pieces) < 1
-            ? "open.pieces_missing"
+            ? "new_batch.pieces_missing"
             : undefined;
     setProblem(missing && say(missing));
     if (missing !== undefined || chosen === undefined) return;
@@ -51,10 +52,10 @@ export function OpenBatch({ tablet, definitions, batches, onOpened, onBack }: Op
   };
   return (
     <main class="choice open-batch">
-      <h1>{say("open.title")}</h1>
-      {parts.length === 0 && <p class="empty">{say("open.no_part")}</p>}
+      <h1>{say("new_batch.title")}</h1>
+      {parts.length === 0 && <p class="empty">{say("new_batch.no_part")}</p>}
       <section>
-        <h2>{say("open.part")}</h2>
+        <h2>{say("new_batch.part")}</h2>
         <ul class="tiles">
           {parts.map(({ definition, part }) => (
             <li key={definition}>
@@ -66,14 +67,14 @@ export function OpenBatch({ tablet, definitions, batches, onOpened, onBack }: Op
               >
                 <strong>{part.part}</strong>
                 <span>{inWords(part.name)}</span>
-                <small>{say("open.revision", { revision: part.revision })}</small>
+                <small>{say("new_batch.revision", { revision: part.revision })}</small>
               </button>
             </li>
           ))}
         </ul>
       </section>
       <label class="field">
-        <span>{say("open.number")}</span>
+        <span>{say("new_batch.number")}</span>
         <input
           value={number}
           maxLength={LONGEST_NUMBER}
@@ -84,17 +85,17 @@ export function OpenBatch({ tablet, definitions, batches, onOpened, onBack }: Op
         />
         <small id="number-hint">
           {twin === undefined
-            ? say("open.number_hint")
-            : say("open.number_twice", { number: twin.number, when: day(twin.opened_at) })}
+            ? say("new_batch.number_hint")
+            : say("new_batch.number_twice", { number: twin.number, when: day(twin.opened_at) })}
         </small>
       </label>
       <section>
-        <h2>{say("open.pieces")}</h2>
+        <h2>{say("new_batch.pieces")}</h2>
         <Keypad
           value={pieces}
           onChange={setPieces}
           digits={MOST_DIGITS}
-          label={say("open.pieces")}
+          label={say("new_batch.pieces")}
           onEnter={() => void open()}
         />
       </section>
@@ -105,7 +106,7 @@ export function OpenBatch({ tablet, definitions, batches, onOpened, onBack }: Op
       )}
       <div class="begin">
         <button type="button" class="key main" disabled={isOpening} onClick={() => void open()}>
-          {say("open.act")}
+          {say("new_batch.act")}
         </button>
         <button type="button" class="key" onClick={onBack}>
           {say("nav.batches")}

@@ -181,9 +181,20 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
   if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;
   if (place.at === "devices") return <DevicesPage tablet={tablet} />;
+  // What is not stored is looked after by whoever is there.
+  if (!mayRecord(person) && sessions.held() === undefined) {
+    return (
+      <>
+        <NewChain records={records} chain={chain} now={Date.now()} />
+        <main class="choice">
+          <p class="empty">{say("batches.for_readers")}</p>
+        </main>
+      </>
+    );
+  }
   const list = tablet.batches.value;
   const batches = knownBatches(list?.lines ?? [], records, (id) => partName(parts.get(id)));
-  if (place.at === "open" && mayRecord(person)) {
+  if (place.at === "open") {
     return (
       <OpenBatch
         tablet={tablet}
@@ -194,22 +205,16 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
       />
     );
   }
-  if (place.at === "batches" || place.at === "open") {
+  if (place.at === "batches") {
     return (
       <>
         <NewChain records={records} chain={chain} now={Date.now()} />
-        {mayRecord(person) ? (
-          <BatchChoice
-            batches={batches}
-            asOf={list?.asOf}
-            onChosen={(line) => go({ at: "look", batch: line.batch })}
-            onOpen={() => go({ at: "open" })}
-          />
-        ) : (
-          <main class="choice">
-            <p class="empty">{say("batches.for_readers")}</p>
-          </main>
-        )}
+        <BatchChoice
+          batches={batches}
+          asOf={list?.asOf}
+          onChosen={(line) => go({ at: "look", batch: line.batch })}
+          onOpen={() => go({ at: "open" })}
+        />
       </>
     );
   }

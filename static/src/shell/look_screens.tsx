@@ -132,9 +132,7 @@ function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }:
   };
   const { proven } = tablet;
   const isLater = definition.looks.indexOf(look) > 0;
-  const differences = bench.ledger.differences.filter(
-    (one) => (one.look === look || one.look === "") && one.accepted_by === "",
-  );
+  const differences = openDifferences(bench, look);
   return (
     <TrayChoice
       batchNumber={line.number}
@@ -173,6 +171,11 @@ function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }:
       )}
     </TrayChoice>
   );
+}
+
+/** Differences of a look and of its batch that nobody has accepted. */
+function openDifferences({ ledger }: BenchState, look: string): BenchState["ledger"]["differences"] {
+  return ledger.differences.filter((one) => [look, ""].includes(one.look) && one.accepted_by === "");
 }
 
 function tabletName(records: readonly ReadRecord[], device: string): string {
@@ -274,9 +277,7 @@ function End({ desk, place, bench, byId, state, names, personOf, onBack }: Joine
   const page = bench.looks.find((one) => one.look === look);
   const points = page?.points ?? [];
   const isWhole = tablet.isWhole(batch, look);
-  const differences = bench.ledger.differences.filter(
-    (one) => (one.look === look || one.look === "") && one.accepted_by === "",
-  );
+  const differences = openDifferences(bench, look);
   const twice = isLater
     ? (eyes?.eyes ?? []).filter(
         (one) => traysInHand(one.person, look, bench.tally, byId, personOf).length > 0,

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, test } from "vitest";
-import { knownBatches, withNumber } from "../../../static/src/bench/known_batches.js";
+import { bearing, knownBatches, numbered, withNumber } from "../../../static/src/bench/known_batches.js";
 import { BATCH, PART, record } from "./demo_words.js";
 
 const line = (number: string, opened_at: number, batch = BATCH) => ({
@@ -31,5 +31,20 @@ describe("the batches a tablet knows", () => {
     expect(withNumber(lines, "sk70-04")).toHaveLength(1);
     expect(withNumber(lines, "")).toHaveLength(2);
     expect(withNumber(lines, "99")).toEqual([]);
+  });
+
+  test.each([" sk70-0417", "SK70 -0417", "SK70-0417", "SK70 0417"])("bear the number '%s'", (number) => {
+    const lines = [line("SK70-0501", 1), line("SK70-0417", 2)];
+    expect(bearing(lines, number)).toEqual([lines[1]]);
+    expect(numbered(lines, number)).toBe(lines[1]);
+  });
+
+  test.each(["", "  ", "SK70-041", "SK70-04170"])("do not bear the number '%s'", (number) => {
+    expect(bearing([line("SK70-0417", 2), line("-", 3)], number)).toEqual([]);
+  });
+
+  test("are none for a scanner where two bear the number, and both are named", () => {
+    const lines = [line("SK70-0417", 1, "b:1"), line("SK70-0417", 2, "b:2")];
+    expect([bearing(lines, "SK70-0417"), numbered(lines, "SK70-0417")]).toEqual([lines, undefined]);
   });
 });

@@ -1,18 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
-import { newestParts, sameNumber } from "../../../static/src/bench/new_batch.js";
+import { newestParts } from "../../../static/src/bench/new_batch.js";
 import type { PartDefinition } from "../../../static/src/records/kinds.js";
 import { HOOK } from "../folds/looking.js";
 
 const CLEAT: PartDefinition = { ...HOOK, part: "CL12", revision: "A" };
-const LINE = {
-  batch: "b:1",
-  number: "SK70-0417",
-  part: "SK70 C",
-  definition: "d:1",
-  pieces: 6,
-  opened_at: 1,
-};
 
 describe("a part to begin a batch of", () => {
   it("is offered once, as it was published last", () => {
@@ -27,15 +19,5 @@ describe("a part to begin a batch of", () => {
       ["d:2", "CL12", "A"],
       ["d:3", "SK70", "D"],
     ]);
-  });
-});
-
-describe("a number that another batch has", () => {
-  it.each([" sk70-0417", "SK70 -0417", "SK70-0417"])("is known as '%s'", (number) => {
-    expect(sameNumber([LINE], number)).toBe(LINE);
-  });
-
-  it.each(["", "  ", "SK70-041", "SK70-04170", "SK70 0417"])("is not '%s'", (number) => {
-    expect(sameNumber([LINE], number)).toBeUndefined();
   });
 });
