@@ -12,8 +12,8 @@ from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.ledger import Difference, LookCount, acceptances
 from tallywright.folds.look import Look
-from tallywright.folds.tally import Mark
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
+from tallywright.projections.find_rows import find_rows
 from tallywright.projections.pages import BatchPage, LookPage
 from tallywright.projections.tables import (
     authors,
@@ -45,31 +45,13 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     for table in (authors, finds, holds, batches, batch_pages, looks, limit_lines, queries):
         connection.execute(delete(table).where(table.c.batch == batch))
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
-    insert_rows(connection, finds, [_find_row(batch, mark) for mark in state.tally.counted()])
+    insert_rows(connection, finds, find_rows(batch, gathered, definitions, state))
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
     insert_rows(connection, holds, rows)
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
     _pages(connection, batch, gathered, state)
     _limit_lines(connection, batch, gathered, state)
-
-
-def _find_row(batch: str, mark: Mark) -> tuple[object, ...]:
-    return (
-        mark.id,
-        batch,
-        mark.look,
-        mark.tray,
-        mark.piece,
-        mark.defect,
-        mark.weight,
-        mark.zone,
-        mark.cavity,
-        mark.sign_on,
-        mark.author,
-        mark.found_at,
-        mark.time_doubtful,
-    )
 
 
 def _batch_line(

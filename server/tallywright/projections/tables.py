@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "5"
+FOLDED_BY = "6"
 
 finds = Table(
     "finds",
@@ -22,6 +22,9 @@ finds = Table(
     Column("weight", String(8), nullable=False),
     Column("zone", String(64), nullable=False),
     Column("cavity", String(200), nullable=False),
+    Column("born_at", String(200), nullable=False),  # the operations that can make it, rising; '' where any can
+    Column("tray_number", Integer, nullable=False),  # 0 where the tray is not known
+    Column("tray_from_last", Integer, nullable=False),  # 1 is the last due tray of its look; 0 where nobody counted
     Column("sign_on", String(43), nullable=False),
     Column("author", String(43), nullable=False),
     Column("found_at", Big, nullable=False),

@@ -1,81 +1,147 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The defect Pareto of a span of time, found on: which words were marked, and on how many pieces."""
+"""The defect Pareto of a span of time: what was marked, on how many pieces, and where it comes from."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from itertools import zip_longest
+from typing import Literal
 
-from sqlalchemy import Connection, and_, func, select
+from sqlalchemy import ColumnElement, Connection, and_, func, select
 
 from tallywright.computation.identity import shift_of
-from tallywright.computation.pareto import pareto
+from tallywright.computation.pareto import pareto, too_few_to_rank
 from tallywright.definitions.published import shift_calendar
-from tallywright.projections.tables import finds
+from tallywright.projections.tables import batches, finds
+from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of
+
+Unit = Literal["marks", "pieces"]
+BEHIND_NAMES = "\U0010ffff"  # of equal bars those without a name of their own come last
 
 
 @dataclass(frozen=True, slots=True)
-class DefectBar:
-    """One bar: marks of the word, different pieces they stand on, share and cumulative share of all marks."""
+class Question:
+    """What a Pareto is asked for.
+
+    start, end  the span, end not included; both left out for the shift of now  [ms]
+    by          the stratum whose bars are wanted
+    unit        what the bars are as long as: marks, or different pieces
+    only        bars of strata that a find has to stand in, every one of them
+    """
+
+    start: int | None = None
+    end: int | None = None
+    by: str = "defect"
+    unit: Unit = "marks"
+    only: tuple[Only, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One bar: its marks and different pieces, and its share and cumulative share in the unit asked for.
+
+    sort             `either` for finds that more than one can have made, `none` for those nothing is recorded of
+    label            what people call it: the number of a batch, else the name
+    too_few_to_rank  the bar below may as well be the longer one: the difference is no more than luck
+    """
 
     name: str
+    sort: Sort
+    label: str
     count: int
     pieces: int
     share: float
     cumulative: float
+    too_few_to_rank: bool
 
 
 @dataclass(frozen=True, slots=True)
 class ShiftPareto:
     """Bars over a span; `shift` and `day` are named where the span is one shift.
 
-    start, end  the span, end not included                     [ms]
-    marks       all marks of the bars
-    pieces      different pieces marked: less than the bars' sum where a piece carries several words
+    marks   all marks of the bars
+    pieces  different pieces marked: less than the bars' sum where a piece stands in several bars
     """
 
     start: int
     end: int
     shift: str
     day: str
+    by: str
+    unit: Unit
+    only: tuple[Only, ...]
     marks: int
     pieces: int
-    bars: list[DefectBar]
+    bars: list[Bar]
 
 
-def pareto_of_shift(connection: Connection, now_ms: int, look: str = "", batch: str = "") -> ShiftPareto:
-    """Return the Pareto of the shift that a moment belongs to, by the site's calendar and zone."""
-    shift = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
-    start, end = (int(edge.timestamp() * 1000) for edge in (shift.start, shift.end))
-    return _pareto(connection, start, end, look, batch, shift.name, shift.day.isoformat())
+def shift_pareto(connection: Connection, now_ms: int, question: Question) -> ShiftPareto:
+    """Return the Pareto of a span, or of the shift that now belongs to, by the site's calendar and zone.
 
-
-def pareto_of_span(connection: Connection, start: int, end: int, look: str = "", batch: str = "") -> ShiftPareto:
-    """Return the Pareto of any span [ms], end not included."""
-    return _pareto(connection, start, end, look, batch, "", "")
-
-
-def _pareto(
-    connection: Connection, start: int, end: int, look: str, batch: str, shift: str, day: str
-) -> ShiftPareto:
-    within = [finds.c.found_at >= start, finds.c.found_at < end]
-    within += [finds.c.look == look] if look else []
-    within += [finds.c.batch == batch] if batch else []
-    where = and_(*within)
-    pieces_of = func.count(func.distinct(finds.c.piece))
-    rows = connection.execute(
-        select(finds.c.defect, func.count(), pieces_of).where(where).group_by(finds.c.defect)
-    ).all()
-    pieces_by_word = {word: pieces for word, _, pieces in rows}
-    bars = pareto({word: count for word, count, _ in rows})
+    The query reads the rows of the span by their time, and no others: it does not grow with the log.
+    """
+    start, end, shift, day = question.start, question.end, "", ""
+    if start is None or end is None:
+        now = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
+        start, end = (int(edge.timestamp() * 1000) for edge in (now.start, now.end))
+        shift, day = now.name, now.day.isoformat()
+    where = and_(finds.c.found_at >= start, finds.c.found_at < end, *map(is_in, question.only))
+    counted = _counted(connection, question.by, where)
     return ShiftPareto(
         start=start,
         end=end,
         shift=shift,
         day=day,
-        marks=sum(count for _, count, _ in rows),
-        pieces=connection.scalar(select(pieces_of).where(where)) or 0,
-        bars=[
-            DefectBar(bar.name, int(bar.count), pieces_by_word[bar.name], bar.share, bar.cumulative) for bar in bars
-        ],
+        by=question.by,
+        unit=question.unit,
+        only=question.only,
+        marks=sum(count for count, _ in counted.values()),
+        pieces=connection.scalar(select(func.count(func.distinct(finds.c.piece))).where(where)) or 0,
+        bars=_bars(counted, question.unit, _labels(connection, question.by, counted)),
     )
+
+
+Counted = dict[tuple[Sort, str], tuple[int, int]]
+
+
+def _counted(connection: Connection, by: str, where: ColumnElement[bool]) -> Counted:
+    """Marks and different pieces of each bar."""
+    stratum = STRATA[by]
+    found = select(stratum.value.label("name"), stratum.several.label("several"), finds.c.piece).where(where)
+    of = found.subquery()
+    pieces = func.count(func.distinct(of.c.piece))
+    rows = connection.execute(
+        select(of.c.name, of.c.several, func.count(), pieces).group_by(of.c.name, of.c.several)
+    )
+    return {(sort_of(name, several), name): (count, different) for name, several, count, different in rows}
+
+
+def _labels(connection: Connection, by: str, counted: Counted) -> dict[str, str]:
+    """What people call the things that are known here by an id."""
+    if by != "batch":
+        return {}
+    numbers = select(batches.c.batch, batches.c.number).where(batches.c.batch.in_([name for _, name in counted]))
+    return {row.batch: row.number for row in connection.execute(numbers)}
+
+
+def _bars(counted: Counted, unit: Unit, labels: dict[str, str]) -> list[Bar]:
+    places = {(name if sort == "value" else f"{BEHIND_NAMES}{sort}{name}"): (sort, name) for sort, name in counted}
+    lengths = {place: counted[key][unit == "pieces"] for place, key in places.items()}
+    ranked = pareto(lengths)
+    bars = []
+    for bar, below in zip_longest(ranked, ranked[1:]):
+        sort, name = places[bar.name]
+        bars.append(
+            Bar(
+                name=name,
+                sort=sort,
+                label=labels.get(name, name),
+                count=counted[sort, name][0],
+                pieces=counted[sort, name][1],
+                share=bar.share,
+                cumulative=bar.cumulative,
+                too_few_to_rank=below is not None and too_few_to_rank(int(bar.count), int(below.count)),
+            )
+        )
+    return bars

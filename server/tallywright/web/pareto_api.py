@@ -9,7 +9,8 @@ from flask.views import MethodView
 from flask_smorest import Blueprint
 
 from tallywright.db import reading
-from tallywright.reports.shift_pareto import ShiftPareto, pareto_of_shift, pareto_of_span
+from tallywright.reports.shift_pareto import Question, ShiftPareto, shift_pareto
+from tallywright.reports.strata import Only, only_of
 from tallywright.web.joined import joined
 from tallywright.web.schemas.pareto import ParetoQuerySchema, ParetoSchema
 
@@ -25,8 +26,8 @@ class Pareto(MethodView):
     def get(self, query: dict[str, Any]) -> ShiftPareto:
         """Return the bars of a span, or of the shift of now."""
         here = joined()
-        look, batch = query["look"], query["batch"]
+        only = [only_of(text) for text in query["narrowed"]]
+        only += [Only(name, "value", query[name]) for name in ("look", "batch", "part") if query[name]]
+        question = Question(query.get("start"), query.get("end"), query["by"], query["unit"], tuple(only))
         with reading(here.engine) as connection:
-            if "start" in query:
-                return pareto_of_span(connection, query["start"], query["end"], look, batch)
-            return pareto_of_shift(connection, here.clock.now_ms(), look, batch)
+            return shift_pareto(connection, here.clock.now_ms(), question)

@@ -8,9 +8,13 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 
 from tallywright.records.envelope import LARGEST_INTEGER
+from tallywright.reports.strata import STRATA
 from tallywright.web.schemas.answer import RECORD_ID, WORD, Answer
 
 A_TIME = validate.Range(0, LARGEST_INTEGER)
+MOST_ONLY = 20
+SORTS = ("value", "either", "none")
+UNITS = ("marks", "pieces")
 
 
 class ParetoQuerySchema(Schema):
@@ -18,8 +22,14 @@ class ParetoQuerySchema(Schema):
 
     start = fields.Integer(data_key="from", validate=A_TIME)
     end = fields.Integer(data_key="to", validate=A_TIME)
+    by = fields.String(load_default="defect", validate=validate.OneOf(tuple(STRATA)))
+    unit = fields.String(load_default="marks", validate=validate.OneOf(UNITS))
+    narrowed = fields.List(
+        fields.String(), data_key="only", load_default=[], validate=validate.Length(max=MOST_ONLY)
+    )
     look = fields.String(load_default="", validate=WORD)
     batch = fields.String(load_default="", validate=RECORD_ID)
+    part = fields.String(load_default="", validate=validate.Length(max=401))
 
     @validates_schema
     def is_span(self, data: dict[str, Any], **_: Any) -> None:
@@ -30,23 +40,37 @@ class ParetoQuerySchema(Schema):
             raise ValidationError("'to' lies behind 'from'.", "to")
 
 
+class OnlySchema(Schema):
+    """A bar the answer is narrowed to."""
+
+    stratum = fields.String(required=True)
+    sort = fields.String(required=True, validate=validate.OneOf(SORTS))
+    name = fields.String(required=True)
+
+
 class BarSchema(Schema):
     """One bar."""
 
     name = fields.String(required=True)
+    sort = fields.String(required=True, validate=validate.OneOf(SORTS))
+    label = fields.String(required=True)
     count = fields.Integer(required=True)
     pieces = fields.Integer(required=True)
     share = fields.Float(required=True)
     cumulative = fields.Float(required=True)
+    too_few_to_rank = fields.Boolean(required=True)
 
 
 class ParetoSchema(Answer):
-    """Bars, the largest first, with the span and the counts they stand for."""
+    """Bars, the longest first, with the span, the narrowing and the counts they stand for."""
 
     start = fields.Integer(required=True, data_key="from")
     end = fields.Integer(required=True, data_key="to")
     shift = fields.String(required=True)
     day = fields.String(required=True)
+    by = fields.String(required=True)
+    unit = fields.String(required=True, validate=validate.OneOf(UNITS))
+    narrowed = fields.List(fields.Nested(OnlySchema), attribute="only", data_key="only", required=True)
     marks = fields.Integer(required=True)
     pieces = fields.Integer(required=True)
     bars = fields.List(fields.Nested(BarSchema), required=True)

@@ -1,0 +1,88 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What finds can be grouped by, and narrowed to: each stratum as what the database can say of one find."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from sqlalchemy import ColumnElement, String, and_, case, cast, false, func, not_, select
+
+from tallywright.errors import NotUnderstood
+from tallywright.projections.tables import batches, finds
+
+Sort = Literal["value", "either", "none"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stratum:
+    """One way to tell finds apart, by what is known of each.
+
+    value    a text; '' where nothing is recorded
+    several  true where more than one thing can have made the find: it is never split, and never guessed
+    """
+
+    value: ColumnElement[str]
+    several: ColumnElement[bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Only:
+    """One bar that an answer is narrowed to: of a stratum, of a sort, by its name."""
+
+    stratum: str
+    sort: Sort
+    name: str
+
+
+def _plain(value: ColumnElement[str]) -> Stratum:
+    return Stratum(value, false())
+
+
+def _counted(column: ColumnElement[int]) -> Stratum:
+    return _plain(case((column == 0, ""), else_=cast(column, String)))
+
+
+_PART = select(batches.c.part).where(batches.c.batch == finds.c.batch).scalar_subquery()
+
+STRATA: dict[str, Stratum] = {
+    "defect": _plain(finds.c.defect),
+    "operation": Stratum(finds.c.born_at, finds.c.born_at.contains(",")),
+    "look": _plain(finds.c.look),
+    "zone": _plain(finds.c.zone),
+    "cavity": _plain(finds.c.cavity),
+    "tray": _counted(finds.c.tray_number),
+    "tray_from_last": _counted(finds.c.tray_from_last),
+    "part": _plain(func.coalesce(_PART, "")),
+    "batch": _plain(finds.c.batch),
+}
+
+
+def sort_of(value: str, several: bool) -> Sort:
+    """Return which sort of bar a find stands in."""
+    if several:
+        return "either"
+    return "value" if value else "none"
+
+
+def is_in(only: Only) -> ColumnElement[bool]:
+    """Return the condition that a find stands in a bar."""
+    stratum = STRATA[only.stratum]
+    return and_(stratum.value == only.name, stratum.several if only.sort == "either" else not_(stratum.several))
+
+
+def only_of(text: str) -> Only:
+    """Read a bar as it is named in a question: `stratum:value:name`, `stratum:either:name` or `stratum:none`.
+
+    raises  NotUnderstood
+    """
+    stratum, _, rest = text.partition(":")
+    sort, _, name = rest.partition(":")
+    if stratum in STRATA:
+        if sort == "value" and name:
+            return Only(stratum, "value", name)
+        if sort == "either":
+            return Only(stratum, "either", name)
+        if sort == "none" and not name:
+            return Only(stratum, "none", "")
+    raise NotUnderstood(f"'{text[:80]}' names no bar. Write it as cavity:value:A, machine:either or zone:none.")
