@@ -21,6 +21,7 @@ from tallywright.access.sealing import SealingKeys
 from tallywright.cli.backup import backup, restore
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
+from tallywright.cli.pareto import print_pareto
 from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
 from tallywright.clock import SystemClock
 from tallywright.config import PREFIX, Config
@@ -46,7 +47,7 @@ def main() -> None:
     try:
         tallywright.main(standalone_mode=False)
     except click.ClickException as problem:
-        problem.show()
+        click.echo(problem.format_message(), err=True)
         sys.exit(WRONG_USE)
     except click.Abort:
         sys.exit(WRONG_USE)
@@ -63,6 +64,7 @@ def tallywright() -> None:
 tallywright.add_command(backup)
 tallywright.add_command(restore)
 tallywright.add_command(definitions)
+tallywright.add_command(print_pareto)
 
 
 @tallywright.command()

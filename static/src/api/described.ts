@@ -542,8 +542,12 @@ export interface paths {
                 query?: {
                     from?: number;
                     to?: number;
+                    by?: "defect" | "operation" | "look" | "zone" | "cavity" | "tray" | "tray_from_last" | "part" | "batch";
+                    unit?: "marks" | "pieces";
+                    only?: string[];
                     look?: string;
                     batch?: string;
+                    part?: string;
                 };
                 header?: never;
                 path?: never;
@@ -922,9 +926,13 @@ export interface components {
         Bar: {
             count: number;
             cumulative: number;
+            label: string;
             name: string;
             pieces: number;
             share: number;
+            /** @enum {string} */
+            sort: "value" | "either" | "none";
+            too_few_to_rank: boolean;
         };
         Batch: {
             batch: string;
@@ -1234,6 +1242,12 @@ export interface components {
             n: number;
             safe: number;
         };
+        Only: {
+            name: string;
+            /** @enum {string} */
+            sort: "value" | "either" | "none";
+            stratum: string;
+        };
         Opening: {
             chain: string;
             is_closed: boolean;
@@ -1259,16 +1273,20 @@ export interface components {
         };
         Pareto: {
             bars: components["schemas"]["Bar"][];
+            by: string;
             day: string;
             from: number;
             /** @default tallywright */
             marker: unknown;
             marks: number;
+            only: components["schemas"]["Only"][];
             pieces: number;
             /** @default 1 */
             protocol: unknown;
             shift: string;
             to: number;
+            /** @enum {string} */
+            unit: "marks" | "pieces";
         };
         PieceVerdict: {
             differ: string[];
