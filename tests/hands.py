@@ -13,6 +13,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 # Defect words of the demo whose class does not depend on the zone: one tap is the whole find.
 ONE_TAP = ["Lap", "Cold shut", "Underfill", "Burn", "Staining"]
 DEMO = Path(__file__).parents[1] / "demo_seed" / "works.json"
+PICTURES = Path(__file__).parents[1] / "pictures"
 DEMO_PINS = {person["name"]: person["pin"] for person in json.loads(DEMO.read_text())["people"]}
 JOURNAL = """async () => {
     const folder = await navigator.storage.getDirectory();
@@ -115,6 +116,11 @@ class Hands:
     def wait_until_confirmed(self) -> None:
         """Wait until nothing waits: every record is confirmed by the server."""
         expect(self.page.get_by_text("nothing waits")).to_be_visible(timeout=20_000)
+
+    def picture(self, name: str) -> None:
+        """Keep a picture of the screen in pictures/, which nobody commits: it is for whoever looks at a run."""
+        PICTURES.mkdir(exist_ok=True)
+        self.page.screenshot(path=PICTURES / f"{name}.png")
 
     def journal(self) -> list[str]:
         """The record lines of the tablet's journal."""

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 
@@ -233,6 +234,62 @@ def test_reworked_pieces_are_counted_out_and_back_and_looked_at_as_new(hands: Ha
     hands.press("Trays")
     hands.press("End of this look")
     expect(page.locator(".tray-numbers dd")).to_have_text(["60", "60", "0", "0", "0"])
+
+
+def test_a_reworked_piece_is_rejected_with_its_word_and_place_in_its_second_round(hands: Hands) -> None:
+    page = hands.page
+    hands.enrol()
+    hands.sign_on("Ines Brandt")
+    hands.take_up()
+    hands.begin_tray(1)
+    hands.find("Staining")
+    hands.press(re.compile("^Rework"))
+    hands.end_tray()
+    hands.press("Rework out and back")
+    for act in ("Send to rework", "Back from rework"):
+        hands.press(act)
+        type_number(hands, 1)
+        hands.press("Store this count")
+    page.locator(".rework .tile").click()
+    hands.press("Reject")
+    hands.press("Trim nick")
+    expect(page.get_by_role("heading", name="Trim nick: where?")).to_be_visible()
+    hands.press("flank")
+    expect(page.get_by_text("No piece of this look is for rework now.")).to_be_visible()
+    hands.press("Trays")
+    hands.press("End of this look")
+    expect(page.locator(".tray-numbers dd")).to_have_text(["60", "59", "1", "0", "0"])
+    marks = [one for one in map(json.loads, hands.journal()) if one["kind"] == "defect_tallied"]
+    said = [(mark["body"]["defect"], mark["body"].get("zone"), mark["body"].get("round")) for mark in marks]
+    assert said == [("staining", None, None), ("trim_nick", "flank", 2)]
+    assert marks[1]["body"]["piece"] == f"{marks[0]['chain']}:{marks[0]['n']}"
+
+
+def test_at_the_second_look_the_next_tray_is_offered_to_other_eyes_first(hands: Hands) -> None:
+    page = hands.page
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    hands.take_up()
+    count_in(hands, 1, 58)
+    hands.hand_over("Ines Brandt")
+    begin_and_close(hands, 1)
+    hands.hand_over("Maren Holt")
+    hands.press("Batches")
+    hands.take_up(look="Second look")
+    count_in(hands, 1, 58)
+    hands.wait_until_confirmed()
+    hands.hand_over("Ines Brandt")
+    expect(page.get_by_text("You had 60 of 60 pieces of this batch in hand", exact=False)).to_be_visible()
+    order = page.locator(".hand-out li")
+    expect(order.first).to_have_text("Piotr Zielny no piece of it meets the same eyes again")
+    expect(order.nth(1)).to_have_text("Ines Brandt 60 pieces of it may meet the same eyes again")
+    # It is an offer: nobody is kept from looking, and the lead decides by name.
+    begin_and_close(hands, 1)
+    hands.press("End of this look")
+    expect(page.get_by_text("Ines Brandt looks a second time at 60 pieces at most", exact=False)).to_be_visible()
+    hands.press("Trays")
+    hands.hand_over("Piotr Zielny")
+    expect(page.get_by_text("You had none of these pieces in hand at an earlier look.")).to_be_visible()
 
 
 def test_strays_are_recorded_and_stand_among_the_differences(hands: Hands) -> None:

@@ -74,6 +74,7 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     other.sign_on("Maren Holt")
     other.take_up()
     expect(other.page.locator(".tray-card")).to_have_count(3)
+    other.picture("whole_batch_01_counted_in")
 
     # Both without contact: an undo, a query, a piece for rework here; a critical find there.
     for one in (hands, other):
@@ -85,9 +86,12 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     hands.find("Staining")
     hands.press(re.compile("^Rework"))
     not_sure(hands)
+    hands.picture("whole_batch_02_tally_offline")
     hands.end_tray()
+    hands.picture("whole_batch_03_tray_closed_offline")
     other.begin_tray(2)
     other.find("Lap")
+    other.picture("whole_batch_04_critical_find")
     other.end_tray()
     begin_and_close(other, 3)
 
@@ -100,6 +104,7 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     other.context.set_offline(False)
     other.wait_until_confirmed()
     expect(hands.page.get_by_text(re.compile("^Signed before \\d+ records came: sign again"))).to_be_visible()
+    hands.picture("whole_batch_05_signed_before_these_came")
     for one in (hands, other):
         if one is hands:
             one.press("Trays")
@@ -110,13 +115,16 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     # The lead settles the query; the critical find and the limit it broke are lifted by two.
     hands.hand_over("Jonas Falk")
     standing(hands, "Critical")
+    hands.picture("whole_batch_06_to_decide")
     hands.press("Holds")
     hands.press("Accept")
     expect(hands.page.get_by_text("Granted. It holds now.")).to_be_visible()
     expect(hands.page.get_by_text("Critical find: Lap")).to_be_visible()
     expect(hands.page.get_by_text(re.compile("limit", re.IGNORECASE)).first).to_be_visible()
+    hands.picture("whole_batch_07_holds")
     lift_all(hands, "A shadow, looked at with a lens")
     second(other, "Piotr Zielny")
+    other.picture("whole_batch_08_lifted_by_two")
 
     hands.hand_over("Ines Brandt")
     hands.press("Batches")
@@ -125,6 +133,7 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     sign(hands, "Ines Brandt")
     expect(hands.page.get_by_text("Complete: nothing is open in this look.")).to_be_visible()
     expect(hands.page.locator(".tray-numbers dd")).to_have_text(["180", "180", "178", "2", "0", "0"])
+    hands.picture("whole_batch_09_first_look_complete")
     hands.wait_until_confirmed()
 
     # The second look, by other eyes, sees nothing of the first.
@@ -132,17 +141,20 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     count_in(other, "Second look", 2, 58)
     # Lifted or not: the batch is flagged.
     standing(other, "Above the limit")
+    other.picture("whole_batch_10_flagged")
     other.hand_over("Piotr Zielny")
     other.press("Batches")
     other.take_up(look="Second look")
     other.begin_tray(1)
     assert other.marked() == 0
+    other.picture("whole_batch_11_second_look_is_blind")
     other.end_tray()
     begin_and_close(other, 2)
     begin_and_close(other, 3, empty=2)
     other.press("End of this look")
     sign(other, "Piotr Zielny")
     expect(other.page.get_by_text("Complete: nothing is open in this look.")).to_be_visible()
+    other.picture("whole_batch_12_second_look_complete")
     other.wait_until_confirmed()
 
     # The other tablet folds the first look to the same numbers, and so does the server.
@@ -156,5 +168,6 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     hands.press(re.compile(BATCH))
     expect(hands.page.get_by_text("0 possible, 0 not.", exact=False)).to_be_visible()
     expect(hands.page.get_by_role("button", name="Ask for the release")).to_be_visible()
+    hands.picture("whole_batch_13_may_be_released")
     checked = served.run("rebuild", "--check")
     assert (checked.returncode, checked.stdout) == (0, "The rows are what the log says.\n")

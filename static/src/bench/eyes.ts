@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Who had how many pieces in hand at the earlier looks: all that a second look is told of the first.
-import type { Tally, Tray } from "../folds/tally.js";
+import { byText, type Tally, type Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 import { integer, list, object, text } from "../records/shape.js";
 
@@ -54,6 +54,37 @@ export function shareOf(pieces: number, before: number, all: number): Share {
   const most = Math.min(pieces, before);
   const never = Math.min(most, Math.max(0, pieces + before - Math.max(all, pieces, before)));
   return { certain: pieces - most, possible: most - never, never };
+}
+
+/** One person the next tray could be handed to; `more` of its pieces may meet the same eyes again. */
+export interface Hands {
+  readonly person: string;
+  readonly name: string;
+  readonly more: number;
+}
+
+/**
+ * Whom the next tray is handed to, best first: whoever adds the fewest pieces that the same eyes may meet again.
+ *
+ * Which tray it is does not matter, because order is lost between two looks; how many pieces a person gets does. Of
+ * hands that add as many, those come first that had fewer pieces before: nothing is added once all of them may be met.
+ *
+ * already   pieces each person had in hand at this look up to now
+ * next      pieces of the tray
+ */
+export function handOut(
+  eyes: Eyes,
+  inspectors: readonly { readonly id: string; readonly name: string }[],
+  already: (person: string) => number,
+  next: number,
+): readonly Hands[] {
+  return inspectors
+    .map(({ id, name }) => {
+      const before = hadInHand(eyes, id);
+      const had = already(id);
+      return { person: id, name, before, more: Math.min(had + next, before) - Math.min(had, before) };
+    })
+    .sort((one, other) => one.more - other.more || one.before - other.before || byText(one.name, other.name));
 }
 
 /** The trays of a look that a person has had in hand: marked in, closed, left or taken over. */

@@ -5,18 +5,21 @@ import type { Tablet } from "../sync/contract.js";
 import { useReport } from "../widgets/report.js";
 import { age } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { eyesFrom, hadInHand, shareOf, type Eyes } from "./eyes.js";
+import { eyesFrom, hadInHand, handOut, shareOf, type Eyes } from "./eyes.js";
 import "./look_pages.css";
 
 const ASKED_EVERY_MS = 60_000;
+const MOST_NAMED = 3;
 
 export interface EyesLineProps {
   readonly tablet: Tablet;
   readonly batch: string;
   readonly look: string;
   readonly person: string;
-  /** Pieces this person had in hand at this look up to now. */
-  readonly already: number;
+  /** Everybody who may look at pieces. */
+  readonly inspectors: readonly { readonly id: string; readonly name: string }[];
+  /** Pieces a person had in hand at this look up to now. */
+  readonly already: (person: string) => number;
   /** Pieces of the tray that would be begun next. */
   readonly next: number;
   /** Pieces that are due in this look. */
@@ -42,12 +45,22 @@ export function EyesLine(props: EyesLineProps) {
       </p>
     );
   }
-  const pieces = props.already + props.next;
+  const pieces = props.already(props.person) + props.next;
   const share = shareOf(pieces, before, Math.max(props.due, eyes.looked));
   return (
     <section class="eyes">
       <h2>{say("eyes.title", { before, looked: eyes.looked })}</h2>
       <p>{say("eyes.share", { pieces, ...share })}</p>
+      <h3>{say("eyes.hand_out")}</h3>
+      <ol class="hand-out">
+        {handOut(eyes, props.inspectors, props.already, props.next)
+          .slice(0, MOST_NAMED)
+          .map(({ person, name, more }) => (
+            <li key={person}>
+              <strong>{name}</strong> {say("eyes.more", { more })}
+            </li>
+          ))}
+      </ol>
       <p>{say("eyes.lead")}</p>
       <p class="as-of">{asOf}</p>
     </section>

@@ -15,6 +15,7 @@ export interface TrayCardsProps {
   readonly tabletName: (device: string) => string;
   readonly onBegin: (number: number) => void;
   readonly onGoOn: (tray: string) => void;
+  readonly onEntries: (tray: string) => void;
   readonly onTakeOver: (tray: InHand) => void;
 }
 
@@ -52,13 +53,18 @@ function OneCard({ card, ...props }: TrayCardsProps & { readonly card: TrayCard 
         <OpenTray key={one.tray.id} {...props} one={one} />
       ))}
       {closed.map(({ tray, device, at, pieces }) => (
-        <p key={tray.id}>
-          <TrayShape stage={closed.length > 1 || tray.closings_differ ? "twice" : "closed"} />{" "}
-          {`${stateOf(tray)}, ${say("author.looked_at", { count: pieces })}`}
-          {closed.length > 1 && (
-            <small> {say("tray.opened_on", { tablet: props.tabletName(device), when: moment(at) })}</small>
-          )}
-        </p>
+        <div key={tray.id} class="closed-tray-line">
+          <p>
+            <TrayShape stage={closed.length > 1 || tray.closings_differ ? "twice" : "closed"} />{" "}
+            {`${stateOf(tray)}, ${say("author.looked_at", { count: pieces })}`}
+            {closed.length > 1 && (
+              <small> {say("tray.opened_on", { tablet: props.tabletName(device), when: moment(at) })}</small>
+            )}
+          </p>
+          <button type="button" class="key" onClick={() => props.onEntries(tray.id)}>
+            {say("tray.entries", { number })}
+          </button>
+        </div>
       ))}
     </div>
   );

@@ -39,6 +39,7 @@ export interface TrayChoiceProps extends UnconfirmedProps {
   readonly tabletName: (device: string) => string;
   readonly onBegin: (number: number) => void;
   readonly onGoOn: (tray: string) => void;
+  readonly onEntries: (tray: string) => void;
   readonly onTake: (tray: InHand, from: "left" | "first") => void;
   readonly onPage: (page: LookPage) => void;
   /** What is known of the eyes of whoever works here. */
@@ -94,6 +95,7 @@ export function TrayChoice(props: TrayChoiceProps) {
         tabletName={tabletName}
         onBegin={props.onBegin}
         onGoOn={props.onGoOn}
+        onEntries={props.onEntries}
         onTakeOver={setTaking}
       />
     </main>

@@ -2,13 +2,16 @@
 // Joins the bench's screens with what the tablet holds of a batch.
 import { signal } from "@preact/signals";
 import { useEffect, useMemo, useState } from "preact/hooks";
+import { closedEntries } from "../bench/closed_entries.js";
+import { ClosedTray } from "../bench/closed_tray.js";
 import { LookChoice } from "../bench/look_choice.js";
 import { TallyScreen } from "../bench/tally_screen.js";
 import { TallySession } from "../bench/tally_session.js";
 import { TrayEnd } from "../bench/tray_end.js";
 import type { Person } from "../definitions/people.js";
 import { foldBench, type BenchState } from "../folds/bench.js";
-import type { PartDefinition } from "../records/kinds.js";
+import type { Tray } from "../folds/tally.js";
+import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import type { BatchLine, Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
 import { LookScreens } from "./look_screens.js";
@@ -106,11 +109,21 @@ function AtTray({ desk, place, bench, onClosed }: AtTrayProps) {
     go({ at: "trays", batch, look });
   };
   const session = desk.sessions.of(desk, look, place.tray);
-  if (tray === undefined || tray.closings.length > 0) {
+  const isOpen = tray !== undefined && tray.closings.length === 0;
+  if (tray !== undefined && !isOpen && place.at === "entries") {
+    return <AtClosedTray desk={desk} tray={tray} bench={bench} records={records} onBack={trays} />;
+  }
+  if (!isOpen || place.at === "entries") {
     return (
       <main class="stop is-calm">
-        <p>{say(tray === undefined ? "tally.not_here" : "tally.closed_already")}</p>
-        <button type="button" class="key main" onClick={() => trays()}>
+        {tray === undefined && <p>{say("tally.not_here")}</p>}
+        {tray !== undefined && <p>{say(isOpen ? "closed.open_again" : "tally.closed_already")}</p>}
+        {isOpen && (
+          <button type="button" class="key main" onClick={() => go({ ...place, at: "tally" })}>
+            {say("tray.go_on", { number: tray.number })}
+          </button>
+        )}
+        <button type="button" class="key" onClick={() => trays()}>
           {say("nav.trays")}
         </button>
       </main>
@@ -140,6 +153,35 @@ function AtTray({ desk, place, bench, onClosed }: AtTrayProps) {
       leads={leads}
       isDemo={desk.isDemo}
       onEnd={() => go({ ...place, at: "end" })}
+    />
+  );
+}
+
+interface AtClosedTrayProps {
+  readonly desk: Desk;
+  readonly tray: Tray;
+  readonly bench: BenchState;
+  readonly records: ReadonlyMap<string, ReadRecord>;
+  readonly onBack: () => void;
+}
+
+function AtClosedTray({ desk, tray, bench, records, onBack }: AtClosedTrayProps) {
+  const { tablet, line, definition } = desk;
+  const proven = tablet.authors.value;
+  const present = tablet.signOn.value;
+  const personOf = (signOn: string): string | undefined =>
+    proven.get(signOn) ?? (present?.id === signOn ? present.person : undefined);
+  const whose = { person: present?.person ?? "", personOf, proven };
+  return (
+    <ClosedTray
+      number={tray.number}
+      entries={closedEntries(tray, bench.tally, records, definition, whose)}
+      onTakeBack={async ({ id }, why) => {
+        const about = { batch: line.batch, definition: line.definition };
+        const body = { look: tray.look, record: id, why };
+        return (await tablet.add({ kind: "record_withdrawn", v: 1, ...about, body })).stored;
+      }}
+      onBack={onBack}
     />
   );
 }

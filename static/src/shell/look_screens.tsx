@@ -19,12 +19,13 @@ import {
 import { ReworkPage, type NewVerdict } from "../bench/rework_page.js";
 import { StraysPage } from "../bench/strays_page.js";
 import { LOOK_PAGES, TrayChoice, type LookPage } from "../bench/tray_choice.js";
-import type { Person } from "../definitions/people.js";
+import { onDay, type Person } from "../definitions/people.js";
 import type { BenchState } from "../folds/bench.js";
 import { tagOf } from "../folds/tags.js";
 import { foundAt, withdrawn } from "../folds/tally.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
+import { isoDay } from "../words/measures.js";
 import { sayPoint, type Names } from "../words/points.js";
 import { say } from "../words/say.js";
 import type { AtBatch, Desk } from "./bench_screens.js";
@@ -152,6 +153,7 @@ function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }:
       onPerson={desk.onPerson}
       onBegin={(number) => void begin(number)}
       onGoOn={goOn}
+      onEntries={(tray) => go({ at: "entries", batch, look, tray })}
       onTake={(one, from) => void take(one, from)}
       onPage={(page) => go({ at: page, batch, look })}
     >
@@ -161,16 +163,24 @@ function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }:
           batch={batch}
           look={look}
           person={person.id}
-          already={traysInHand(person.id, look, bench.tally, byId, personOf).reduce(
-            (sum, tray) => sum + piecesOf(tray, byId),
-            0,
-          )}
+          inspectors={inspectorsToday(desk.everybody)}
+          already={(who) =>
+            traysInHand(who, look, bench.tally, byId, personOf).reduce(
+              (sum, tray) => sum + piecesOf(tray, byId),
+              0,
+            )
+          }
           next={state.cards.find((card) => card.number === state.nextNumber)?.due ?? definition.tray_places}
           due={state.due ?? 0}
         />
       )}
     </TrayChoice>
   );
+}
+
+function inspectorsToday(everybody: readonly Person[]): readonly Person[] {
+  const today = isoDay(Date.now());
+  return everybody.map((one) => onDay(one, today)).filter((one) => one.roles.includes("inspector"));
 }
 
 /** Differences of a look and of its batch that nobody has accepted. */

@@ -8,6 +8,10 @@ import { isLanguage, language, languageFrom, learn, type Language } from "../wor
 const LOOK_PLACES = ["trays", "count", "rework", "strays", "sign"] as const;
 type LookPlace = (typeof LOOK_PLACES)[number];
 
+/** The pages of a tray. */
+const TRAY_PLACES = ["tally", "end", "entries"] as const;
+type TrayPlace = (typeof TRAY_PLACES)[number];
+
 export type Route =
   | { readonly at: "batches" }
   | { readonly at: "open" }
@@ -20,7 +24,7 @@ export type Route =
   | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
   | { readonly at: LookPlace; readonly batch: string; readonly look: string }
-  | { readonly at: "tally" | "end"; readonly batch: string; readonly look: string; readonly tray: string };
+  | { readonly at: TrayPlace; readonly batch: string; readonly look: string; readonly tray: string };
 
 export const route = signal<Route>({ at: "batches" });
 
@@ -57,9 +61,9 @@ function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if ((at === "look" || at === "batch") && batch !== "") return { at, batch };
   const ofLook = LOOK_PLACES.find((page) => page === at);
   if (ofLook !== undefined && batch !== "" && look !== "") return { at: ofLook, batch, look };
-  if ((at === "tally" || at === "end") && batch !== "" && look !== "" && tray !== "") {
-    return { at, batch, look, tray };
-  }
+  const ofTray = TRAY_PLACES.find((page) => page === at);
+  if (ofTray !== undefined && batch !== "" && look !== "" && tray !== "")
+    return { at: ofTray, batch, look, tray };
   return { at: "batches" };
 }
 

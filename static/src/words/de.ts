@@ -286,6 +286,7 @@ export const de: Readonly<Record<Key, string>> = {
   "tray.left": "offen",
   "tray.pieces_caption": "Teile dieser Durchsicht, nach den beendeten Schalen, die dieses Tablet kennt",
   "tray.state_closed": "beendet",
+  "tray.entries": "Einträge in Schale {number, number}",
   "tray.state_open": "hier offen",
   "tray.state_open_elsewhere": "offen auf {tablet}, seit {when}",
   "tray.state_differ": "mehrmals beendet, und die Zahlen sind verschieden",
@@ -390,8 +391,10 @@ export const de: Readonly<Record<Key, string>> = {
     "{before, number} von {looked, number} Teilen dieses Loses waren bei einer früheren Durchsicht in Ihrer Hand",
   "eyes.share":
     "Mit der nächsten Schale sind es {pieces, plural, one {# Teil} other {# Teile}} in Ihrer Hand: {certain, number} davon sicher neu für Ihre Augen, {possible, number} vielleicht, {never, number} sicher nicht.",
-  "eyes.lead":
-    "Besser sieht jemand anders hin. Wer trotzdem beginnt, braucht dafür die namentliche Annahme der Leitung.",
+  "eyes.hand_out": "Die besten Hände für die nächste Schale",
+  "eyes.more":
+    "{more, plural, =0 {kein Teil davon sieht dieselben Augen noch einmal} one {# Teil davon sieht vielleicht dieselben Augen noch einmal} other {# Teile davon sehen vielleicht dieselben Augen noch einmal}}",
+  "eyes.lead": "Wer trotzdem beginnt, braucht dafür die namentliche Annahme der Leitung.",
   "eyes.as_of": "Vom Server, {age}.",
 
   "open.tray_not_opened": "{count, plural, one {# Schale ist} other {# Schalen sind}} nicht begonnen",
@@ -468,7 +471,6 @@ export const de: Readonly<Record<Key, string>> = {
   "tally.entry": "{what}, Schale {tray, number}",
   "tally.entry_undo": "Zurücknehmen von {what}, Schale {tray, number}",
   "tally.entry_repeat": "{what}, zweiter Tipp, Schale {tray, number}",
-  "tally.closed_already": "Diese Schale ist beendet. Ihre Funde lassen sich hier nicht mehr ändern.",
   "tally.not_here": "Diese Schale ist auf diesem Tablet nicht bekannt.",
 
   "verdict.accept": "Annehmen",
@@ -522,6 +524,26 @@ export const de: Readonly<Record<Key, string>> = {
   "end.not_yet": "Noch nicht: zurück zu den Tasten",
   "end.closed": "Schale {number, number} ist beendet und gespeichert.",
   "end.closing": "Wird beendet.",
+  "tally.closed_already": "Diese Schale ist beendet.",
+  "closed.open_again":
+    "Die Schale ist wieder offen. Die leeren Plätze neu zählen und sie noch einmal beenden.",
+  "closed.title": "Schale {number, number} ist beendet",
+  "closed.none":
+    "In dieser Schale ist nichts von Ihnen eingetragen. Zurücknehmen kann einen Eintrag nur, wer ihn gemacht hat.",
+  "closed.what":
+    "Das sind Ihre eigenen Einträge. Ein falscher wird mit einem Grund zurückgenommen; er bleibt in den Aufzeichnungen.",
+  "closed.take_back": "Zurücknehmen",
+  "closed.not_proven": "zurückgenommen, zählt, sobald feststeht, wer es war",
+  "closed.why": "Warum wird das zurückgenommen?",
+  "closed.find_what":
+    "Das Teil kommt zu den Rückfragen, und die Leitung entscheidet. Eine Sperre, die daraus entstand, bleibt.",
+  "closed.closing": "Das Beenden der Schale",
+  "closed.closing_what": "Die Schale ist danach wieder offen und wird noch einmal beendet.",
+  "closed.wrong_key": "Falsche Taste",
+  "closed.wrong_piece": "Falsches Teil",
+  "closed.counted_twice": "Doppelt gezählt",
+  "closed.other_reason": "Ein anderer Grund, in Worten",
+  "closed.leave_it": "So lassen, wie es ist",
 
   "aside.title": "Zurückgelegt",
   "aside.what":

@@ -277,6 +277,7 @@ export const en = {
   "tray.left": "left",
   "tray.pieces_caption": "pieces of this look, by the closed trays this tablet knows",
   "tray.state_closed": "closed",
+  "tray.entries": "Entries in tray {number, number}",
   "tray.state_open": "open here",
   "tray.state_open_elsewhere": "open on {tablet}, since {when}",
   "tray.state_differ": "closed more than once, and the numbers differ",
@@ -381,7 +382,10 @@ export const en = {
     "You had {before, number} of {looked, number} pieces of this batch in hand at an earlier look",
   "eyes.share":
     "Of the {pieces, plural, one {# piece} other {# pieces}} you will have looked at with the next tray, {certain, number} are surely new to your eyes, {possible, number} may be, and {never, number} surely are not.",
-  "eyes.lead": "Another inspector is better. If you begin all the same, a lead has to accept it by name.",
+  "eyes.hand_out": "Best hands for the next tray",
+  "eyes.more":
+    "{more, plural, =0 {no piece of it meets the same eyes again} one {# piece of it may meet the same eyes again} other {# pieces of it may meet the same eyes again}}",
+  "eyes.lead": "If you begin it all the same, a lead has to accept it by name.",
   "eyes.as_of": "From the server, {age}.",
 
   "open.tray_not_opened": "{count, plural, one {# tray is} other {# trays are}} not begun",
@@ -457,7 +461,6 @@ export const en = {
   "tally.entry": "{what}, tray {tray, number}",
   "tally.entry_undo": "taking back {what}, tray {tray, number}",
   "tally.entry_repeat": "{what}, second tap, tray {tray, number}",
-  "tally.closed_already": "This tray is closed. Its finds can no longer be changed here.",
   "tally.not_here": "This tray is not known on this tablet.",
 
   "verdict.accept": "Accept",
@@ -511,6 +514,24 @@ export const en = {
   "end.not_yet": "Not yet: back to the keys",
   "end.closed": "Tray {number, number} is closed and stored.",
   "end.closing": "Closing.",
+  "tally.closed_already": "This tray is closed.",
+  "closed.open_again": "The tray is open again. Count its empty places anew and close it again.",
+  "closed.title": "Tray {number, number} is closed",
+  "closed.none": "You entered nothing in this tray. Each entry can be taken back only by whoever made it.",
+  "closed.what":
+    "These are your own entries. One that is wrong is taken back with a reason; it stays in the record.",
+  "closed.take_back": "Take back",
+  "closed.not_proven": "taken back, counts once its author is proven",
+  "closed.why": "Why is this taken back?",
+  "closed.find_what":
+    "The piece goes to the queries, and the lead decides it. A lock or a hold that came of it stays.",
+  "closed.closing": "The closing of the tray",
+  "closed.closing_what": "The tray will be open again, and is closed once more.",
+  "closed.wrong_key": "Wrong key",
+  "closed.wrong_piece": "Wrong piece",
+  "closed.counted_twice": "Counted twice",
+  "closed.other_reason": "Another reason, in words",
+  "closed.leave_it": "Leave it as it is",
 
   "aside.title": "Set aside",
   "aside.what":

@@ -78,9 +78,7 @@ def test_wrong_use_is_told_on_standard_error_with_exit_code_2(data: Path, words:
     assert found.stderr.count("\n") == 1
 
 
-def test_a_batch_that_could_not_be_folded_is_something_wrong_with_the_data(
-    data: Path, sqlite_works: Works
-) -> None:
+def test_a_batch_that_could_not_be_folded_is_something_wrong_with_the_data(data: Path, sqlite_works: Works) -> None:
     with writing(sqlite_works.engine) as connection:
         connection.execute(insert(stale).values(subject="b" * 26 + ":1", why="a test"))
     sqlite_works.engine.dispose()

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { eyesFrom, hadInHand, shareOf, traysInHand } from "../../../static/src/bench/eyes.js";
+import { eyesFrom, hadInHand, handOut, shareOf, traysInHand } from "../../../static/src/bench/eyes.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import { ofBatch, PEOPLE, Tablet } from "../folds/looking.js";
 
@@ -39,6 +39,70 @@ describe("whose eyes are new", () => {
         const { certain, possible, never } = shareOf(pieces, before, all);
         expect(certain + possible + never).toBe(pieces);
         expect(Math.min(certain, possible, never)).toBeGreaterThanOrEqual(0);
+      }),
+    );
+  });
+
+  test("the next tray goes to hands that had none, and then to those that can meet no more again", () => {
+    const people = [
+      { id: PEOPLE.a, name: "Anna" },
+      { id: PEOPLE.b, name: "Ben" },
+      { id: PEOPLE.d, name: "Lea" },
+    ];
+    const eyes = { ...ANSWER, eyes: [...ANSWER.eyes, { ...ANSWER.eyes[0], person: PEOPLE.b, pieces: 58 }] };
+    const taken = eyesFrom(eyes);
+    const order = (had: Record<string, number>): unknown[] =>
+      taken === undefined
+        ? []
+        : handOut(taken, people, (person) => had[person] ?? 0, 60).map(({ name, more }) => [name, more]);
+    expect(order({})).toEqual([
+      ["Lea", 0],
+      ["Ben", 58],
+      ["Anna", 60],
+    ]);
+    expect(order({ [PEOPLE.b]: 60 })).toEqual([
+      ["Lea", 0],
+      ["Ben", 0],
+      ["Anna", 60],
+    ]);
+  });
+
+  test("trays handed out in this order meet the same eyes as seldom as any way of dealing them", () => {
+    const befores = fc.array(fc.integer({ min: 0, max: 150 }), { minLength: 1, maxLength: 3 });
+    const trays = fc.array(fc.integer({ min: 1, max: 60 }), { minLength: 1, maxLength: 5 });
+    fc.assert(
+      fc.property(befores, trays, (before, sizes) => {
+        const people = before.map((_, place) => ({ id: `p${place}:1`, name: `p${place}` }));
+        const eyes = {
+          as_of: 0,
+          looked: 300,
+          eyes: before.map((pieces, place) => ({ look: "first", person: `p${place}:1`, name: "", pieces })),
+        };
+        const met = (dealt: readonly number[]): number =>
+          dealt.reduce((sum, pieces, place) => sum + Math.min(pieces, before[place] ?? 0), 0);
+        const had = before.map(() => 0);
+        for (const size of sizes) {
+          const best = handOut(eyes, people, (id) => had[Number(id.slice(1, 2))] ?? 0, size)[0];
+          const place = Number(best?.name.slice(1));
+          had[place] = (had[place] ?? 0) + size;
+        }
+        let least = Infinity;
+        const deal = (place: number, dealt: readonly number[]): void => {
+          const size = sizes[place];
+          if (size === undefined) least = Math.min(least, met(dealt));
+          else
+            dealt.forEach((_, to) =>
+              deal(
+                place + 1,
+                dealt.map((n, at) => (at === to ? n + size : n)),
+              ),
+            );
+        };
+        deal(
+          0,
+          before.map(() => 0),
+        );
+        expect(met(had)).toBe(least);
       }),
     );
   });
