@@ -57,7 +57,7 @@ export function EyesLine(props: EyesLineProps) {
           .slice(0, MOST_NAMED)
           .map(({ person, name, more }) => (
             <li key={person}>
-              <strong>{name}</strong> {say("eyes.more", { more })}
+              <strong>{name}</strong> {more === 0 ? say("eyes.no_more") : say("eyes.more", { more })}
             </li>
           ))}
       </ol>

@@ -392,8 +392,9 @@ export const de: Readonly<Record<Key, string>> = {
   "eyes.share":
     "Mit der nächsten Schale sind es {pieces, plural, one {# Teil} other {# Teile}} in Ihrer Hand: {certain, number} davon sicher neu für Ihre Augen, {possible, number} vielleicht, {never, number} sicher nicht.",
   "eyes.hand_out": "Die besten Hände für die nächste Schale",
+  "eyes.no_more": "kein Teil davon sieht dieselben Augen noch einmal",
   "eyes.more":
-    "{more, plural, =0 {kein Teil davon sieht dieselben Augen noch einmal} one {# Teil davon sieht vielleicht dieselben Augen noch einmal} other {# Teile davon sehen vielleicht dieselben Augen noch einmal}}",
+    "{more, plural, one {# Teil davon sieht vielleicht dieselben Augen noch einmal} other {# Teile davon sehen vielleicht dieselben Augen noch einmal}}",
   "eyes.lead": "Wer trotzdem beginnt, braucht dafür die namentliche Annahme der Leitung.",
   "eyes.as_of": "Vom Server, {age}.",
 
@@ -534,7 +535,7 @@ export const de: Readonly<Record<Key, string>> = {
     "Das sind Ihre eigenen Einträge. Ein falscher wird mit einem Grund zurückgenommen; er bleibt in den Aufzeichnungen.",
   "closed.take_back": "Zurücknehmen",
   "closed.not_proven": "zurückgenommen, zählt, sobald feststeht, wer es war",
-  "closed.why": "Warum wird das zurückgenommen?",
+  "closed.why": "Was war falsch?",
   "closed.find_what":
     "Das Teil kommt zu den Rückfragen, und die Leitung entscheidet. Eine Sperre, die daraus entstand, bleibt.",
   "closed.closing": "Das Beenden der Schale",

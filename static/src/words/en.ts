@@ -383,8 +383,9 @@ export const en = {
   "eyes.share":
     "Of the {pieces, plural, one {# piece} other {# pieces}} you will have looked at with the next tray, {certain, number} are surely new to your eyes, {possible, number} may be, and {never, number} surely are not.",
   "eyes.hand_out": "Best hands for the next tray",
+  "eyes.no_more": "no piece of it meets the same eyes again",
   "eyes.more":
-    "{more, plural, =0 {no piece of it meets the same eyes again} one {# piece of it may meet the same eyes again} other {# pieces of it may meet the same eyes again}}",
+    "{more, plural, one {# piece of it may meet the same eyes again} other {# pieces of it may meet the same eyes again}}",
   "eyes.lead": "If you begin it all the same, a lead has to accept it by name.",
   "eyes.as_of": "From the server, {age}.",
 
@@ -522,7 +523,7 @@ export const en = {
     "These are your own entries. One that is wrong is taken back with a reason; it stays in the record.",
   "closed.take_back": "Take back",
   "closed.not_proven": "taken back, counts once its author is proven",
-  "closed.why": "Why is this taken back?",
+  "closed.why": "What was wrong with it?",
   "closed.find_what":
     "The piece goes to the queries, and the lead decides it. A lock or a hold that came of it stays.",
   "closed.closing": "The closing of the tray",

@@ -12,9 +12,19 @@ const places: fc.Arbitrary<Route> = fc.oneof(
   fc.constant({ at: "set_aside" } as const),
   fc.constant({ at: "decide" } as const),
   fc.record({ at: fc.constantFrom("look" as const, "batch" as const), batch: id }),
-  fc.record({ at: fc.constant("trays" as const), batch: id, look: id }),
   fc.record({
-    at: fc.constantFrom("tally" as const, "end" as const),
+    at: fc.constantFrom(
+      "trays" as const,
+      "count" as const,
+      "rework" as const,
+      "strays" as const,
+      "sign" as const,
+    ),
+    batch: id,
+    look: id,
+  }),
+  fc.record({
+    at: fc.constantFrom("tally" as const, "end" as const, "entries" as const),
     batch: id,
     look: id,
     tray: id,
