@@ -6,6 +6,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from itertools import permutations
 from typing import Any
 
 import pytest
@@ -14,13 +15,21 @@ from playwright.sync_api import Browser, expect
 from tallywright.records.bench import PiecesCountedV1, TrayCard
 from tests.actors import join_works
 from tests.hands import DEMO_PINS, REPEAT_MS, Hands
+from tests.reach import Box, reach_seconds, way_seconds
 from tests.screens import demo_works
 from tests.served import Served
 
 pytestmark = pytest.mark.browser
 
+# What an inspector may spend on it, without reading, counting and thinking.
+FIND_SECONDS, TRAY_END_SECONDS, SIGN_ON_SECONDS = 1.0, 5.0, 3.0
 TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
-COUNT_TAPS = "window.taps = 0; addEventListener('pointerdown', () => { window.taps += 1; }, true);"
+COUNT_TAPS = """window.taps = []; addEventListener('pointerdown', ({ target }) => {
+    const { left, top, right, bottom } = target.closest('button').getBoundingClientRect();
+    window.taps.push({ left, top, right, bottom });
+}, true);"""
+KEYS = """keys => keys.map(key => key.getBoundingClientRect()).map(({ left, top, right, bottom }) =>
+    ({ left, top, right, bottom }))"""
 
 
 @pytest.fixture(scope="module")
@@ -50,9 +59,10 @@ def begin_next_tray(hands: Hands) -> None:
     expect(hands.page.get_by_label("Defect keys")).to_be_visible()
 
 
-def taps(hands: Hands) -> int:
-    """How often the glass was touched since this was asked last."""
-    return int(hands.page.evaluate("const count = window.taps; window.taps = 0; count"))
+def taps(hands: Hands) -> list[Box]:
+    """The keys that were touched since this was asked last, in order, where they were."""
+    found: list[Box] = hands.page.evaluate("const touched = window.taps; window.taps = []; touched")
+    return found
 
 
 def bodies(hands: Hands, kind: str) -> list[dict[str, Any]]:
@@ -82,11 +92,11 @@ def count_in(served: Served, pieces: int) -> None:
 def test_a_find_is_one_tap_and_its_zone_one_more(hands: Hands) -> None:
     taps(hands)
     hands.find("Underfill")
-    assert taps(hands) == 1
+    assert len(taps(hands)) == 1
     hands.press(re.compile("^Scratch, "))
     hands.press("flank")
     expect(hands.page.locator(".last-find")).to_contain_text("flank")
-    assert taps(hands) == 2
+    assert len(taps(hands)) == 2
 
 
 def test_a_further_defect_on_the_same_piece_is_one_tap_more(hands: Hands) -> None:
@@ -95,25 +105,59 @@ def test_a_further_defect_on_the_same_piece_is_one_tap_more(hands: Hands) -> Non
     hands.press(re.compile("^Same piece"))
     hands.press(re.compile("^Burn, "))
     expect(hands.page.get_by_role("button", name=re.compile("^Burn, .*1 mark in this tray"))).to_be_visible()
-    assert taps(hands) == 2
+    assert len(taps(hands)) == 2
 
 
 def test_undo_is_one_tap(hands: Hands) -> None:
     hands.find("Underfill")
     taps(hands)
     hands.undo()
-    assert taps(hands) == 1
+    assert len(taps(hands)) == 1
 
 
 def test_a_tray_ends_with_two_taps_behind_the_one_that_asks_for_it(hands: Hands) -> None:
     hands.find("Underfill")
     taps(hands)
     hands.press("Tray end")
-    assert taps(hands) == 1
+    assert len(taps(hands)) == 1
     hands.press("None")
     hands.press(re.compile("^All looked at"))
     expect(hands.page.get_by_text("is closed and stored")).to_be_visible()
-    assert taps(hands) == 2
+    assert len(taps(hands)) == 2
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_a_hand_reaches_every_key_of_the_tally_from_any_other_within_a_second(
+    hands: Hands, size: tuple[int, int]
+) -> None:
+    hands.page.set_viewport_size({"width": size[0], "height": size[1]})
+    hands.page.wait_for_timeout(100)
+    keys: list[Box] = hands.page.locator(
+        ".tally .defect-key, .tally .undo, .not-sure, .same-piece, .tray-end"
+    ).evaluate_all(KEYS)
+    assert len(keys) == 16
+    assert max(reach_seconds(one, other) for one, other in permutations(keys, 2)) < FIND_SECONDS
+
+
+def test_the_hands_part_of_a_trays_end_is_a_fraction_of_its_five_seconds(hands: Hands) -> None:
+    taps(hands)
+    hands.find("Underfill")
+    hands.press("Tray end")
+    hands.press("None")
+    hands.press(re.compile("^All looked at"))
+    expect(hands.page.get_by_text("is closed and stored")).to_be_visible()
+    way = taps(hands)
+    assert len(way) == len(["Underfill", "Tray end", "None", "All looked at"])
+    assert way_seconds(way) < TRAY_END_SECONDS / 2
+
+
+def test_a_sign_on_is_a_tile_four_digits_and_a_key_within_three_seconds(hands: Hands) -> None:
+    taps(hands)
+    hands.hand_over("Piotr Zielny")
+    expect(hands.page.get_by_label("Defect keys")).to_be_visible()
+    way = taps(hands)
+    assert len(way) == len(["name at the top", "tile", *"5823", "Begin"])
+    assert way_seconds(way[1:]) < SIGN_ON_SECONDS
 
 
 def test_a_find_shows_the_tag_for_its_pieces_slip(hands: Hands) -> None:
@@ -133,7 +177,7 @@ def test_a_minor_find_is_a_reject_until_its_finder_says_otherwise_in_one_tap(han
     expect(reject).to_contain_text("3")
     taps(hands)
     judge(hands, "Rework")
-    assert taps(hands) == 1
+    assert len(taps(hands)) == 1
     expect(reject).to_contain_text("2")
     expect(rework).to_contain_text("1")
     hands.find("Staining")
@@ -152,7 +196,7 @@ def test_undo_takes_back_the_newest_of_finds_and_verdicts(hands: Hands) -> None:
     taps(hands)
     hands.press(re.compile("^Undo"))
     expect(hands.page.locator(".last-find")).to_contain_text("taken back")
-    assert taps(hands) == 1
+    assert len(taps(hands)) == 1
     expect(hands.page.locator(".counts .fact").nth(1)).to_contain_text("1")
     hands.page.wait_for_timeout(REPEAT_MS)
     judge(hands, "Rework")
