@@ -4,7 +4,6 @@ import { useSignal } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
-import { OpenBatch } from "../bench/open_batch.js";
 import type { TallySession } from "../bench/tally_session.js";
 import { onDay, people, type Person } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
@@ -23,6 +22,7 @@ import {
   DevicesPage,
   Enrol,
   HoldsPage,
+  OpenBatch,
   ParetoPage,
   PeoplePage,
   SetAsidePage,

@@ -2,19 +2,17 @@
 // Joins the bench's screens with what the tablet holds of a batch.
 import { signal } from "@preact/signals";
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { closedEntries } from "../bench/closed_entries.js";
-import { ClosedTray } from "../bench/closed_tray.js";
 import { LookChoice } from "../bench/look_choice.js";
 import { TallyScreen } from "../bench/tally_screen.js";
 import { TallySession } from "../bench/tally_session.js";
 import { TrayEnd } from "../bench/tray_end.js";
 import type { Person } from "../definitions/people.js";
 import { foldBench, type BenchState } from "../folds/bench.js";
-import type { Tray } from "../folds/tally.js";
-import type { PartDefinition, ReadRecord } from "../records/kinds.js";
+import type { PartDefinition } from "../records/kinds.js";
 import type { BatchLine, Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
 import { LookScreens } from "./look_screens.js";
+import { Entries } from "./pages.js";
 import { go, type Route } from "./routes.js";
 
 /** Everything of one batch that its screens need. */
@@ -111,7 +109,7 @@ function AtTray({ desk, place, bench, onClosed }: AtTrayProps) {
   const session = desk.sessions.of(desk, look, place.tray);
   const isOpen = tray !== undefined && tray.closings.length === 0;
   if (tray !== undefined && !isOpen && place.at === "entries") {
-    return <AtClosedTray desk={desk} tray={tray} bench={bench} records={records} onBack={trays} />;
+    return <Entries desk={desk} tray={tray} bench={bench} records={records} onBack={trays} />;
   }
   if (!isOpen || place.at === "entries") {
     return (
@@ -153,35 +151,6 @@ function AtTray({ desk, place, bench, onClosed }: AtTrayProps) {
       leads={leads}
       isDemo={desk.isDemo}
       onEnd={() => go({ ...place, at: "end" })}
-    />
-  );
-}
-
-interface AtClosedTrayProps {
-  readonly desk: Desk;
-  readonly tray: Tray;
-  readonly bench: BenchState;
-  readonly records: ReadonlyMap<string, ReadRecord>;
-  readonly onBack: () => void;
-}
-
-function AtClosedTray({ desk, tray, bench, records, onBack }: AtClosedTrayProps) {
-  const { tablet, line, definition } = desk;
-  const proven = tablet.authors.value;
-  const present = tablet.signOn.value;
-  const personOf = (signOn: string): string | undefined =>
-    proven.get(signOn) ?? (present?.id === signOn ? present.person : undefined);
-  const whose = { person: present?.person ?? "", personOf, proven };
-  return (
-    <ClosedTray
-      number={tray.number}
-      entries={closedEntries(tray, bench.tally, records, definition, whose)}
-      onTakeBack={async ({ id }, why) => {
-        const about = { batch: line.batch, definition: line.definition };
-        const body = { look: tray.look, record: id, why };
-        return (await tablet.add({ kind: "record_withdrawn", v: 1, ...about, body })).stored;
-      }}
-      onBack={onBack}
     />
   );
 }

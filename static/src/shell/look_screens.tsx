@@ -1,37 +1,25 @@
 // SPDX-License-Identifier: Apache-2.0
 // Joins the pages of a look with what the tablet holds of it.
 import { useMemo, useState } from "preact/hooks";
-import { CountIn, type EarlierCount } from "../bench/count_in.js";
-import type { Card } from "../bench/count_cards.js";
 import { traysInHand } from "../bench/eyes.js";
-import { EyesLine, useEyes } from "../bench/eyes_line.js";
-import { LookEnd } from "../bench/look_end.js";
-import { openPoints } from "../bench/look_points.js";
-import { seenOfLook } from "../bench/look_seen.js";
+import { EyesLine } from "../bench/eyes_line.js";
 import {
   awaitingAuthor,
   lookState,
   piecesOf,
   type AwaitingAuthor,
   type InHand,
-  type LookState,
 } from "../bench/look_state.js";
-import { ReworkPage, type NewVerdict } from "../bench/rework_page.js";
-import { StraysPage } from "../bench/strays_page.js";
 import { LOOK_PAGES, TrayChoice, type LookPage } from "../bench/tray_choice.js";
 import { onDay, type Person } from "../definitions/people.js";
-import type { BenchState } from "../folds/bench.js";
 import { tagOf } from "../folds/tags.js";
-import { foundAt, withdrawn } from "../folds/tally.js";
-import type { PieceVerdict } from "../folds/verdicts.js";
-import type { Draft, ReadRecord } from "../records/kinds.js";
+import type { ReadRecord } from "../records/kinds.js";
 import { isoDay } from "../words/measures.js";
 import { sayPoint, type Names } from "../words/points.js";
 import { say } from "../words/say.js";
-import type { AtBatch, Desk } from "./bench_screens.js";
+import { add, openDifferences, type LookDesk, type LookScreensProps } from "./look_desk.js";
+import { CountPage, EndPage, ReworkOutAndBack, StrayPieces } from "./pages.js";
 import { go } from "./routes.js";
-
-type AtLook = Exclude<AtBatch, { at: "look" } | { tray: string }>;
 
 const WHO_MAY: Readonly<Record<LookPage, readonly Person["roles"][number][]>> = {
   count: ["operator", "inspector", "lead"],
@@ -39,24 +27,6 @@ const WHO_MAY: Readonly<Record<LookPage, readonly Person["roles"][number][]>> = 
   strays: ["operator", "inspector", "lead"],
   sign: ["inspector", "lead"],
 };
-
-export interface LookScreensProps {
-  readonly desk: Desk;
-  readonly place: AtLook;
-  readonly bench: BenchState;
-  /** The records of the batch. */
-  readonly records: readonly ReadRecord[];
-  readonly justClosed: number | undefined;
-}
-
-/** What every page of a look works with. */
-interface Joined extends LookScreensProps {
-  readonly byId: ReadonlyMap<string, ReadRecord>;
-  readonly state: LookState;
-  readonly names: Names;
-  readonly personOf: (signOn: string) => string | undefined;
-  readonly onBack: () => void;
-}
 
 export function LookScreens(props: LookScreensProps) {
   const { desk, place, bench, records } = props;
@@ -85,23 +55,17 @@ export function LookScreens(props: LookScreensProps) {
     case "trays":
       return <Trays {...joined} />;
     case "count":
-      return <Count {...joined} />;
+      return <CountPage {...joined} />;
     case "rework":
-      return <Rework {...joined} />;
+      return <ReworkOutAndBack {...joined} />;
     case "strays":
-      return <Strays {...joined} />;
+      return <StrayPieces {...joined} />;
     case "sign":
-      return <End {...joined} />;
+      return <EndPage {...joined} />;
   }
 }
 
-/** Add a record about the batch; its id once it is stored. */
-async function add({ tablet }: Desk, draft: Draft): Promise<string | undefined> {
-  const answer = await tablet.add(draft);
-  return answer.stored ? answer.record.id : undefined;
-}
-
-function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }: Joined) {
+function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }: LookDesk) {
   const { tablet, line, definition, chain, person } = desk;
   const { batch, look } = place;
   const [notStored, setNotStored] = useState(false);
@@ -183,142 +147,7 @@ function inspectorsToday(everybody: readonly Person[]): readonly Person[] {
   return everybody.map((one) => onDay(one, today)).filter((one) => one.roles.includes("inspector"));
 }
 
-/** Differences of a look and of its batch that nobody has accepted. */
-function openDifferences({ ledger }: BenchState, look: string): BenchState["ledger"]["differences"] {
-  return ledger.differences.filter((one) => [look, ""].includes(one.look) && one.accepted_by === "");
-}
-
 function tabletName(records: readonly ReadRecord[], device: string): string {
   const known = records.find((record) => record.id === device)?.known;
   return known?.kind === "device_enrolled" ? known.body.name : say("tray.other_tablet");
-}
-
-function Count({ desk, place, bench, byId, names, personOf, onBack }: Joined) {
-  const { line, definition, person, tablet } = desk;
-  const { batch, look } = place;
-  const about = { v: 1, batch, definition: line.definition } as const;
-  const { dead } = withdrawn(byId, tablet.authors.value);
-  const counts = [...byId.values()].flatMap(({ id, known }): EarlierCount[] => {
-    if (known?.kind !== "pieces_counted" || known.body.look !== look || dead.has(id)) return [];
-    const by = names.person(personOf(known.sign_on) ?? "");
-    return [{ id, pieces: known.body.pieces, by, at: foundAt(known)[0] }];
-  });
-  const store = (cards: readonly Card[], operation: number | undefined): Promise<string | undefined> => {
-    const pieces = cards.reduce((sum, card) => sum + card.pieces, 0);
-    const behind = operation === undefined ? {} : { operation };
-    const body = { look, pieces, trays: [...cards], ...behind };
-    return add(desk, { ...about, kind: "pieces_counted", body });
-  };
-  return (
-    <CountIn
-      batchNumber={line.number}
-      look={look}
-      definition={definition}
-      opened={bench.ledger.opened}
-      counts={counts}
-      isLooker={traysInHand(person?.id ?? "", look, bench.tally, byId, personOf).length > 0}
-      onStore={store}
-      onTakeBack={async (record) =>
-        (await add(desk, { ...about, kind: "record_withdrawn", body: { look, record } })) !== undefined
-      }
-      onBack={onBack}
-    />
-  );
-}
-
-function Rework({ desk, place, bench, state, names, onBack }: Joined) {
-  const { line, definition } = desk;
-  const { batch, look } = place;
-  const about = { v: 1, batch, definition: line.definition } as const;
-  const here = bench.verdicts.filter((one) => one.look === look);
-  const judge = async (one: PieceVerdict, said: NewVerdict): Promise<boolean> => {
-    const of = { look, piece: one.piece, round: one.round + 1 };
-    const { verdict } = said;
-    if (verdict !== "reject") {
-      return (await add(desk, { ...about, kind: "piece_judged", body: { ...of, verdict } })) !== undefined;
-    }
-    const where = said.zone === undefined ? {} : { zone: said.zone };
-    const body = { ...of, tray: one.tray, defect: said.defect, ...where };
-    return (await add(desk, { ...about, kind: "defect_tallied", body })) !== undefined;
-  };
-  return (
-    <ReworkPage
-      batchNumber={line.number}
-      look={look}
-      definition={definition}
-      page={state.page}
-      pieces={here.filter((one) => one.verdict === "rework")}
-      lookedAtAnew={here.reduce((sum, one) => sum + one.round - 1, 0)}
-      tag={names.tag}
-      onCounted={async (kind, pieces) =>
-        (await add(desk, { v: 1, batch, kind, body: { look, pieces } })) !== undefined
-      }
-      onVerdict={judge}
-      onBack={onBack}
-    />
-  );
-}
-
-function Strays({ desk, place, state, onBack }: Joined) {
-  const { batch, look } = place;
-  const about = { v: 1, batch } as const;
-  return (
-    <StraysPage
-      batchNumber={desk.line.number}
-      look={look}
-      cards={state.cards}
-      onForeign={async (pieces, tray) => {
-        const body = tray === undefined ? { look, pieces } : { look, pieces, tray };
-        return (await add(desk, { ...about, kind: "foreign_piece_found", body })) !== undefined;
-      }}
-      onFound={async (pieces, where) =>
-        (await add(desk, { ...about, kind: "piece_found", body: { look, where, pieces } })) !== undefined
-      }
-      onBack={onBack}
-    />
-  );
-}
-
-function End({ desk, place, bench, byId, state, names, personOf, onBack }: Joined) {
-  const { tablet, line, definition, person } = desk;
-  const { batch, look } = place;
-  const isLater = definition.looks.indexOf(look) > 0;
-  const eyes = useEyes(tablet, batch, look);
-  const page = bench.looks.find((one) => one.look === look);
-  const points = page?.points ?? [];
-  const isWhole = tablet.isWhole(batch, look);
-  const differences = openDifferences(bench, look);
-  const twice = isLater
-    ? (eyes?.eyes ?? []).filter(
-        (one) => traysInHand(one.person, look, bench.tally, byId, personOf).length > 0,
-      )
-    : [];
-  const signature = byId.get(page?.signed_by ?? "");
-  return (
-    <LookEnd
-      batchNumber={line.number}
-      look={look}
-      page={state.page}
-      points={openPoints(points, differences.length, names)}
-      isComplete={
-        page !== undefined &&
-        points.length === 0 &&
-        isWhole &&
-        (!isLater || eyes !== undefined) &&
-        twice.length === 0
-      }
-      isWhole={isWhole}
-      areEyesUnknown={isLater && eyes === undefined}
-      signedBy={names.person(personOf(signature?.sign_on ?? "") ?? "")}
-      person={person}
-      onSign={async (pin) => {
-        const seen = seenOfLook(byId.values(), look);
-        const draft = { kind: "look_signed", v: 1, batch, body: { look, seen } } as const;
-        const answer = await tablet.signOnAs(person?.id ?? "", pin, draft);
-        tablet.syncNow();
-        return answer.stored;
-      }}
-      onBack={onBack}
-    />
-  );
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The pages of the lead and of set-up: not among what an inspector's tablet loads to tally.
+// The pages of the lead and of set-up, and those an inspector opens between trays: not among what a tablet loads to
+// tally.
 import { onDemand } from "./on_demand.js";
 
 export const Enrol = onDemand(async () => (await import("../setup/enrol.js")).Enrol);
@@ -10,3 +11,11 @@ export const BatchPage = onDemand(async () => (await import("../lead/batch_page.
 export const HoldsPage = onDemand(async () => (await import("../lead/holds_page.js")).HoldsPage);
 export const ParetoPage = onDemand(async () => (await import("../lead/pareto_page.js")).ParetoPage);
 export const SetAsidePage = onDemand(async () => (await import("../lead/set_aside_page.js")).SetAsidePage);
+
+const lookPages = () => import("./look_pages.js");
+export const CountPage = onDemand(async () => (await lookPages()).Count);
+export const ReworkOutAndBack = onDemand(async () => (await lookPages()).Rework);
+export const StrayPieces = onDemand(async () => (await lookPages()).Strays);
+export const EndPage = onDemand(async () => (await lookPages()).End);
+export const Entries = onDemand(async () => (await import("./entries.js")).Entries);
+export const OpenBatch = onDemand(async () => (await import("../bench/open_batch.js")).OpenBatch);

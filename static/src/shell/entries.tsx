@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+// Joins a closed tray's page with what the tablet holds of it.
+import { closedEntries } from "../bench/closed_entries.js";
+import { ClosedTray } from "../bench/closed_tray.js";
+import type { BenchState } from "../folds/bench.js";
+import type { Tray } from "../folds/tally.js";
+import type { ReadRecord } from "../records/kinds.js";
+import type { Desk } from "./bench_screens.js";
+
+export interface EntriesProps {
+  readonly desk: Desk;
+  readonly tray: Tray;
+  readonly bench: BenchState;
+  readonly records: ReadonlyMap<string, ReadRecord>;
+  readonly onBack: () => void;
+}
+
+export function Entries({ desk, tray, bench, records, onBack }: EntriesProps) {
+  const { tablet, line, definition } = desk;
+  const proven = tablet.authors.value;
+  const present = tablet.signOn.value;
+  const personOf = (signOn: string): string | undefined =>
+    proven.get(signOn) ?? (present?.id === signOn ? present.person : undefined);
+  const whose = { person: present?.person ?? "", personOf, proven };
+  return (
+    <ClosedTray
+      number={tray.number}
+      entries={closedEntries(tray, bench.tally, records, definition, whose)}
+      onTakeBack={async ({ id }, why) => {
+        const about = { batch: line.batch, definition: line.definition };
+        const body = { look: tray.look, record: id, why };
+        return (await tablet.add({ kind: "record_withdrawn", v: 1, ...about, body })).stored;
+      }}
+      onBack={onBack}
+    />
+  );
+}
