@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from msgspec import UNSET
+from msgspec.structs import astuple
 from sqlalchemy import Connection, delete, insert
 
 from tallywright.db import insert_rows
@@ -12,6 +13,7 @@ from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.ledger import Difference, LookCount, acceptances
 from tallywright.folds.look import Look
+from tallywright.folds.route import fold_route
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.find_rows import find_rows
 from tallywright.projections.pages import BatchPage, LookPage
@@ -23,6 +25,7 @@ from tallywright.projections.tables import (
     holds,
     limit_lines,
     looks,
+    made,
     queries,
 )
 from tallywright.records.bench import BatchOpenedV1, LimitCrossedV1
@@ -42,7 +45,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
     state = fold_bench(gathered, definitions)
-    for table in (authors, finds, holds, batches, batch_pages, looks, limit_lines, queries):
+    for table in (authors, finds, holds, batches, batch_pages, looks, limit_lines, made, queries):
         connection.execute(delete(table).where(table.c.batch == batch))
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     insert_rows(connection, finds, find_rows(batch, gathered, definitions, state))
@@ -50,6 +53,8 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     insert_rows(connection, holds, rows)
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
+    route = fold_route(gathered, state.holds.requests)
+    insert_rows(connection, made, [(batch, *astuple(one)) for one in route.made])
     _pages(connection, batch, gathered, state)
     _limit_lines(connection, batch, gathered, state)
 

@@ -15,6 +15,7 @@ from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.batch_rows import batch_rows
+from tallywright.projections.load_rows import is_load, load_rows
 from tallywright.projections.tables import devices, sign_ons, stale
 from tallywright.records.decode import Record
 from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1
@@ -44,7 +45,9 @@ def refold(
                 elif subject.startswith("@"):
                     _chain(connection, subject[1:])
                 else:
-                    batch_rows(connection, subject, of_subject(connection, subject, fresh))
+                    records = of_subject(connection, subject, fresh)
+                    fold = load_rows if is_load(records) else batch_rows
+                    fold(connection, subject, records)
         except Exception as problem:  # the one broad catch of the server; see the docstring
             _log.exception("fold of %s failed", subject)
             connection.execute(insert(stale).values(subject=subject, why=repr(problem)[:500]))

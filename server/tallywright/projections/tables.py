@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "6"
+FOLDED_BY = "7"
 
 finds = Table(
     "finds",
@@ -98,6 +98,29 @@ queries = Table(
     Column("look", String(64), primary_key=True),
     Column("piece", String(43), primary_key=True),
     Column("asked_by", String(43), nullable=False),  # the first record that asks
+)
+
+# What can have made the pieces of a batch at an operation, and from when to when it can; see folds/route.py.
+made = Table(
+    "made",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("operation", Big, primary_key=True),
+    Column("what", String(8), primary_key=True),
+    Column("value", String(200), primary_key=True),
+    Column("started_at", Big, nullable=False),
+    Column("ended_at", Big, nullable=False),  # 0 while it goes on
+)
+
+# Loads and lots by id: what stands in `made` of them is their id, and `number` their label.
+loads = Table(
+    "loads",
+    projected,
+    Column("load", String(43), primary_key=True),
+    Column("what", String(4), nullable=False),
+    Column("operation", Big, nullable=False),
+    Column("number", String(200), nullable=False),
+    Column("opened_at", Big, nullable=False),
 )
 
 devices = Table(

@@ -19,10 +19,13 @@ from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Body, CheckedEnvelope, Envelope
 from tallywright.records.kinds import KINDS, Kind, SetAsideAdmittedV1, Sort, chain_of
 from tallywright.records.people import SignOnJudgedV1
+from tallywright.records.route import LoadOpenedV1, LotOpenedV1
 
 DEEPEST = 32
 # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
 UNREADABLE = (msgspec.DecodeError, UnicodeDecodeError, RecursionError)
+# What these bring into being is a subject of its own.
+OPENING = (BatchOpenedV1, LoadOpenedV1, LotOpenedV1)
 MEMBER_NAME = re.compile(r"^[a-z][a-z0-9_]*(?![\s\S])")
 
 
@@ -107,17 +110,17 @@ def _plain(text: msgspec.Raw | bytes) -> Any:
 
 
 def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
-    """What a record is about, and the look it belongs to: a batch, a chain ('@name') or the works ('').
+    """What a record is about, and the look it belongs to: a batch, load or lot, a chain ('@name'), the works ('').
 
     A kind that is not understood without a batch goes to everybody: passed on, never lost.
     """
-    if isinstance(body, BatchOpenedV1):
+    if isinstance(body, OPENING):
         return envelope.id, ""
     if isinstance(body, SignOnJudgedV1):
         return f"@{chain_of(body.sign_on)}", ""
     if isinstance(body, SetAsideAdmittedV1):
         inner = _inner(body)
-        if inner is not None and isinstance(inner.body, BatchOpenedV1):
+        if inner is not None and isinstance(inner.body, OPENING):
             return envelope.id, ""
         if inner is not None and envelope.batch is msgspec.UNSET:
             return f"@{inner.envelope.chain}", ""

@@ -53,6 +53,17 @@ from tallywright.records.envelope import (
     Word,
 )
 from tallywright.records.people import PersonChangedV1, PersonRequestedV1, SignedOnV1, SignOnJudgedV1
+from tallywright.records.route import (
+    ComponentsCountedV1,
+    LoadFilledV1,
+    LoadOpenedV1,
+    LotOpenedV1,
+    LotReturnedV1,
+    LotSentV1,
+    OperationFinishedV1,
+    OperationStartedV1,
+    SampleTakenV1,
+)
 
 
 class WorksOpenedV1(Body, frozen=True):
@@ -172,6 +183,15 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("handover_given", 1): Kind(HandoverGivenV1, Sort.OBSERVATION, OF_A_BATCH),
     ("handover_taken", 1): Kind(HandoverTakenV1, Sort.OBSERVATION, OF_A_BATCH),
     ("break_taken", 1): Kind(BreakTakenV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("operation_started", 1): Kind(OperationStartedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("operation_finished", 1): Kind(OperationFinishedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("load_opened", 1): Kind(LoadOpenedV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("load_filled", 1): Kind(LoadFilledV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("lot_opened", 1): Kind(LotOpenedV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("lot_sent", 1): Kind(LotSentV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("lot_returned", 1): Kind(LotReturnedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("sample_taken", 1): Kind(SampleTakenV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("components_counted", 1): Kind(ComponentsCountedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("record_withdrawn", 1): Kind(RecordWithdrawnV1, Sort.OBSERVATION, ("sign_on", "site")),
     ("hold_placed", 1): Kind(HoldPlacedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("hold_lift_requested", 1): Kind(HoldLiftRequestedV1, Sort.REQUEST, OF_A_BATCH),

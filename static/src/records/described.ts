@@ -232,6 +232,41 @@ export interface components {
             v: 1;
         };
         /**
+         * ComponentsCountedV1
+         * @description Bought-in components of one lot were counted when an operation ended: issued - left - scrapped were used.
+         */
+        ComponentsCountedV1: {
+            component: string;
+            issued: number;
+            left: number;
+            lot: string;
+            operation: number;
+            scrapped: number;
+        };
+        /**
+         * ComponentsCountedV1Record
+         * @description One record as it stands in a line.
+         */
+        ComponentsCountedV1Record: {
+            batch: string;
+            body: components["schemas"]["ComponentsCountedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "components_counted";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * DefectTalliedV1
          * @description One find. Without `piece` it opens a piece, which is called by this record's id.
          *
@@ -724,6 +759,69 @@ export interface components {
             v: 1;
         };
         /**
+         * LoadFilledV1
+         * @description So many pieces of the batch went into a load, counted.
+         */
+        LoadFilledV1: {
+            load: string;
+            operation: number;
+            pieces: number;
+        };
+        /**
+         * LoadFilledV1Record
+         * @description One record as it stands in a line.
+         */
+        LoadFilledV1Record: {
+            batch: string;
+            body: components["schemas"]["LoadFilledV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "load_filled";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * LoadOpenedV1
+         * @description A load of a furnace, an oven or a bowl is put together. It may take pieces of many batches.
+         */
+        LoadOpenedV1: {
+            number: string;
+            operation: number;
+        };
+        /**
+         * LoadOpenedV1Record
+         * @description One record as it stands in a line.
+         */
+        LoadOpenedV1Record: {
+            batch?: string;
+            body: components["schemas"]["LoadOpenedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "load_opened";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * LookSignedV1
          * @description An inspector signs what was done at a look, as far as each chain was seen.
          */
@@ -755,6 +853,108 @@ export interface components {
             v: 1;
         };
         /**
+         * LotOpenedV1
+         * @description A lot goes to a firm outside for an operation. It may take pieces of many batches.
+         */
+        LotOpenedV1: {
+            firm?: string;
+            number: string;
+            operation: number;
+        };
+        /**
+         * LotOpenedV1Record
+         * @description One record as it stands in a line.
+         */
+        LotOpenedV1Record: {
+            batch?: string;
+            body: components["schemas"]["LotOpenedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "lot_opened";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * LotReturnedV1
+         * @description Pieces came back with a lot, counted at an operation before the note beside them was read.
+         *
+         *         counted  all that lay in the boxes of the batch, the foreign ones among them
+         *         foreign  those of another batch; they are never set against pieces that are missing
+         *         stated   what the note says
+         */
+        LotReturnedV1: {
+            counted: number;
+            foreign: number;
+            lot: string;
+            operation: number;
+            stated?: number;
+        };
+        /**
+         * LotReturnedV1Record
+         * @description One record as it stands in a line.
+         */
+        LotReturnedV1Record: {
+            batch: string;
+            body: components["schemas"]["LotReturnedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "lot_returned";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * LotSentV1
+         * @description So many pieces of the batch left for an operation outside, counted.
+         */
+        LotSentV1: {
+            lot: string;
+            operation: number;
+            pieces: number;
+        };
+        /**
+         * LotSentV1Record
+         * @description One record as it stands in a line.
+         */
+        LotSentV1Record: {
+            batch: string;
+            body: components["schemas"]["LotSentV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "lot_sent";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * Operation
          * @description One operation of the route, by its number; `order` says whether pieces leave it in the order they came.
          */
@@ -765,6 +965,84 @@ export interface components {
             words: {
                 [key: string]: string;
             };
+        };
+        /**
+         * OperationFinishedV1
+         * @description A stint of an operation ended, counted: what went in, and where each piece of it went.
+         *
+         *         started  the stint; a stint that is finished twice was counted twice
+         *         samples  pieces used up for tests
+         */
+        OperationFinishedV1: {
+            in: number;
+            look?: string;
+            operation: number;
+            out: number;
+            samples: number;
+            scrap: number;
+            set_up: number;
+            started: string;
+        };
+        /**
+         * OperationFinishedV1Record
+         * @description One record as it stands in a line.
+         */
+        OperationFinishedV1Record: {
+            batch: string;
+            body: components["schemas"]["OperationFinishedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "operation_finished";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * OperationStartedV1
+         * @description A stint of an operation began; it is called by this record's id.
+         *
+         *         look  the look that left the pieces of this stint aside, in query or for rework; left out on the route itself
+         *         cast  the maker's name of the metal, where it is known which one went in
+         */
+        OperationStartedV1: {
+            cast?: string;
+            cavities?: string[];
+            look?: string;
+            machine?: string;
+            operation: number;
+            tool?: string;
+        };
+        /**
+         * OperationStartedV1Record
+         * @description One record as it stands in a line.
+         */
+        OperationStartedV1Record: {
+            batch: string;
+            body: components["schemas"]["OperationStartedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "operation_started";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
         };
         /**
          * PartDefinition
@@ -971,7 +1249,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
@@ -1252,6 +1530,41 @@ export interface components {
             device: string;
             /** @constant */
             kind: "rework_sent";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * SampleTakenV1
+         * @description Pieces were taken for a test, and what became of them; those given back are in the batch again.
+         */
+        SampleTakenV1: {
+            /** @enum {unknown} */
+            fate: "destroyed" | "given_back" | "used_up";
+            load?: string;
+            operation: number;
+            pieces: number;
+            test: string;
+        };
+        /**
+         * SampleTakenV1Record
+         * @description One record as it stands in a line.
+         */
+        SampleTakenV1Record: {
+            batch: string;
+            body: components["schemas"]["SampleTakenV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "sample_taken";
             made_at: number;
             n: number;
             offset_min: number;

@@ -277,6 +277,66 @@ const FORMS: Readonly<Record<string, Form>> = {
   },
   "break_taken 1": { body: object({ needed: { look: word } }), needs: OF_A_BATCH },
   "look_signed 1": { body: object({ needed: { look: word, seen } }), needs: OF_A_BATCH },
+  "operation_started 1": {
+    body: object({
+      needed: { operation: number },
+      optional: { machine: label, tool: label, cavities: list(label), cast: label, look: word },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "operation_finished 1": {
+    body: object({
+      needed: {
+        started: recordId,
+        operation: number,
+        in: count,
+        out: count,
+        scrap: count,
+        set_up: count,
+        samples: count,
+      },
+      optional: { look: word },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "load_opened 1": { body: object({ needed: { operation: number, number: label } }), needs: OF_THE_WORKS },
+  "load_filled 1": {
+    body: object({ needed: { load: recordId, operation: number, pieces: number } }),
+    needs: OF_A_BATCH,
+  },
+  "lot_opened 1": {
+    body: object({ needed: { operation: number, number: label }, optional: { firm: label } }),
+    needs: OF_THE_WORKS,
+  },
+  "lot_sent 1": {
+    body: object({ needed: { lot: recordId, operation: number, pieces: number } }),
+    needs: OF_A_BATCH,
+  },
+  "lot_returned 1": {
+    body: object({
+      needed: { lot: recordId, operation: number, counted: count, foreign: count },
+      optional: { stated: count },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "sample_taken 1": {
+    body: object({
+      needed: {
+        operation: number,
+        pieces: number,
+        test: label,
+        fate: oneOf("used_up", "destroyed", "given_back"),
+      },
+      optional: { load: recordId },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "components_counted 1": {
+    body: object({
+      needed: { operation: number, component: word, lot: label, issued: count, left: count, scrapped: count },
+    }),
+    needs: OF_A_BATCH,
+  },
   "record_withdrawn 1": {
     body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),
     needs: ["sign_on", "site"],

@@ -152,6 +152,55 @@ const BODIES: Bodies = {
     given({ where: label(chance), pieces: number(chance), look: optional(chance, () => word(chance)) }),
   foreign_piece_found: (chance) =>
     given({ look: word(chance), pieces: number(chance), tray: optional(chance, () => id(chance)) }),
+  operation_started: (chance) =>
+    given({
+      operation: number(chance),
+      machine: optional(chance, () => label(chance)),
+      tool: optional(chance, () => label(chance)),
+      cavities: optional(chance, () => chance.some(0, 3, () => label(chance))),
+      cast: optional(chance, () => label(chance)),
+      look: optional(chance, () => word(chance)),
+    }),
+  operation_finished: (chance) =>
+    given({
+      started: id(chance),
+      operation: number(chance),
+      in: count(chance),
+      out: count(chance),
+      scrap: count(chance),
+      set_up: count(chance),
+      samples: count(chance),
+      look: optional(chance, () => word(chance)),
+    }),
+  load_opened: (chance) => ({ operation: number(chance), number: label(chance) }),
+  load_filled: (chance) => ({ load: id(chance), operation: number(chance), pieces: number(chance) }),
+  lot_opened: (chance) =>
+    given({ operation: number(chance), number: label(chance), firm: optional(chance, () => label(chance)) }),
+  lot_sent: (chance) => ({ lot: id(chance), operation: number(chance), pieces: number(chance) }),
+  lot_returned: (chance) =>
+    given({
+      lot: id(chance),
+      operation: number(chance),
+      counted: count(chance),
+      foreign: count(chance),
+      stated: optional(chance, () => count(chance)),
+    }),
+  sample_taken: (chance) =>
+    given({
+      operation: number(chance),
+      pieces: number(chance),
+      test: label(chance),
+      fate: chance.one("used_up", "destroyed", "given_back"),
+      load: optional(chance, () => id(chance)),
+    }),
+  components_counted: (chance) => ({
+    operation: number(chance),
+    component: word(chance),
+    lot: label(chance),
+    issued: count(chance),
+    left: count(chance),
+    scrapped: count(chance),
+  }),
   look_signed: (chance) => ({ look: word(chance), seen: seen(chance) }),
   record_withdrawn: (chance) =>
     given({
