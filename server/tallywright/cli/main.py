@@ -19,6 +19,7 @@ from tallywright.access.enrolment import enrol, waiting_now
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
 from tallywright.cli.backup import backup, restore
+from tallywright.cli.batch import print_batch
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
 from tallywright.cli.pareto import print_pareto
@@ -64,6 +65,7 @@ def tallywright() -> None:
 tallywright.add_command(backup)
 tallywright.add_command(restore)
 tallywright.add_command(definitions)
+tallywright.add_command(print_batch)
 tallywright.add_command(print_pareto)
 
 

@@ -14,6 +14,7 @@ from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.ledger import Difference, LookCount, acceptances
 from tallywright.folds.look import Look
 from tallywright.folds.route import fold_route
+from tallywright.folds.whole_ledger import fold_whole_ledger
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.find_rows import find_rows
 from tallywright.projections.pages import BatchPage, LookPage
@@ -23,6 +24,7 @@ from tallywright.projections.tables import (
     batches,
     finds,
     holds,
+    ledgers,
     limit_lines,
     looks,
     made,
@@ -34,6 +36,7 @@ from tallywright.records.decode import Record
 from tallywright.records.definition import PartDefinition
 
 CROSSED = ("broken", "over")
+TABLES = (authors, finds, holds, batches, batch_pages, looks, ledgers, limit_lines, made, queries)
 OPEN_VERDICTS = ("rework", "query", "locked")
 
 
@@ -45,7 +48,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
     state = fold_bench(gathered, definitions)
-    for table in (authors, finds, holds, batches, batch_pages, looks, limit_lines, made, queries):
+    for table in TABLES:
         connection.execute(delete(table).where(table.c.batch == batch))
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     insert_rows(connection, finds, find_rows(batch, gathered, definitions, state))
@@ -55,6 +58,9 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)
     insert_rows(connection, made, [(batch, *astuple(one)) for one in route.made])
+    ledger = fold_whole_ledger(gathered, state, route)
+    left_open = sum(not line.accepted_by for line in ledger.lines) + len(ledger.points)
+    insert_rows(connection, ledgers, [(batch, ledger.closes, left_open, canonical(ledger).decode())])
     _pages(connection, batch, gathered, state)
     _limit_lines(connection, batch, gathered, state)
 

@@ -10,7 +10,8 @@ from tallywright.folds.coverage import Coverage
 from tallywright.folds.ledger import Difference, Key, LookCount
 from tallywright.folds.look import Look
 from tallywright.folds.verdicts import PieceVerdict
-from tallywright.projections.tables import batch_pages, looks
+from tallywright.folds.whole_ledger import WholeLedger
+from tallywright.projections.tables import batch_pages, ledgers, looks
 
 
 class BatchPage(msgspec.Struct, frozen=True):
@@ -40,6 +41,7 @@ class LookPage(msgspec.Struct, frozen=True):
 
 
 _read_batch = msgspec.json.Decoder(BatchPage).decode
+_read_ledger = msgspec.json.Decoder(WholeLedger).decode
 _read_look = msgspec.json.Decoder(LookPage).decode
 
 
@@ -55,8 +57,16 @@ def look_pages(connection: Connection, batch: str) -> list[LookPage]:
     return [_read_look(text) for text in connection.scalars(texts)]
 
 
+def whole_ledger(connection: Connection, batch: str) -> WholeLedger | None:
+    """Return the whole ledger of a batch; None where the log holds nothing of it."""
+    text = connection.scalar(select(ledgers.c.page).where(ledgers.c.batch == batch))
+    return None if text is None else _read_ledger(text)
+
+
 def differences(connection: Connection, batch: str) -> dict[Key, str]:
     """Return what can be accepted of a batch, line by line, with the request that accepted it; '' while open."""
-    page = batch_page(connection, batch)
-    lines = () if page is None else (*page.differences, *page.same_eyes)
-    return {(line.look, line.kind, line.subject, line.amount): line.accepted_by for line in lines}
+    page, ledger = batch_page(connection, batch), whole_ledger(connection, batch)
+    if page is None or ledger is None:
+        return {}
+    found = {(line.look, line.kind, line.subject, line.amount): line.accepted_by for line in ledger.lines}
+    return found | {(one.look, one.kind, one.subject, one.amount): one.accepted_by for one in page.same_eyes}

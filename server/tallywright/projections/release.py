@@ -6,7 +6,7 @@ from __future__ import annotations
 from sqlalchemy import Connection, select
 
 from tallywright.log.read import chains_of_subject
-from tallywright.projections.tables import batch_pages, batches, holds, looks, stale
+from tallywright.projections.tables import batch_pages, batches, holds, ledgers, looks, stale
 from tallywright.records.asked import Reason
 
 
@@ -22,7 +22,9 @@ def against_release(connection: Connection, batch: str) -> list[Reason]:
         against.append("released_already")
     standing = select(holds.c.hold).where(holds.c.batch == batch, holds.c.lifted_by == "")
     points = connection.scalars(select(looks.c.points).where(looks.c.batch == batch)).all()
-    if not points or any(points) or connection.execute(standing.limit(1)).first() is not None:
+    left_open = connection.scalar(select(ledgers.c.open).where(ledgers.c.batch == batch))
+    is_held = connection.execute(standing.limit(1)).first() is not None
+    if not points or any(points) or left_open or is_held:
         against.append("not_complete")
     return against
 

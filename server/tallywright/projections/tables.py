@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "7"
+FOLDED_BY = "8"
 
 finds = Table(
     "finds",
@@ -110,6 +110,15 @@ made = Table(
     Column("value", String(200), primary_key=True),
     Column("started_at", Big, nullable=False),
     Column("ended_at", Big, nullable=False),  # 0 while it goes on
+)
+
+ledgers = Table(
+    "ledgers",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("closes", Boolean, nullable=False),
+    Column("open", Integer, nullable=False),  # differences that nobody accepted, and what else is open of the route
+    Column("page", Text, nullable=False),
 )
 
 # Loads and lots by id: what stands in `made` of them is their id, and `number` their label.
