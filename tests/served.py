@@ -32,6 +32,7 @@ class Served:
         """Start the server and wait until it answers."""
         clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
         words = [self.command, "--data", str(self.data), "--port", str(self.port)]
+        words += ["--no-weeks"] if self.command == "demo" else []
         with (self.data.parent / "server.log").open("ab") as log:
             self.process = subprocess.Popen(
                 [sys.executable, "-m", "tallywright.cli.main", *words],

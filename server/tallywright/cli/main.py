@@ -7,6 +7,7 @@ import os
 import socket
 import sys
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import NoReturn
 
@@ -22,14 +23,14 @@ from tallywright.cli.backup import backup, restore
 from tallywright.cli.batch import print_batch
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
-from tallywright.cli.pareto import print_pareto
-from tallywright.cli.works import demo_people, open_demo, open_works, prepare_data
+from tallywright.cli.pareto import A_DAY, print_pareto
+from tallywright.cli.works import demo_people, open_demo, open_demo_with_weeks, open_works, prepare_data
 from tallywright.clock import SystemClock
 from tallywright.config import PREFIX, Config
 from tallywright.db import reading, writing
 from tallywright.errors import NotReady, TallywrightError, WrongUse
 from tallywright.log.append import newest_number
-from tallywright.log.own_chain import SERVER_LETTERS
+from tallywright.log.own_chain import SERVER_LETTERS, load_key
 from tallywright.log.verify import missing, verify
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
@@ -72,12 +73,19 @@ tallywright.add_command(print_pareto)
 @tallywright.command()
 @DATA
 @PORT
-def demo(data: Path | None, port: int) -> None:
+@click.option("--until", type=A_DAY, help="Last day of the weeks that are told, as 2026-11-25; left out for today.")
+@click.option("--weeks/--no-weeks", default=True, help="With six weeks behind it, or on its first day.")
+def demo(data: Path | None, port: int, until: datetime | None, weeks: bool) -> None:
     """Make an invented works and serve it on this machine."""
     config = replace(config_in(data), demo=True)
     check_port(port)
     engine = prepare_data(config)
-    open_demo(engine, own_chain(config), SealingKeys(config.data, SystemClock()))
+    keys = SealingKeys(config.data, SystemClock())
+    if weeks:
+        day = None if until is None else until.date()
+        open_demo_with_weeks(engine, load_key(config.key_file), keys, day)
+    else:
+        open_demo(engine, own_chain(config), keys)
     engine.dispose()
     click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
     click.echo("Everything in it is invented: its limits and classes are advice for nobody.")

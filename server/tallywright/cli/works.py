@@ -4,7 +4,11 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
+from datetime import date, datetime
+from random import Random
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import msgspec
 from cryptography.hazmat.primitives.asymmetric import ec
@@ -13,10 +17,13 @@ from sqlalchemy import Engine
 from tallywright.access.enrolment import enrol
 from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys, seal
-from tallywright.clock import new_chain_name
+from tallywright.clock import SystemClock, new_chain_name
 from tallywright.config import Config, packed_folder
 from tallywright.db import migrate, open_engine, reading, writing
 from tallywright.definitions.published import works
+from tallywright.demo.pushed import push_weeks
+from tallywright.demo.telling import SeededClock
+from tallywright.demo.weeks import read_weeks, tell_weeks
 from tallywright.errors import WrongSetting, WrongUse
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
@@ -64,7 +71,7 @@ def open_works(engine: Engine, own: OwnChain, body: WorksOpenedV1) -> None:
 
 def demo_people() -> list[tuple[str, str]]:
     """Return names and PINs of the demo's people: they are nobody, so their PINs are no secret."""
-    return [(person["name"], person["pin"]) for person in _seed()["people"]]
+    return [(person["name"], person["pin"]) for person in (*_seed()["people"], *read_weeks().people)]
 
 
 def _seed() -> dict[str, Any]:
@@ -73,33 +80,83 @@ def _seed() -> dict[str, Any]:
 
 
 def open_demo(engine: Engine, own: OwnChain, keys: SealingKeys) -> None:
-    """Open the invented works of demo_seed/, unless this database has it.
+    """Open the invented works of demo_seed/ as it stands on its first day, unless this database has it.
 
     raises  WrongUse for a live works: the demo lets any browser in
     """
-    with reading(engine) as connection:
-        if newest_number(connection):
-            if not works(connection)[1].demo:
-                raise WrongUse("This data folder holds a live works. Use `tallywright serve`, or another folder.")
-            return
+    if _is_open(engine):
+        return
     seed = _seed()
+    founded = _found(engine, own, seed, seed["people"], seed["parts"])
+    person, pin = seed["people"][0]["name"], seed["people"][0]["pin"]
+    _push_batches(engine, own, keys, seed["batches"], founded.definitions, (founded.people[person], pin))
+
+
+def open_demo_with_weeks(
+    engine: Engine, key: ec.EllipticCurvePrivateKey, keys: SealingKeys, until: date | None
+) -> None:
+    """Open the invented works with the weeks behind it, unless this database has it.
+
+    key    the server's
+    until  the last day that is told, to the end of its early shift; None for today, and then no later than now
+    raises  WrongUse for a live works
+    """
+    if _is_open(engine):
+        return
+    seed, weeks = _seed(), read_weeks()
+    zone, now = seed["works"]["time_zone"], SystemClock().now_ms()
+    today = datetime.fromtimestamp(now / 1000, ZoneInfo(zone)).date()
+    told = tell_weeks(weeks, zone, until or today, now if until is None else None, seed["batches"])
+    clock = SeededClock(told.begins, Random(weeks.seed))  # noqa: S311 - an invented works has nothing to guess
+    own = OwnChain(clock, key)
+    parts = [*seed["parts"], *weeks.parts]
+    founded = _found(engine, own, seed, [*seed["people"], *weeks.people], parts)
+    push_weeks(engine, own, clock, keys, told, founded.people, founded.definitions)
+
+
+def _is_open(engine: Engine) -> bool:
+    with reading(engine) as connection:
+        if not newest_number(connection):
+            return False
+        if not works(connection)[1].demo:
+            raise WrongUse("This data folder holds a live works. Use `tallywright serve`, or another folder.")
+        return True
+
+
+@dataclass(frozen=True, slots=True)
+class _Founded:
+    """People by name and definitions by part, each by id."""
+
+    people: dict[str, str]
+    definitions: dict[str, str]
+
+
+def _found(
+    engine: Engine, own: OwnChain, seed: dict[str, Any], people: list[dict[str, Any]], parts: list[dict[str, Any]]
+) -> _Founded:
+    """Open the works, and write down who is in it and what is judged by."""
     open_works(engine, own, WorksOpenedV1(**seed["works"], demo=True))
-    pins = [person.pop("pin") for person in seed["people"]]
-    people: list[Body] = [msgspec.convert(person, PersonChangedV1) for person in seed["people"]]
+    pins = [person["pin"] for person in people]
+    bodies: list[Body] = [
+        msgspec.convert({name: value for name, value in person.items() if name != "pin"}, PersonChangedV1)
+        for person in people
+    ]
     shifts = {"time_zone": seed["works"]["time_zone"], "shifts": seed["shifts"]}
-    parts = [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in seed["parts"]]
+    content = [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in parts]
     with writing(engine) as connection:
-        persons = own.write(connection, people)
-        for record, pin, person in zip(persons, pins, seed["people"], strict=True):
+        persons = own.write(connection, bodies)
+        for record, pin, person in zip(persons, pins, people, strict=True):
             set_pin(connection, own.clock.now_ms(), record.id, person["roles"], pin)
         own.write(
             connection,
             [DefinitionPublishedV1(content=msgspec.convert({"subject": "shifts", **shifts}, ShiftDefinition))],
         )
-        published = own.write(connection, [DefinitionPublishedV1(content=part) for part in parts])
+        published = own.write(connection, [DefinitionPublishedV1(content=part) for part in content])
         refold(connection, {record.subject for record in (*persons, *published)})
-    definitions = {part.part: record.id for part, record in zip(parts, published, strict=True)}
-    _push_batches(engine, own, keys, seed["batches"], definitions, (persons[0].id, pins[0]))
+    return _Founded(
+        {person["name"]: record.id for person, record in zip(people, persons, strict=True)},
+        {part.part: record.id for part, record in zip(content, published, strict=True)},
+    )
 
 
 def _push_batches(

@@ -68,6 +68,7 @@ def batch_ledger(connection: Connection, batch: str) -> dict[str, Any]:
     names = _operation_names(connection, row)
     held = select(holds).where(holds.c.batch == batch, holds.c.lifted_by == "").order_by(holds.c.hold)
     standing = [{"hold": one.hold, "cause": one.cause, "look": one.look} for one in connection.execute(held)]
+    looked_at = {step.operation for step in ledger.steps if step.is_look}
     split = {"split_off": ledger.taken} if ledger.taken else {}
     return {
         "batch": row.number,
@@ -83,7 +84,7 @@ def batch_ledger(connection: Connection, batch: str) -> dict[str, Any]:
             {"at": line.operation or None, "what": _what(connection, line), "pieces": line.amount}
             for line in ledger.lines
         ],
-        "operations": [_operation(step, names) for step in ledger.steps],
+        "operations": [_operation(step, names, looked_at) for step in ledger.steps],
         "looks": _looks(connection, ledger, pages),
         "limits": _limits(connection, batch),
         "holds": standing,
@@ -98,11 +99,10 @@ def _operation_names(connection: Connection, row: Row[Any]) -> dict[int, str]:
     return {one.operation: one.words.get("en", next(iter(one.words.values()), "")) for one in part.operations}
 
 
-def _operation(step: Step, names: dict[int, str]) -> dict[str, Any]:
-    if step.is_look:
-        name = names.get(step.operation, f"{step.look} look")
-    else:
-        name = names.get(step.operation, f"{step.look} look: put aside" if step.look else "")
+def _operation(step: Step, names: dict[int, str], looked_at: set[int]) -> dict[str, Any]:
+    name = names.get(step.operation, f"{step.look} look" if step.look else "")
+    if step.look and not step.is_look and step.operation in looked_at:
+        name = f"{name}: put aside"  # nobody counted its queries and rework at an operation of their own
     return {
         "operation": step.operation,
         "name": name,
