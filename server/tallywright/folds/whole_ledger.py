@@ -67,6 +67,8 @@ class Line(msgspec.Struct, frozen=True, gc=False):
 class WholeLedger(msgspec.Struct, frozen=True, kw_only=True):
     """in = good + scrap + samples_and_set_up + missing + taken, and whether every difference is accepted.
 
+    Where nobody counted the operations between two looks, what they cost the batch is missing, and no line.
+
     good     pieces that are left behind the last step; while a batch is on its way, those that go on
     missing  all that is short less all that is over; the lines have both
     taken    split off
@@ -116,7 +118,7 @@ def fold_whole_ledger(gathered: Gathered, state: BenchState, route: Route) -> Wh
         samples_and_set_up=used,
         missing=missing,
         taken=taken,
-        closes=all(line.accepted_by for line in lines) and started == good + scrap + used + missing + taken,
+        closes=all(line.accepted_by for line in lines) and (way.is_counted or not way.between),
         steps=tuple(steps),
         looks=tuple(way.pages[page.look] for page in state.ledger.looks),
         lines=tuple(lines),
@@ -127,8 +129,9 @@ def fold_whole_ledger(gathered: Gathered, state: BenchState, route: Route) -> Wh
 class _Way:
     """The way of the pieces from step to step.
 
-    expected  pieces that left the last step; None before the first
-    between   pieces that came up, less those that were lost, between steps
+    is_counted  somebody counted the operations, not the looks alone
+    expected    pieces that left the last step; None before the first
+    between     pieces that came up, less those that were lost, between steps
     """
 
     def __init__(self, gathered: Gathered, state: BenchState, route: Route) -> None:
@@ -139,6 +142,7 @@ class _Way:
         self._accepted = acceptances(gathered.known, state.holds.requests)
         self._opened = state.ledger.left
         self._operations = [one for one in route.operations if not one.look]
+        self.is_counted = bool(self._operations)
         self._aside: dict[str, list[OperationCount]] = {}
         for one in route.operations:
             if one.look:
@@ -158,7 +162,8 @@ class _Way:
         """Go through one step: what came is held to what left the step before; what was put aside comes behind."""
         before = self._opened if self.expected is None else self.expected
         kind = "start_differs" if self.expected is None else "between"
-        self._line(step.operation, kind, step.pieces_in - before)
+        if self.is_counted:
+            self._line(step.operation, kind, step.pieces_in - before)
         if self.expected is not None:
             self.between += step.pieces_in - before
         self.steps.append(step)
