@@ -44,6 +44,7 @@ RULES: dict[str, Rule] = {
     "batch_pages.Eyes": Rule.ENROLLED,
     "set_aside.SetAside": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
+    "shift.Shift": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
     "devices.Devices": Rule.ENROLLED,
     "devices.EnrolmentCodes": Rule.ENROLLED,
@@ -69,6 +70,7 @@ ROLES: dict[str, frozenset[str]] = {
     "devices.TurnedAway": ADMINISTRATORS,
     "people.PinWords": ADMINISTRATORS,
     "pareto.Pareto": LEADS | ADMINISTRATORS | READERS,
+    "shift.Shift": LEADS | ADMINISTRATORS | READERS,
 }
 
 

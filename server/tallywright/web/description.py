@@ -21,6 +21,7 @@ from tallywright.web.holds_api import holds_api
 from tallywright.web.pareto_api import pareto_api
 from tallywright.web.people_api import people_api
 from tallywright.web.set_aside_api import set_aside_api
+from tallywright.web.shift_api import shift_api
 from tallywright.web.sync_api import sync_api
 from tallywright.web.works_api import works_api
 
@@ -29,6 +30,7 @@ RESOURCES = (
     enrolment_api,
     works_api,
     pareto_api,
+    shift_api,
     holds_api,
     batch_pages_api,
     set_aside_api,

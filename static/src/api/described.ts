@@ -781,6 +781,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/shift": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return the counts that differ and the tablets not heard from, with the time of this page. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["ShiftLines"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/sync/pull": {
         parameters: {
             query?: never;
@@ -1242,11 +1279,26 @@ export interface components {
             n: number;
             safe: number;
         };
+        NotHeard: {
+            device: string;
+            heard_at: number;
+            letters: string;
+            name: string;
+        };
         Only: {
             name: string;
             /** @enum {string} */
             sort: "value" | "either" | "none";
             stratum: string;
+        };
+        OpenDifference: {
+            amount: number;
+            batch: string;
+            kind: string;
+            look: string;
+            number: string;
+            subject: string;
+            tray: number;
         };
         Opening: {
             chain: string;
@@ -1399,6 +1451,19 @@ export interface components {
             marker: unknown;
             /** @default 1 */
             protocol: unknown;
+        };
+        ShiftLines: {
+            as_of: number;
+            day: string;
+            differences: components["schemas"]["OpenDifference"][];
+            from: number;
+            /** @default tallywright */
+            marker: unknown;
+            not_heard: components["schemas"]["NotHeard"][];
+            /** @default 1 */
+            protocol: unknown;
+            shift: string;
+            to: number;
         };
         SignOn: {
             person: string;

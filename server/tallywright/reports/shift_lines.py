@@ -1,0 +1,79 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What a lead has to know at the end of a shift beside holds and batches: counts that differ, tablets not heard."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from sqlalchemy import Connection, or_, select
+
+from tallywright.access.devices import Heard, devices_heard
+from tallywright.computation.identity import shift_of
+from tallywright.definitions.published import shift_calendar
+from tallywright.projections.pages import batch_page
+from tallywright.projections.tables import batch_pages, batches
+from tallywright.reports.called import Called
+
+NOT_HEARD_MS = 30 * 60 * 1000  # as long as a tablet's own records may wait before it says so in amber
+
+
+@dataclass(frozen=True, slots=True)
+class OpenDifference:
+    """A count that differs and that nobody accepted; `tray` is the number of the tray it names by an id, or 0."""
+
+    batch: str
+    number: str
+    look: str
+    kind: str
+    subject: str
+    amount: int
+    tray: int
+
+
+@dataclass(frozen=True, slots=True)
+class ShiftLines:
+    """The shift of now, and its lines: differences by batch, the newest first; tablets by when they were heard."""
+
+    start: int
+    end: int
+    shift: str
+    day: str
+    differences: list[OpenDifference]
+    not_heard: list[Heard]
+
+
+def shift_lines(connection: Connection, now_ms: int) -> ShiftLines:
+    """Return the lines of the shift that a moment belongs to."""
+    shift = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
+    silent = [
+        one for one in devices_heard(connection) if not one.revoked and 0 < one.heard_at < now_ms - NOT_HEARD_MS
+    ]
+    return ShiftLines(
+        start=int(shift.start.timestamp() * 1000),
+        end=int(shift.end.timestamp() * 1000),
+        shift=shift.name,
+        day=shift.day.isoformat(),
+        differences=_differences(connection),
+        not_heard=sorted(silent, key=lambda one: (-one.heard_at, one.letters)),
+    )
+
+
+def _differences(connection: Connection) -> list[OpenDifference]:
+    """Every open difference of the batches that are not released, or are open again."""
+    in_work = (
+        select(batches.c.batch, batches.c.number)
+        .join(batch_pages, batch_pages.c.batch == batches.c.batch)
+        .where(or_(batch_pages.c.released_by == "", batch_pages.c.late > 0))
+        .order_by(batches.c.opened_at.desc(), batches.c.batch)
+    )
+    found = []
+    called = Called(connection)
+    for batch, number in connection.execute(in_work).all():
+        page = batch_page(connection, batch)
+        lines = [] if page is None else [line for line in page.differences if line.accepted_by == ""]
+        trays = called.trays(line.subject for line in lines if ":" in line.subject)
+        for line in lines:
+            tray = trays[line.subject].number if line.subject in trays else 0
+            found.append(OpenDifference(batch, number, line.look, line.kind, line.subject, line.amount, tray))
+    return found
