@@ -43,11 +43,16 @@ class ShiftLines:
     not_heard: list[Heard]
 
 
-def shift_lines(connection: Connection, now_ms: int) -> ShiftLines:
-    """Return the lines of the shift that a moment belongs to."""
+def shift_lines(connection: Connection, now_ms: int, asking: str) -> ShiftLines:
+    """Return the lines of the shift that a moment belongs to.
+
+    asking  the device that asks: it is heard at this moment
+    """
     shift = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
     silent = [
-        one for one in devices_heard(connection) if not one.revoked and 0 < one.heard_at < now_ms - NOT_HEARD_MS
+        one
+        for one in devices_heard(connection)
+        if one.device != asking and not one.revoked and 0 < one.heard_at < now_ms - NOT_HEARD_MS
     ]
     return ShiftLines(
         start=int(shift.start.timestamp() * 1000),

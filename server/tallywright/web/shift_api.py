@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from flask import g
 from flask.views import MethodView
 from flask_smorest import Blueprint
 
@@ -27,4 +28,4 @@ class Shift(MethodView):
         here = joined()
         now = here.clock.now_ms()
         with reading(here.engine) as connection:
-            return {"as_of": now, **asdict(shift_lines(connection, now))}
+            return {"as_of": now, **asdict(shift_lines(connection, now, g.device))}
