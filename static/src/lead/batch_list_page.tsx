@@ -3,18 +3,12 @@
 import type { Tablet } from "../sync/contract.js";
 import { lookName } from "../words/looks.js";
 import { moment } from "../words/measures.js";
-import { say, type Key } from "../words/say.js";
+import { say } from "../words/say.js";
 import "./batch.css";
-import {
-  batchListFrom,
-  inReadingOrder,
-  presentLook,
-  type Standing,
-  type StandingLine,
-} from "./batch_list.js";
+import { batchListFrom, inReadingOrder, presentLook, type StandingLine } from "./batch_list.js";
 import { HowOld, useDated } from "./dated_report.js";
 import { holdsFrom } from "./holds_list.js";
-import { StandingMark } from "./standing_mark.js";
+import { saidOf, StandingMark } from "./standing_mark.js";
 
 export interface BatchListPageProps {
   readonly tablet: Tablet;
@@ -68,20 +62,4 @@ function Line({ line: { page, standing }, onChosen }: LineProps) {
       </small>
     </button>
   );
-}
-
-const STANDING_WORDS = {
-  critical: "decide.critical",
-  held: "decide.held",
-  over_limit: "decide.over_limit",
-  came_late: "decide.came_late",
-  points_open: "decide.points_open",
-  not_signed: "decide.not_signed",
-  ready: "decide.ready",
-  in_work: "decide.in_work",
-  released: "decide.released",
-} as const satisfies Readonly<Record<Standing, Key>>;
-
-function saidOf(standing: Standing): string {
-  return say(STANDING_WORDS[standing]);
 }

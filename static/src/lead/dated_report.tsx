@@ -16,8 +16,15 @@ export interface Dated<T> {
 /** In memory only: a closed page forgets it. */
 const heard = new Map<string, { readonly value: unknown; readonly at: number }>();
 
-export function useDated<T>(tablet: Tablet, path: string, from: (value: unknown) => T | undefined): Dated<T> {
-  const { value, problem } = useReport(tablet, path, from);
+/** turn, everyMs   as of a report that is asked for again and again */
+export function useDated<T>(
+  tablet: Tablet,
+  path: string,
+  from: (value: unknown) => T | undefined,
+  turn = "",
+  everyMs?: number,
+): Dated<T> {
+  const { value, problem } = useReport(tablet, path, from, turn, everyMs);
   const person = tablet.signOn.value?.person ?? "";
   const name = `${person} ${path}`;
   if (value !== undefined && problem === undefined && heard.get(name)?.value !== value) {

@@ -12,26 +12,19 @@ import { say } from "../words/say.js";
 import { HowOld, useDated } from "./dated_report.js";
 import { causeOf, placeOf } from "./hold_words.js";
 import "./holds.css";
-import {
-  holdsFrom,
-  type HeldBatch,
-  type HoldLine,
-  type HoldsList,
-  type QueryLine,
-  type RequestLine,
-} from "./holds_list.js";
+import { holdsFrom, type HeldBatch, type HoldLine, type HoldsList, type RequestLine } from "./holds_list.js";
+import { QueriesPart } from "./queries_part.js";
 import { RequestsPart, type AskedLine } from "./requests_part.js";
-
-const VERDICTS = { accept: "holds.accept", rework: "holds.rework", reject: "holds.reject" } as const;
-type Verdict = keyof typeof VERDICTS;
 
 export interface HoldsPageProps {
   readonly tablet: Tablet;
   readonly person: Person;
   readonly definitions: ReadonlyMap<string, PartDefinition>;
+  /** The batch somebody came for stands above the others. */
+  readonly first?: string | undefined;
 }
 
-export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
+export function HoldsPage({ tablet, person, definitions, first }: HoldsPageProps) {
   const report = useDated(tablet, "/holds", holdsFrom);
   const listed = report.value;
   const asking = useRequest(tablet);
@@ -43,7 +36,7 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
       {listed !== undefined && (
         <>
           {listed.holds.length + listed.queries.length === 0 && <p class="empty">{say("holds.none")}</p>}
-          {listed.batches.map((batch) => (
+          {firstOfAll(listed.batches, first).map((batch) => (
             <OfBatch
               key={batch.batch}
               tablet={tablet}
@@ -59,6 +52,10 @@ export function HoldsPage({ tablet, person, definitions }: HoldsPageProps) {
       )}
     </main>
   );
+}
+
+function firstOfAll(batches: readonly HeldBatch[], first: string | undefined): readonly HeldBatch[] {
+  return [...batches].sort((left, right) => Number(right.batch === first) - Number(left.batch === first));
 }
 
 interface OfBatchProps extends HoldsPageProps {
@@ -94,14 +91,10 @@ function OfBatch({ tablet, batch, listed, person, definitions, asking, hasContac
         />
       )}
       {queries.length > 0 && (
-        <Queries
-          queries={queries}
-          mayAsk={mayAsk}
-          onVerdict={({ piece, look }, verdict) => {
-            const body = { piece, look, verdict, seen };
-            void asking.ask({ ...about, kind: "disposition_requested", body });
-          }}
-        />
+        <>
+          <h3>{say("holds.queries")}</h3>
+          <QueriesPart queries={queries} seen={batch.seen} mayAsk={mayAsk} asking={asking} />
+        </>
       )}
       {requests.length > 0 && (
         <RequestsPart
@@ -188,34 +181,6 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
           </button>
         </>
       )}
-    </>
-  );
-}
-
-interface QueriesProps {
-  readonly mayAsk: boolean;
-  readonly queries: readonly QueryLine[];
-  readonly onVerdict: (query: QueryLine, verdict: Verdict) => void;
-}
-
-function Queries({ mayAsk, queries, onVerdict }: QueriesProps) {
-  return (
-    <>
-      <h3>{say("holds.queries")}</h3>
-      <ul class="hold-list">
-        {queries.map((query) => (
-          <li key={`${query.look} ${query.piece}`}>
-            <strong>{placeOf(query)}</strong>
-            <span>{say("holds.query", { when: moment(query.at) })}</span>
-            {mayAsk &&
-              (Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
-                <button key={verdict} type="button" class="key" onClick={() => onVerdict(query, verdict)}>
-                  {say(VERDICTS[verdict])}
-                </button>
-              ))}
-          </li>
-        ))}
-      </ul>
     </>
   );
 }

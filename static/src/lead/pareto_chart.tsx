@@ -2,11 +2,11 @@
 // Bars lie, so that words stand upright and a long list only grows downward. Bars and line share one axis, the
 // share of all: the line touches the first bar's end and reaches the right edge at exactly the whole.
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Bar } from "../folds/pareto.js";
 import { number, percent } from "../words/measures.js";
 import { say } from "../words/say.js";
+import type { Bar } from "./pareto_view.js";
 
-const ROW_PX = 52;
+const ROW_PX = 58;
 const BAR_PX = 30;
 const TOP_PX = 12;
 const AXIS_PX = 76;
@@ -14,12 +14,18 @@ const EDGE_PX = 44;
 const TICKS = [0, 0.2, 0.4, 0.6, 0.8, 1] as const;
 
 export interface ChartBar extends Bar {
-  readonly label: string;
+  readonly words: string;
   /** What the bar stands for: its marks or its pieces. */
   readonly value: number;
 }
 
-export function ParetoChart({ bars }: { readonly bars: readonly ChartBar[] }) {
+interface ParetoChartProps {
+  readonly bars: readonly ChartBar[];
+  /** The rows of the table beside are the same keys, for hands and readers that need keys. */
+  readonly onBar: ((bar: ChartBar) => void) | undefined;
+}
+
+export function ParetoChart({ bars, onBar }: ParetoChartProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
   const isNarrow = width < 560;
@@ -36,10 +42,15 @@ export function ParetoChart({ bars }: { readonly bars: readonly ChartBar[] }) {
         <svg role="img" aria-label={say("pareto.chart")} width={width} height={height}>
           <Axis x={x} top={TOP_PX} bottom={height - AXIS_PX} />
           {bars.map((bar, place) => (
-            <g key={bar.name}>
+            <g
+              key={`${bar.sort} ${bar.name}`}
+              class={onBar && "can-narrow"}
+              onClick={onBar && (() => onBar(bar))}
+            >
+              <rect class="row" x={0} y={middle(place) + ROW_PX / 2 - row} width={width} height={row} />
               <BarWords bar={bar} left={left} middle={middle(place)} isNarrow={isNarrow} />
               <rect
-                class="bar"
+                class={`bar is-${bar.sort}`}
                 x={left}
                 y={middle(place) - BAR_PX / 2}
                 width={Math.max(2, bar.share * plot)}
@@ -47,7 +58,7 @@ export function ParetoChart({ bars }: { readonly bars: readonly ChartBar[] }) {
               >
                 <title>
                   {say("pareto.bar", {
-                    name: bar.label,
+                    name: bar.words,
                     count: bar.value,
                     cumulative: percent(bar.cumulative),
                   })}
@@ -58,7 +69,13 @@ export function ParetoChart({ bars }: { readonly bars: readonly ChartBar[] }) {
           <polyline class="cumulative-halo" points={line} />
           <polyline class="cumulative" points={line} />
           {bars.map((bar, place) => (
-            <circle key={bar.name} class="point" cx={x(bar.cumulative)} cy={middle(place)} r={6} />
+            <circle
+              key={`${bar.sort} ${bar.name}`}
+              class="point"
+              cx={x(bar.cumulative)}
+              cy={middle(place)}
+              r={6}
+            />
           ))}
         </svg>
       )}
@@ -107,14 +124,14 @@ function BarWords({ bar, left, middle, isNarrow }: BarWordsProps) {
   if (isNarrow) {
     return (
       <text x={left} y={middle - BAR_PX / 2 - 8}>
-        {bar.label}: {number(bar.value)}
+        {bar.words}: {number(bar.value)}
       </text>
     );
   }
   return (
     <>
       <text x={0} y={middle + 9}>
-        {bar.label}
+        {bar.words}
       </text>
       <text class="value" x={left - 14} y={middle + 10} text-anchor="end">
         {number(bar.value)}

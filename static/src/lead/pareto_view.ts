@@ -1,10 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the Pareto page shows, from the server's answer or from the tablet's own records.
-import { paretoOf, type Bar } from "../folds/pareto.js";
+// What the Pareto shows, from the server's answer or from the tablet's own records.
+import { paretoOf, type Bar as OwnBar } from "../folds/pareto.js";
 import { counted, foldTally, type Mark } from "../folds/tally.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
-import { integer, list, object, text } from "../records/shape.js";
+import { boolean, integer, list, object, oneOf, text } from "../records/shape.js";
+import type { Sort } from "./pareto_question.js";
 import type { Span } from "./spans.js";
+
+export interface Bar extends OwnBar {
+  readonly sort: Sort;
+  /** What the server calls it; of a batch its number. */
+  readonly label: string;
+  /** The bar below may as well be the longer one. The tablet's own sort does not know. */
+  readonly too_few_to_rank: boolean;
+}
 
 export interface ParetoView {
   readonly bars: readonly Bar[];
@@ -17,6 +26,21 @@ export interface ParetoView {
 const natural = integer(0, Number.MAX_SAFE_INTEGER);
 const fraction = (value: unknown): string | undefined =>
   typeof value === "number" && value >= 0 && value <= 1 ? undefined : "is no fraction";
+const barShape = object(
+  {
+    needed: {
+      name: text(0, 400),
+      sort: oneOf("value", "either", "none"),
+      label: text(0, 400),
+      count: natural,
+      pieces: natural,
+      share: fraction,
+      cumulative: fraction,
+      too_few_to_rank: boolean,
+    },
+  },
+  true,
+);
 const answerShape = object(
   {
     needed: {
@@ -25,20 +49,7 @@ const answerShape = object(
       shift: text(0, 200),
       marks: natural,
       pieces: natural,
-      bars: list(
-        object(
-          {
-            needed: {
-              name: text(1, 200),
-              count: natural,
-              pieces: natural,
-              share: fraction,
-              cumulative: fraction,
-            },
-          },
-          true,
-        ),
-      ),
+      bars: list(barShape),
     },
   },
   true,
@@ -60,7 +71,7 @@ export function fromServer(value: unknown): ParetoView | undefined {
   return { bars, marks, pieces, span: { from, to, shift }, source: "server" };
 }
 
-/** The same from what this tablet holds: a sort of its own tally. */
+/** The defects that this tablet knows of by itself: a sort of its own tally. */
 export function fromTablet(
   records: readonly ReadRecord[],
   definitions: ReadonlyMap<string, PartDefinition>,
@@ -73,7 +84,12 @@ export function fromTablet(
     marks.push(...counted(tally).filter((mark) => mark.found_at >= span.from && mark.found_at < span.to));
   }
   return {
-    bars: paretoOf({ marks, trays: [], useless_withdrawals: [], not_understood: [] }),
+    bars: paretoOf({ marks, trays: [], useless_withdrawals: [], not_understood: [] }).map((bar) => ({
+      ...bar,
+      sort: "value",
+      label: bar.name,
+      too_few_to_rank: false,
+    })),
     marks: marks.length,
     pieces: new Set(marks.map((mark) => mark.piece)).size,
     span,

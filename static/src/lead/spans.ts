@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-// The spans a lead asks for, in the site's own zone: the shift of now, the day of now, everything.
+// The spans a lead asks for, in the site's own zone: the shift of now and the one before, the day of now, seven days,
+// everything, or days that are chosen.
 import type { ShiftDefinition } from "../records/kinds.js";
 
-export type SpanName = "shift" | "day" | "all";
+export type SpanName = "shift" | "shift_before" | "day" | "week" | "all";
 
 /** `to` is not included. */
 export interface Span {
@@ -16,13 +17,31 @@ const MINUTE_MS = 60 * 1000;
 
 /** Without a shift definition the day stands for the shift. */
 export function spanOf(name: SpanName, now: number, shifts: ShiftDefinition | undefined): Span {
-  const zone = shifts?.time_zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const zone = zoneOf(shifts);
   if (name === "all") return { from: 0, to: now + DAY_MS, shift: "" };
-  if (name === "day" || shifts === undefined) {
-    const today = wallOf(now, zone);
-    return { from: instantOf(today.day, 0, zone), to: instantOf(nextDay(today.day), 0, zone), shift: "" };
+  const today = wallOf(now, zone).day;
+  if (name === "week") return ofDays(today - 6 * DAY_MS, today, zone);
+  if (name === "day") return ofDays(today, today, zone);
+  if (shifts === undefined) {
+    const day = name === "shift" ? today : today - DAY_MS;
+    return ofDays(day, day, zone);
   }
-  return shiftSpan(now, shifts);
+  const present = shiftSpan(now, shifts);
+  return name === "shift" ? present : shiftSpan(present.from - 1, shifts);
+}
+
+/** From the first day to the last, both in it, as ISO texts; undefined for days that are none. */
+export function daysSpan(first: string, last: string, shifts: ShiftDefinition | undefined): Span | undefined {
+  const [from, to] = [first, last].map((day) => Date.parse(`${day}T00:00:00Z`)) as [number, number];
+  return from <= to ? ofDays(from, to, zoneOf(shifts)) : undefined;
+}
+
+function ofDays(first: number, last: number, zone: string): Span {
+  return { from: instantOf(first, 0, zone), to: instantOf(nextDay(last), 0, zone), shift: "" };
+}
+
+function zoneOf(shifts: ShiftDefinition | undefined): string {
+  return shifts?.time_zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
 }
 
 function shiftSpan(now: number, { time_zone, shifts }: ShiftDefinition): Span {

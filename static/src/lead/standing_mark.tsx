@@ -4,6 +4,7 @@
 // with something dropping in, gaping, without a name, full, begun, turned over.
 import type { State } from "../folds/limits.js";
 import { ClassMark } from "../widgets/class_mark.js";
+import { say, type Key } from "../words/say.js";
 import type { Standing } from "./batch_list.js";
 import type { Times } from "./coverage_rows.js";
 
@@ -22,6 +23,23 @@ const STANDING: Readonly<Record<Exclude<Standing, "critical">, string>> = {
 export function StandingMark({ standing }: { readonly standing: Standing }) {
   if (standing === "critical") return <ClassMark shape="critical" />;
   return <Strokes path={STANDING[standing]} />;
+}
+
+const STANDING_WORDS = {
+  critical: "decide.critical",
+  held: "decide.held",
+  over_limit: "decide.over_limit",
+  came_late: "decide.came_late",
+  points_open: "decide.points_open",
+  not_signed: "decide.not_signed",
+  ready: "decide.ready",
+  in_work: "decide.in_work",
+  released: "decide.released",
+} as const satisfies Readonly<Record<Standing, Key>>;
+
+/** Where a batch stands, in words. */
+export function saidOf(standing: Standing): string {
+  return say(STANDING_WORDS[standing]);
 }
 
 /** The limit is a line; what was found is a bar that stays below it, nears it, or stands through it. */

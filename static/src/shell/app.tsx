@@ -26,6 +26,7 @@ import {
   ParetoPage,
   PeoplePage,
   SetAsidePage,
+  ShiftPage,
 } from "./pages.js";
 import { go, route, speak, type Route } from "./routes.js";
 import { CannotRecord, JournalBroken, OpenElsewhere, Starting } from "./stops.js";
@@ -161,7 +162,20 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
   const place = placeOf(sessions.held()) ?? route.value;
   if (place.at === "pareto") return <ParetoPage tablet={tablet} />;
   if (place.at === "holds") {
-    return person === undefined ? null : <HoldsPage tablet={tablet} person={person} definitions={parts} />;
+    return person === undefined ? null : (
+      <HoldsPage tablet={tablet} person={person} definitions={parts} first={place.batch} />
+    );
+  }
+  if (place.at === "shift") {
+    return person === undefined ? null : (
+      <ShiftPage
+        tablet={tablet}
+        person={person}
+        definitions={parts}
+        onHolds={(batch) => go({ at: "holds", batch })}
+        onBatch={(batch) => go({ at: "batch", batch })}
+      />
+    );
   }
   if (place.at === "decide") {
     return <BatchListPage tablet={tablet} onChosen={(batch) => go({ at: "batch", batch })} />;

@@ -10,6 +10,7 @@ export const BatchListPage = onDemand(async () => (await import("../lead/batch_l
 export const BatchPage = onDemand(async () => (await import("../lead/batch_page.js")).BatchPage);
 export const HoldsPage = onDemand(async () => (await import("../lead/holds_page.js")).HoldsPage);
 export const ParetoPage = onDemand(async () => (await import("../lead/pareto_page.js")).ParetoPage);
+export const ShiftPage = onDemand(async () => (await import("../lead/shift_page.js")).ShiftPage);
 export const SetAsidePage = onDemand(async () => (await import("../lead/set_aside_page.js")).SetAsidePage);
 
 const lookPages = () => import("./look_pages.js");

@@ -17,7 +17,8 @@ export type Route =
   | { readonly at: "open" }
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
-  | { readonly at: "holds" }
+  | { readonly at: "shift" }
+  | { readonly at: "holds"; readonly batch?: string }
   | { readonly at: "decide" }
   | { readonly at: "batch"; readonly batch: string }
   | { readonly at: "people" }
@@ -53,9 +54,10 @@ export function readAddress(hash: string): {
 }
 
 /** Pages without a batch. */
-const PAGES = ["open", "pareto", "set_aside", "holds", "decide", "people", "devices"];
+const PAGES = ["open", "pareto", "shift", "set_aside", "holds", "decide", "people", "devices"];
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
+  if (at === "holds" && batch !== "") return { at, batch };
   if (PAGES.some((page) => page === at)) return { at } as Route;
 
   if ((at === "look" || at === "batch") && batch !== "") return { at, batch };

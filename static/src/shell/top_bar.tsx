@@ -48,7 +48,10 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
               <NavKey to={{ at: "batches" }} text={say("nav.batches")} />
               <NavKey to={{ at: "pareto" }} text={say("nav.pareto")} />
               {person.roles.some((role) => SEE_DECIDE.includes(role)) && (
-                <NavKey to={{ at: "decide" }} text={say("nav.decide")} />
+                <>
+                  <NavKey to={{ at: "shift" }} text={say("nav.shift")} />
+                  <NavKey to={{ at: "decide" }} text={say("nav.decide")} />
+                </>
               )}
               {person.roles.some((role) => SEE_HOLDS.includes(role)) && (
                 <NavKey to={{ at: "holds" }} text={say("nav.holds")} />

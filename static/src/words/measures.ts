@@ -66,3 +66,8 @@ export function age(ms: number): string {
   }
   return say("age.days", { days: Math.floor(waited / DAY_MS) });
 }
+
+/** Names of which one or another is meant, with the language's own word between them. */
+export function oneOrAnother(names: readonly string[]): string {
+  return new Intl.ListFormat(language.value, { type: "disjunction" }).format(names);
+}

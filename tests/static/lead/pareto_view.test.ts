@@ -41,6 +41,9 @@ describe("the bars by pieces", () => {
         const bars = byPieces(
           pieces.map((count, place) => ({
             name: `w${place}`,
+            label: `w${place}`,
+            sort: "value",
+            too_few_to_rank: false,
             count,
             pieces: count,
             share: 0,
@@ -62,7 +65,18 @@ describe("the server's answer", () => {
     shift: "night",
     marks: 1,
     pieces: 1,
-    bars: [{ name: "lap", count: 1, pieces: 1, share: 1, cumulative: 1 }],
+    bars: [
+      {
+        name: "lap",
+        sort: "value",
+        label: "lap",
+        count: 1,
+        pieces: 1,
+        share: 1,
+        cumulative: 1,
+        too_few_to_rank: false,
+      },
+    ],
   };
 
   test("is shown as it is", () => {

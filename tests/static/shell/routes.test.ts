@@ -11,6 +11,9 @@ const places: fc.Arbitrary<Route> = fc.oneof(
   fc.constant({ at: "pareto" } as const),
   fc.constant({ at: "set_aside" } as const),
   fc.constant({ at: "decide" } as const),
+  fc.constant({ at: "shift" } as const),
+  fc.constant({ at: "holds" } as const),
+  fc.record({ at: fc.constant("holds" as const), batch: id }),
   fc.record({ at: fc.constantFrom("look" as const, "batch" as const), batch: id }),
   fc.record({
     at: fc.constantFrom(

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: Apache-2.0
+// One answer of the Pareto: n and period, whose answer it is and how old, the bars, and the same as a table.
+import type { ShiftDefinition } from "../records/kinds.js";
+import type { Tablet } from "../sync/contract.js";
+import { age, moment, number, percent } from "../words/measures.js";
+import { say } from "../words/say.js";
+import { barWords, STRATUM_WORDS, type Definitions } from "./bar_words.js";
+import { HowOld, useDated, type Dated } from "./dated_report.js";
+import { ParetoChart, type ChartBar } from "./pareto_chart.js";
+import { addressOf, type Only, type Question } from "./pareto_question.js";
+import { byPieces, fromServer, fromTablet, type ParetoView } from "./pareto_view.js";
+import type { Span } from "./spans.js";
+
+/** A Pareto costs the server more than a list: it is asked for again once a minute, and at a key. */
+const EVERY_MS = 60_000;
+
+export interface ParetoFindingsProps {
+  readonly tablet: Tablet;
+  readonly question: Question;
+  readonly span: Span;
+  readonly shifts: ShiftDefinition | undefined;
+  readonly definitions: Definitions;
+  readonly turn: number;
+  readonly onBar: (bar: Omit<Only, "stratum">) => void;
+}
+
+/** The server's answer, dated where it is an old one; without any the tablet's own tally, which says so. */
+export function ParetoFindings(props: ParetoFindingsProps) {
+  const { tablet, question, span, definitions, turn } = props;
+  const report = useDated(tablet, addressOf(question, span), fromServer, String(turn), EVERY_MS);
+  if (report.value !== undefined) {
+    return (
+      <>
+        <Head view={report.value} {...props} />
+        <HowOld report={report} />
+        <Bars view={report.value} {...props} />
+      </>
+    );
+  }
+  if (report.problem === undefined) return <HowOld report={report} />;
+  const own = ownView(tablet, definitions, question, span);
+  return (
+    <>
+      <Head view={own} {...props} />
+      <p class="source is-tablet">{whyOwn(tablet, report)}</p>
+      <Bars view={own} {...props} />
+    </>
+  );
+}
+
+function ownView(tablet: Tablet, definitions: Definitions, { unit }: Question, span: Span): ParetoView {
+  const view = fromTablet(tablet.records.value, definitions, span, tablet.authors.value);
+  return unit === "marks" ? view : { ...view, bars: byPieces(view.bars) };
+}
+
+function whyOwn(tablet: Tablet, { problem }: Dated<ParetoView>): string {
+  if (problem === "role-needed") return say("pareto.for_roles");
+  const heardAt = tablet.sync.value.heardAt;
+  if (heardAt === undefined) return say("pareto.from_tablet_never");
+  return say("pareto.from_tablet", { age: age(Date.now() - heardAt) });
+}
+
+interface ViewProps extends ParetoFindingsProps {
+  readonly view: ParetoView;
+}
+
+function Head({ view, question, shifts }: ViewProps) {
+  return (
+    <p class="n">
+      <strong>{say("pareto.n", { marks: view.marks, pieces: view.pieces })}</strong>
+      <span>{periodOf(view, question.span, shifts?.time_zone)}</span>
+      <span>{say("pareto.found_on")}</span>
+    </p>
+  );
+}
+
+/** The site's zone: a shift begins by the clock on the works' wall, wherever the tablet is. */
+function periodOf({ span }: ParetoView, name: Question["span"], zone: string | undefined): string {
+  if (name === "all") return say("pareto.period_all");
+  const values = { from: moment(span.from, zone), to: moment(span.to, zone) };
+  return span.shift === ""
+    ? say("pareto.period", values)
+    : say("pareto.period_shift", { ...values, shift: span.shift });
+}
+
+function Bars({ view, question, definitions, onBar }: ViewProps) {
+  if (view.bars.length === 0) return <p class="empty">{say("pareto.none")}</p>;
+  // The tablet's own tally is by defect, whatever was asked for.
+  const stratum = view.source === "server" ? question.by : "defect";
+  const bars = view.bars.map((bar): ChartBar => {
+    const words = barWords({ stratum, ...bar }, definitions);
+    return { ...bar, words, value: question.unit === "marks" ? bar.count : bar.pieces };
+  });
+  const narrow = (bar: ChartBar): void => onBar({ sort: bar.sort, name: bar.name, label: bar.label });
+  const onTap = view.source === "server" ? narrow : undefined;
+  return (
+    <>
+      <ParetoChart bars={bars} onBar={onTap} />
+      <TableTwin bars={bars} title={say(STRATUM_WORDS[stratum])} onBar={onTap} />
+    </>
+  );
+}
+
+interface TableTwinProps {
+  readonly bars: readonly ChartBar[];
+  readonly title: string;
+  readonly onBar: ((bar: ChartBar) => void) | undefined;
+}
+
+function TableTwin({ bars, title, onBar }: TableTwinProps) {
+  const isAnyClose = bars.some((bar) => bar.too_few_to_rank);
+  return (
+    <table class="twin">
+      <thead>
+        <tr>
+          <th scope="col">{title}</th>
+          <th scope="col">{say("pareto.col_marks")}</th>
+          <th scope="col">{say("pareto.col_pieces")}</th>
+          <th scope="col">{say("pareto.col_share")}</th>
+          <th scope="col">{say("pareto.col_cumulative")}</th>
+          {isAnyClose && (
+            <th scope="col" class="order">
+              {say("pareto.col_order")}
+            </th>
+          )}
+        </tr>
+      </thead>
+      <tbody>
+        {bars.map((bar) => (
+          <tr key={`${bar.sort} ${bar.name}`}>
+            <th scope="row">
+              {onBar === undefined ? (
+                bar.words
+              ) : (
+                <button type="button" class="key" onClick={() => onBar(bar)}>
+                  {bar.words}
+                </button>
+              )}
+            </th>
+            <td data-column={say("pareto.col_marks")}>{number(bar.count)}</td>
+            <td data-column={say("pareto.col_pieces")}>{number(bar.pieces)}</td>
+            <td data-column={say("pareto.col_share")}>{percent(bar.share)}</td>
+            <td data-column={say("pareto.col_cumulative")}>{percent(bar.cumulative)}</td>
+            {isAnyClose && (
+              <td class="order" data-column={say("pareto.col_order")}>
+                {bar.too_few_to_rank ? say("pareto.too_few") : ""}
+              </td>
+            )}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

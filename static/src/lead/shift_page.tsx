@@ -1,0 +1,232 @@
+// SPDX-License-Identifier: Apache-2.0
+// The end of a shift: what cannot wait stands first, each line a key to where it is decided, and then the Pareto.
+import type { ComponentChildren } from "preact";
+import type { Person } from "../definitions/people.js";
+import type { PartDefinition } from "../records/kinds.js";
+import type { Tablet } from "../sync/contract.js";
+import { ClassMark } from "../widgets/class_mark.js";
+import { AnswerOf, useRequest } from "../widgets/asked.js";
+import { lookName } from "../words/looks.js";
+import { age, moment, number } from "../words/measures.js";
+import { sayPoint } from "../words/points.js";
+import { say, type Key } from "../words/say.js";
+import "./batch.css";
+import { batchListFrom } from "./batch_list.js";
+import { HowOld, useDated, type Dated } from "./dated_report.js";
+import { causeOf, placeOf } from "./hold_words.js";
+import "./holds.css";
+import { holdsFrom, type HoldLine, type HoldsList, type QueryLine } from "./holds_list.js";
+import { ParetoPart } from "./pareto_part.js";
+import { QueriesPart } from "./queries_part.js";
+import "./shift.css";
+import { shiftFrom, sortedBatches, sortedHolds, type NotHeard, type OpenDifference } from "./shift_lines.js";
+import { saidOf, StandingMark } from "./standing_mark.js";
+
+export interface ShiftPageProps {
+  readonly tablet: Tablet;
+  readonly person: Person;
+  readonly definitions: ReadonlyMap<string, PartDefinition>;
+  /** To the holds of a batch. */
+  readonly onHolds: (batch: string) => void;
+  readonly onBatch: (batch: string) => void;
+}
+
+export function ShiftPage(props: ShiftPageProps) {
+  const { tablet, definitions, onHolds, onBatch } = props;
+  const held = useDated(tablet, "/holds", holdsFrom);
+  const lines = useDated(tablet, "/shift", shiftFrom);
+  const pages = useDated(tablet, "/batch-pages", batchListFrom);
+  const holds = sortedHolds(held.value?.holds ?? []);
+  const batches = sortedBatches(pages.value?.pages ?? []);
+  const numbers = new Map(held.value?.batches.map(({ batch, number }) => [batch, number]));
+  const hold = (line: HoldLine) => (
+    <HoldKey
+      key={line.hold}
+      line={line}
+      number={numbers.get(line.batch) ?? ""}
+      definitions={definitions}
+      onHolds={onHolds}
+    />
+  );
+  return (
+    <main class="choice shift-page">
+      <h1>
+        {lines.value === undefined ? say("nav.shift") : say("shift.title", { shift: lines.value.shift })}
+      </h1>
+      <HowOld report={[lines, pages].reduce<Dated<unknown>>(worse, held)} />
+      <Heading title="shift.criticals" isKnown={held.value !== undefined} lines={holds.critical.map(hold)} />
+      <Heading title="shift.holds" isKnown={held.value !== undefined} lines={holds.other.map(hold)} />
+      <Questions {...props} listed={held.value} hasContact={held.problem === undefined} />
+      <Heading
+        title="shift.differences"
+        isKnown={lines.value !== undefined}
+        lines={(lines.value?.differences ?? []).map((line) => (
+          <DifferenceKey
+            key={`${line.batch} ${line.look} ${line.kind} ${line.subject}`}
+            line={line}
+            onBatch={onBatch}
+          />
+        ))}
+      />
+      <Heading
+        title="shift.not_heard"
+        isKnown={lines.value !== undefined}
+        note="shift.not_heard_what"
+        lines={(lines.value?.not_heard ?? []).map((line) => (
+          <SilentLine key={line.device} line={line} asOf={lines.value?.as_of ?? 0} />
+        ))}
+      />
+      <Heading
+        title="shift.waiting"
+        isKnown={pages.value !== undefined}
+        lines={batches.waiting.map(({ page, standing }) => (
+          <LineKey key={page.batch} onTap={() => onBatch(page.batch)}>
+            <StandingMark standing={standing} />
+            <strong>{page.number}</strong>
+            <span>{saidOf(standing)}</span>
+          </LineKey>
+        ))}
+      />
+      <Heading
+        title="shift.late"
+        isKnown={held.value !== undefined && pages.value !== undefined}
+        lines={[
+          ...holds.late.map(hold),
+          ...batches.late.map((page) => (
+            <LineKey key={page.batch} onTap={() => onBatch(page.batch)}>
+              <StandingMark standing="came_late" />
+              <strong>{page.number}</strong>
+              <span>{say("shift.late_records", { count: page.late })}</span>
+            </LineKey>
+          )),
+        ]}
+      />
+      <section class="held-batch">
+        <h2>{say("pareto.title")}</h2>
+        <ParetoPart tablet={tablet} />
+      </section>
+    </main>
+  );
+}
+
+/** Of two reports the one that speaks for both: one that failed, else one that is still asked for, else the older. */
+function worse(one: Dated<unknown>, other: Dated<unknown>): Dated<unknown> {
+  const rank = ({ value, problem }: Dated<unknown>): number =>
+    (problem === undefined ? 2 : 0) + (value === undefined ? 0 : 1);
+  return (rank(one) - rank(other) || one.heardAt - other.heardAt) <= 0 ? one : other;
+}
+
+interface HeadingProps {
+  readonly title: Key;
+  readonly isKnown: boolean;
+  readonly lines: readonly ComponentChildren[];
+  readonly note?: Key;
+}
+
+/** A heading with how many lines it has: that there is none is said, and is another thing than not knowing. */
+function Heading({ title, isKnown, lines, note }: HeadingProps) {
+  return (
+    <section class={`shift-lines${lines.length === 0 ? " is-empty" : ""}`}>
+      <h2>
+        {say(title as "shift.holds")}
+        <span class="how-many">{isKnown ? number(lines.length) : say("shift.not_known")}</span>
+      </h2>
+      {lines.length > 0 && note !== undefined && <p>{say(note as "shift.not_heard_what")}</p>}
+      {lines.length > 0 && <ul>{lines}</ul>}
+    </section>
+  );
+}
+
+interface LineKeyProps {
+  readonly onTap: () => void;
+  readonly isCritical?: boolean;
+  readonly children: ComponentChildren;
+}
+
+function LineKey({ onTap, isCritical = false, children }: LineKeyProps) {
+  return (
+    <li>
+      <button type="button" class={`key shift-line${isCritical ? " is-critical" : ""}`} onClick={onTap}>
+        {children}
+      </button>
+    </li>
+  );
+}
+
+interface HoldKeyProps extends Pick<ShiftPageProps, "definitions" | "onHolds"> {
+  readonly line: HoldLine;
+  readonly number: string;
+}
+
+function HoldKey({ line, number: label, definitions, onHolds }: HoldKeyProps) {
+  const isCritical = line.cause === "critical";
+  return (
+    <LineKey isCritical={isCritical} onTap={() => onHolds(line.batch)}>
+      {isCritical ? <ClassMark shape="critical" /> : <StandingMark standing="held" />}
+      <strong>{label}</strong>
+      <span>{causeOf(line, definitions)}</span>
+      <small>{[placeOf(line), moment(line.at)].filter((part) => part !== "").join(", ")}</small>
+    </LineKey>
+  );
+}
+
+interface DifferenceKeyProps {
+  readonly line: OpenDifference;
+  readonly onBatch: (batch: string) => void;
+}
+
+function DifferenceKey({ line, onBatch }: DifferenceKeyProps) {
+  const names = { tray: () => String(line.tray), person: () => "?", tag: () => "?" };
+  return (
+    <LineKey onTap={() => onBatch(line.batch)}>
+      <StandingMark standing="points_open" />
+      <strong>{line.number}</strong>
+      <span>{sayPoint(line, names)}</span>
+      {line.look !== "" && <small>{lookName(line.look)}</small>}
+    </LineKey>
+  );
+}
+
+/** Nothing is decided here: somebody goes and looks for it. */
+function SilentLine({ line, asOf }: { readonly line: NotHeard; readonly asOf: number }) {
+  return (
+    <li class="silent">
+      <strong>{line.letters}</strong>
+      <span>{line.name}</span>
+      <span>{say("shift.silent_for", { age: age(asOf - line.heard_at) })}</span>
+    </li>
+  );
+}
+
+interface QuestionsProps extends ShiftPageProps {
+  readonly listed: HoldsList | undefined;
+  readonly hasContact: boolean;
+}
+
+/** Pieces nobody was sure of, batch by batch, settled here with one tap each. */
+function Questions({ tablet, person, listed, hasContact }: QuestionsProps) {
+  const asking = useRequest(tablet);
+  const queries = listed?.queries ?? [];
+  const of = (batch: string): readonly QueryLine[] => queries.filter((one) => one.batch === batch);
+  const batches = (listed?.batches ?? []).filter(({ batch }) => of(batch).length > 0);
+  return (
+    <section class={`shift-lines${queries.length === 0 ? " is-empty" : ""}`}>
+      <h2>
+        {say("holds.queries")}
+        <span class="how-many">{listed === undefined ? say("shift.not_known") : number(queries.length)}</span>
+      </h2>
+      <AnswerOf tablet={tablet} asked={asking.asked} />
+      {batches.map(({ batch, number: label, seen }) => (
+        <div key={batch}>
+          <h3>{say("holds.batch", { number: label })}</h3>
+          <QueriesPart
+            queries={of(batch)}
+            seen={seen}
+            mayAsk={hasContact && person.roles.includes("lead")}
+            asking={asking}
+          />
+        </div>
+      ))}
+    </section>
+  );
+}
