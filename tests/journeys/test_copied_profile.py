@@ -134,9 +134,9 @@ def expect_tally(hands: Hands, marks: int) -> None:
     hands.page.goto(f"{hands.address}/#/en/pareto")
     hands.press("All")
     expect(hands.page.get_by_text(said)).to_be_visible()
-    expect(hands.page.get_by_text("Worked out by the server")).to_be_visible()
+    expect(hands.page.get_by_text("As the server knew it")).to_be_visible()
     hands.context.set_offline(True)
-    hands.press("Ask again")
+    hands.press("By pieces")  # what the server was not asked before it has not said
     expect(hands.page.get_by_text("only the records this tablet holds", exact=False)).to_be_visible()
     expect(hands.page.get_by_text(said)).to_be_visible(timeout=20_000)
 
