@@ -11,7 +11,7 @@ import { addressOf, type Only, type Question } from "./pareto_question.js";
 import { byPieces, fromServer, fromTablet, type ParetoView } from "./pareto_view.js";
 import type { Span } from "./spans.js";
 
-/** A Pareto costs the server more than a list: it is asked for again once a minute, and at a key. */
+/** A Pareto costs the server more than a list: it is asked for again once a minute, and at its key. */
 const EVERY_MS = 60_000;
 
 export interface ParetoFindingsProps {

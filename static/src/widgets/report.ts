@@ -17,7 +17,8 @@ export interface Report<T> {
  *
  * from    holds an answer to its shape; the same function at every call
  * turn    another text asks at once
- * everyMs how long between two questions; longer where an answer costs the server more
+ * everyMs how long behind an answer the next question comes; longer where one costs the server more. What was not
+ *         answered is asked for again as soon as any other report
  */
 export function useReport<T>(
   tablet: Tablet,
@@ -29,15 +30,23 @@ export function useReport<T>(
   const [report, setReport] = useState<Report<T>>({ value: undefined, problem: undefined });
   useEffect(() => {
     let isCurrent = true;
+    let answeredAt = 0;
     const read = async (): Promise<void> => {
       const answer = await tablet.read(path);
       if (!isCurrent) return;
       const value = answer.ok ? from(answer.value) : undefined;
       const problem = answer.ok ? "not-ours" : answer.code;
+      answeredAt = value === undefined ? 0 : Date.now();
       setReport((before) => (value === undefined ? { ...before, problem } : { value, problem: undefined }));
     };
     void read();
-    const timer = setInterval(() => void read(), everyMs);
+    const timer = setInterval(
+      () => {
+        // A moment is left for the timer's own haste.
+        if (Date.now() - answeredAt >= everyMs - ASKS_AGAIN_MS / 2) void read();
+      },
+      Math.min(everyMs, ASKS_AGAIN_MS),
+    );
     return () => {
       isCurrent = false;
       clearInterval(timer);
