@@ -87,7 +87,7 @@ def open_demo(engine: Engine, own: OwnChain, keys: SealingKeys) -> None:
     if _is_open(engine):
         return
     seed = _seed()
-    founded = _found(engine, own, seed, seed["people"], seed["parts"])
+    founded = _found(engine, own, seed, seed["people"], _parts(seed["parts"]))
     person, pin = seed["people"][0]["name"], seed["people"][0]["pin"]
     _push_batches(engine, own, keys, seed["batches"], founded.definitions, (founded.people[person], pin))
 
@@ -106,10 +106,17 @@ def open_demo_with_weeks(
     seed, weeks = _seed(), read_weeks()
     zone, now = seed["works"]["time_zone"], SystemClock().now_ms()
     today = datetime.fromtimestamp(now / 1000, ZoneInfo(zone)).date()
-    told = tell_weeks(weeks, zone, until or today, now if until is None else None, seed["batches"])
+    parts = _parts([*seed["parts"], *weeks.parts])
+    told = tell_weeks(
+        weeks,
+        {part.part: part for part in parts},
+        zone,
+        until or today,
+        now if until is None else None,
+        seed["batches"],
+    )
     clock = SeededClock(told.begins, Random(weeks.seed))  # noqa: S311 - an invented works has nothing to guess
     own = OwnChain(clock, key)
-    parts = [*seed["parts"], *weeks.parts]
     founded = _found(engine, own, seed, [*seed["people"], *weeks.people], parts)
     push_weeks(engine, own, clock, keys, told, founded.people, founded.definitions)
 
@@ -123,6 +130,10 @@ def _is_open(engine: Engine) -> bool:
         return True
 
 
+def _parts(written: list[dict[str, Any]]) -> list[PartDefinition]:
+    return [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in written]
+
+
 @dataclass(frozen=True, slots=True)
 class _Founded:
     """People by name and definitions by part, each by id."""
@@ -132,7 +143,7 @@ class _Founded:
 
 
 def _found(
-    engine: Engine, own: OwnChain, seed: dict[str, Any], people: list[dict[str, Any]], parts: list[dict[str, Any]]
+    engine: Engine, own: OwnChain, seed: dict[str, Any], people: list[dict[str, Any]], parts: list[PartDefinition]
 ) -> _Founded:
     """Open the works, and write down who is in it and what is judged by."""
     open_works(engine, own, WorksOpenedV1(**seed["works"], demo=True))
@@ -142,7 +153,6 @@ def _found(
         for person in people
     ]
     shifts = {"time_zone": seed["works"]["time_zone"], "shifts": seed["shifts"]}
-    content = [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in parts]
     with writing(engine) as connection:
         persons = own.write(connection, bodies)
         for record, pin, person in zip(persons, pins, people, strict=True):
@@ -151,11 +161,11 @@ def _found(
             connection,
             [DefinitionPublishedV1(content=msgspec.convert({"subject": "shifts", **shifts}, ShiftDefinition))],
         )
-        published = own.write(connection, [DefinitionPublishedV1(content=part) for part in content])
+        published = own.write(connection, [DefinitionPublishedV1(content=part) for part in parts])
         refold(connection, {record.subject for record in (*persons, *published)})
     return _Founded(
         {person["name"]: record.id for person, record in zip(people, persons, strict=True)},
-        {part.part: record.id for part, record in zip(content, published, strict=True)},
+        {part.part: record.id for part, record in zip(parts, published, strict=True)},
     )
 
 

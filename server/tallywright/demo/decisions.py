@@ -14,6 +14,7 @@ from tallywright.records.asked import (
     ReleaseRequestedV1,
     RequestSecondedV1,
 )
+from tallywright.records.bench import PieceFoundV1
 
 if TYPE_CHECKING:
     from tallywright.demo.batch_way import BatchWay
@@ -39,6 +40,10 @@ class Decisions:
         way.at = way.after_the_leads_hour(hour)
         if way.batch.is_released and not way.batch.held_for:
             self._ask(hour + 5 * MINUTE_MS, "release", self._release, is_fresh=True)
+            if way.batch.found_after_release:
+                at = self._shop.working.working(way.at + 2 * 60 * MINUTE_MS)
+                found = PieceFoundV1(where=way.batch.found_after_release, pieces=1)
+                self._shop.say(at, "goods-in", found, batch=way.key)
 
     def _accept(self, hour: int) -> None:
         at = hour

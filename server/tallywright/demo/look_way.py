@@ -76,7 +76,9 @@ class LookWay:
         way.at += 10 * MINUTE_MS
 
     def _key(self, find: Find) -> str:
-        return f"{self._way.key} {self._look} find {self._finds.index(find)}"
+        # Two pieces may be marked alike: each has its own place in the plan.
+        place = next(place for place, one in enumerate(self._finds) if one is find)
+        return f"{self._way.key} {self._look} find {place}"
 
     def _count_in(self, sizes: list[int]) -> None:
         way = self._way

@@ -32,14 +32,63 @@ class Step(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Product(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A product and its route. `label` begins the numbers of its batches; a blank comes from a bar."""
+    """A product and its route.
+
+    label, first_number  how its batches are called
+    bars                 the fewest and the most bars of a batch
+    where                the zones in which each defect word is found
+    """
 
     part: str
     label: str
+    first_number: int
     tray_places: int
     cavities: list[str]
     blanks_per_bar: int
+    bars: tuple[int, int]
+    where: dict[str, list[str]]
     route: list[Step]
+
+
+class Cause(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A cause hidden in the weeks: with a tool or in a lot a defect is this frequent [pieces of a thousand].
+
+    cavity    the one that is worn; '' for all
+    from_lot  the number of the first lot since it is so
+    """
+
+    defect: str
+    rate: float
+    tool: str = ""
+    lot: str = ""
+    cavity: str = ""
+    from_lot: int = 0
+
+
+class Draw(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What is usual.
+
+    rates        by look: how many of a thousand pieces bear each defect
+    tired        the share that an inspector still finds in the last tray of a first look
+    short_at     operations at which pieces get lost, in a share of the batches
+    """
+
+    rates: dict[str, dict[str, float]]
+    causes: list[Cause]
+    tired: float
+    short_at: list[int]
+    short_share: float
+
+
+class Order(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What is special about one batch of the weeks."""
+
+    critical: str = ""
+    may_cross: bool = False
+    held_for: str = ""
+    stops_before: int = 0
+    leaves_queries: bool = False
+    found_after_release: str = ""
 
 
 class Losses(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -78,6 +127,7 @@ class Batch(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     held_for         why it is on hold at the end, where it is
     stops_before     the operation it has not come to; 0 where it goes the whole way
     leaves_queries   nobody has settled what its first look was not sure of
+    found_after_release  where one of its pieces turned up when it had been released
     """
 
     number: str
@@ -99,3 +149,4 @@ class Batch(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     stops_before: int = 0
     leaves_queries: bool = False
     is_released: bool = True
+    found_after_release: str = ""

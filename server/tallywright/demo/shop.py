@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Callable
 
 from tallywright.demo.telling import Act, Known, Telling
@@ -22,7 +23,7 @@ class Shop:
         self._telling = telling
         self._crews = crews
         self._firm = firm
-        self._free: dict[str, int] = {}
+        self._taken: dict[str, list[tuple[int, int]]] = {}
         self._opened: dict[str, tuple[int, str, Body]] = {}
 
     def who(self, place: str, at: int) -> str:
@@ -31,9 +32,15 @@ class Shop:
         return crew[-1] if self.working.is_late(at) else crew[0]
 
     def take(self, place: str, after: int, minutes: int) -> int:
-        """Take a place for so long, in one go; returns when it begins."""
-        start = self.working.working(max(after, self._free.get(place, 0)), minutes)
-        self._free[place] = start + minutes * MINUTE_MS
+        """Take a place for so long, in one go, as soon as it is free; returns when it begins."""
+        taken = self._taken.setdefault(place, [])
+        start = self.working.working(after, minutes)
+        for begins, ends in taken:
+            if start + minutes * MINUTE_MS <= begins:
+                break
+            if ends > start:
+                start = self.working.working(ends, minutes)
+        insort(taken, (start, start + minutes * MINUTE_MS))
         return start
 
     def say(

@@ -3,22 +3,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, time
+from random import Random
 from typing import Any
 
 import msgspec
 
 from tallywright.config import packed_folder
 from tallywright.demo.batch_way import BatchWay
-from tallywright.demo.plans import Batch, Product
+from tallywright.demo.drawn import Drawing
+from tallywright.demo.plans import Batch, Draw, Order, Product
 from tallywright.demo.shop import Shop
 from tallywright.demo.telling import Telling
-from tallywright.demo.working_time import WorkingTime
+from tallywright.demo.working_time import MINUTE_MS, WorkingTime
 from tallywright.records.bench import BatchOpenedV1
+from tallywright.records.definition import PartDefinition
 
 WORKS_OPENED, NEW_BATCHES, FIRST_BATCH, EARLY_SHIFT_ENDS = time(5, 0), time(6, 5), time(6, 15), time(13, 59)
+HOURS_APART = 3
 
 
 class Weeks(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -32,6 +36,10 @@ class Weeks(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     crews: dict[str, list[str]]
     products: list[Product]
     batches: list[Batch]
+    turns: list[str]
+    count: int
+    draw: Draw
+    orders: dict[int, Order]
 
 
 def read_weeks() -> Weeks:
@@ -50,10 +58,16 @@ class Told:
 
 
 def tell_weeks(
-    weeks: Weeks, time_zone: str, until: date, now: int | None = None, waiting: Sequence[dict[str, Any]] = ()
+    weeks: Weeks,
+    parts: dict[str, PartDefinition],
+    time_zone: str,
+    until: date,
+    now: int | None = None,
+    waiting: Sequence[dict[str, Any]] = (),
 ) -> Told:
     """Tell all batches of the weeks that end with a day's early shift, or with now where that comes first.
 
+    parts    the part definitions by their names
     waiting  batches that are opened on the last day, for whoever tries the works: number, part, pieces
     """
     working = WorkingTime(time_zone)
@@ -61,8 +75,10 @@ def tell_weeks(
     shop = Shop(working, telling, weeks.crews, weeks.firm)
     products = {product.part: product for product in weeks.products}
     days = working.workdays_before(until, weeks.days)
-    for plan in weeks.batches:
-        BatchWay(shop, products[plan.part], plan, working.at(days[0], FIRST_BATCH)).tell()
+    for place, plan in enumerate(_plans(weeks, products, parts)):
+        day = days[place * len(days) // weeks.count]
+        start = working.at(day, FIRST_BATCH) + place % 2 * HOURS_APART * 60 * MINUTE_MS
+        BatchWay(shop, products[plan.part], plan, start).tell()
     for batch in waiting:
         opened = BatchOpenedV1(number=batch["number"], pieces=batch["pieces"])
         shop.say(working.at(until, NEW_BATCHES), "goods-in", opened, definition=batch["part"])
@@ -71,3 +87,16 @@ def tell_weeks(
     ends = ends if now is None else min(now, ends)
     telling.acts = [act for act in telling.acts if act.at <= ends]
     return Told(telling, working, working.at(days[0], WORKS_OPENED), ends)
+
+
+def _plans(weeks: Weeks, products: dict[str, Product], parts: dict[str, PartDefinition]) -> Iterator[Batch]:
+    """Every batch in the order in which they were begun: those written down by hand at their number's place."""
+    drawing = Drawing(Random(weeks.seed), weeks.draw, parts)  # noqa: S311 - nobody has to guess it
+    written = {batch.number: batch for batch in weeks.batches}
+    numbers = {part: product.first_number for part, product in products.items()}
+    for place in range(weeks.count):
+        product = products[weeks.turns[place % len(weeks.turns)]]
+        number = f"{product.label}-{numbers[product.part]:04}"
+        numbers[product.part] += 1
+        drawn = drawing.batch(place, number, product, weeks.orders.get(place, Order()))
+        yield written.get(number, drawn)

@@ -11,6 +11,7 @@ OPENS, CLOSES, LATE_FROM = time(6, 0), time(22, 0), time(14, 0)
 LEADS_HOUR = time(13, 0)  # when the lead decides; what he was asked is answered at its end
 LEADS_HOUR_ENDS = time(13, 30)
 SATURDAY = 5
+LEADS_DAYS = (0, 2, 4)  # Monday, Wednesday, Friday
 
 
 class WorkingTime:
@@ -52,7 +53,7 @@ class WorkingTime:
     def leads_hour(self, at: int) -> int:
         """The beginning of the next hour in which the lead decides."""
         day = self.local(at).date()
-        while day.weekday() >= SATURDAY or self.at(day, LEADS_HOUR) < at:
+        while day.weekday() not in LEADS_DAYS or self.at(day, LEADS_HOUR) < at:
             day += timedelta(days=1)
         return self.at(day, LEADS_HOUR)
 

@@ -227,12 +227,10 @@ class _Counted:
         )
 
     def _back(self) -> list[OperationCount]:
-        """The operations at which lots were counted back; foreign pieces are a line, and a lot that is away."""
+        """The operations at which lots were counted back; foreign pieces are a line, a lot that is away is open."""
         sent: dict[str, int] = {}
-        outside: dict[str, int] = {}
         for _, gone in self._proven(LotSentV1):
             sent[gone.lot] = sent.get(gone.lot, 0) + gone.pieces
-            outside[gone.lot] = gone.operation
         own: dict[str, int] = {}
         back_at: dict[str, int] = {}
         for record, back in self._proven(LotReturnedV1):
@@ -241,7 +239,7 @@ class _Counted:
             if back.foreign:
                 self.lines.append((back.operation, "foreign_pieces", record.id, back.foreign))
         for lot in sorted(sent.keys() - own.keys()):
-            self.lines.append((outside[lot], "lot_away", lot, sent[lot]))
+            self.points.append(Point("lot_away", lot, sent[lot]))
         counts = []
         for operation in sorted(set(back_at.values())):
             lots = [lot for lot in own if back_at[lot] == operation]

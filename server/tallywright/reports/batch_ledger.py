@@ -29,7 +29,6 @@ WORDS = {
     "finishes_differ": "finished with two counts",
     "foreign_pieces": "foreign pieces",
     "loads_differ": "loads against the count",
-    "lot_away": "lot away",
     "judged_otherwise": "rejected by verdict, not counted as scrap",
     "more_marked_than_looked_at": "more marked than looked at",
     "pieces_found": "found late",
@@ -167,7 +166,10 @@ def _open(connection: Connection, ledger: WholeLedger, pages: dict[str, LookPage
         points += [(one, name) for one in page.look.points if (one.kind, one.subject, one.amount) not in named]
     for point, look in points:
         where = {"look": look} if look else {}
-        found.append({**where, "what": point.kind.replace("_", " "), "of": point.subject, "pieces": point.amount})
+        of = point.subject
+        if point.kind == "lot_away":
+            of = connection.scalar(select(loads.c.number).where(loads.c.load == of)) or of
+        found.append({**where, "what": point.kind.replace("_", " "), "of": of, "pieces": point.amount})
     return found
 
 
@@ -179,9 +181,6 @@ def _what(connection: Connection, line: Line) -> str:
         return f"{words} {component}" if line.kind == "components_short" else f"{component} {words}"
     if line.kind.startswith("tray_"):
         return f"{words}: {line.subject}"
-    if line.kind == "lot_away":
-        number = connection.scalar(select(loads.c.number).where(loads.c.load == line.subject))
-        return f"{words}: {number or line.subject}"
     if line.kind == "pieces_found":
         record = by_id(connection, line.subject)
         if record is not None and isinstance(record.body, PieceFoundV1):

@@ -175,11 +175,12 @@ def lot_away() -> tuple[str, Floor, Any]:
     floor = Floor()
     floor.send(60)
     return (
-        "a lot that did not come back is a line, and its span is open",
+        "a lot that did not come back is open, and so is its span",
         floor,
         {
             "operations": [],
-            "differences": [{"operation": 100, "kind": "lot_away", "subject": LOT, "amount": 60}],
+            "differences": [],
+            "points": [{"kind": "lot_away", "subject": LOT, "amount": 60}],
             "made": [{"what": "lot", "value": LOT, "started_at": at(2), "ended_at": 0}],
         },
     )
