@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -20,7 +20,7 @@ from tallywright.db import reading
 from tallywright.definitions.published import shift_calendar
 from tallywright.errors import NotUnderstood, WrongUse
 from tallywright.projections.tables import stale
-from tallywright.reports.shift_pareto import Bar, Question, ShiftPareto, shift_pareto
+from tallywright.reports.shift_pareto import Axis, Bar, Question, ShiftPareto, Unit, shift_pareto
 from tallywright.reports.strata import STRATA, only_of
 
 A_DAY = click.DateTime(formats=["%Y-%m-%d"])
@@ -35,6 +35,9 @@ SPECIAL = {"either": "either", "none": "not recorded"}
 @click.option(
     "--unit", type=click.Choice(("marks", "pieces")), default="marks", show_default=True, help="What is counted."
 )
+@click.option(
+    "--axis", type=click.Choice(("found", "made")), default="found", show_default=True, help="Which time counts."
+)
 @click.option("--only", multiple=True, metavar="BAR", help="Count what stands in this bar alone: cavity:value:A.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for a program.")
 def print_pareto(
@@ -42,7 +45,8 @@ def print_pareto(
     first: datetime | None,
     last: datetime | None,
     by: str,
-    unit: str,
+    unit: Unit,
+    axis: Axis,
     only: tuple[str, ...],
     as_json: bool,
 ) -> None:
@@ -56,10 +60,10 @@ def print_pareto(
     engine = prepare_data(config_in(data))
     with reading(engine) as connection:
         zone = ZoneInfo(shift_calendar(connection).zone)
-        question = Question(by=by, unit="pieces" if unit == "pieces" else "marks", only=narrowed)
+        question = Question(by=by, unit=unit, axis=axis, only=narrowed)
         if first is not None:
-            ends = _midnight(first.date(), zone), _midnight((last or first).date() + timedelta(days=1), zone)
-            question = Question(*ends, question.by, question.unit, question.only)
+            start, end = _days(first.date(), (last or first).date(), zone)
+            question = replace(question, start=start, end=end)
         found = shift_pareto(connection, SystemClock().now_ms(), question)
         not_folded = _stale(connection)
     click.echo(msgspec.json.encode(_for_programs(found)) if as_json else _for_people(found, zone))
@@ -68,9 +72,11 @@ def print_pareto(
         sys.exit(WRONG_DATA)
 
 
-def _midnight(day: date, zone: ZoneInfo) -> int:
-    """When a day of the site begins [ms]."""
-    return int(datetime.combine(day, time(), zone).timestamp() * 1000)
+def _days(first: date, last: date, zone: ZoneInfo) -> tuple[int, int]:
+    """From the midnight of the site before the first day to that behind the last [ms]."""
+    ends = (datetime.combine(day, time(), zone) for day in (first, last + timedelta(days=1)))
+    start, end = (int(midnight.timestamp() * 1000) for midnight in ends)
+    return start, end
 
 
 def _stale(connection: Connection) -> str:
@@ -93,9 +99,12 @@ def _for_people(found: ShiftPareto, zone: ZoneInfo) -> str:
         for edge in (found.start, found.end)
     )
     shift = f"{found.shift} shift of {found.day}, " if found.shift else ""
-    lines = [f"Found on: {shift}{first} to {last}", f"{found.marks} marks on {found.pieces} pieces"]
+    lines = [f"{found.axis.capitalize()} on: {shift}{first} to {last}"]
+    lines += [f"{found.marks} marks on {found.pieces} pieces"]
     lines += [f"only {bar.stratum} {bar.name or SPECIAL[bar.sort]}" for bar in found.only]
     lines += [_line(bar, found.unit) for bar in found.bars]
+    if found.axis == "made":
+        lines += [f"{found.perhaps:8}  perhaps made then, perhaps beside it", f"{found.unplaced:8}  not placed"]
     return "\n".join(lines)
 
 

@@ -13,6 +13,7 @@ from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.ledger import Difference, LookCount, acceptances
 from tallywright.folds.look import Look
+from tallywright.folds.origins import fold_origins
 from tallywright.folds.route import fold_route
 from tallywright.folds.whole_ledger import fold_whole_ledger
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
@@ -28,6 +29,7 @@ from tallywright.projections.tables import (
     limit_lines,
     looks,
     made,
+    origins,
     queries,
 )
 from tallywright.records.bench import BatchOpenedV1, LimitCrossedV1
@@ -36,7 +38,7 @@ from tallywright.records.decode import Record
 from tallywright.records.definition import PartDefinition
 
 CROSSED = ("broken", "over")
-TABLES = (authors, finds, holds, batches, batch_pages, looks, ledgers, limit_lines, made, queries)
+TABLES = (authors, finds, holds, batches, batch_pages, looks, ledgers, limit_lines, made, origins, queries)
 OPEN_VERDICTS = ("rework", "query", "locked")
 
 
@@ -51,13 +53,16 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     for table in TABLES:
         connection.execute(delete(table).where(table.c.batch == batch))
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
-    insert_rows(connection, finds, find_rows(batch, gathered, definitions, state))
+    of_finds = find_rows(batch, gathered, definitions, state)
+    insert_rows(connection, finds, of_finds)
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
     insert_rows(connection, holds, rows)
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)
     insert_rows(connection, made, [(batch, *astuple(one)) for one in route.made])
+    born = fold_origins(gathered, route, [(row.born_at, row.cavity) for row in of_finds])
+    insert_rows(connection, origins, [(batch, *astuple(one)) for one in born])
     ledger = fold_whole_ledger(gathered, state, route)
     left_open = sum(not line.accepted_by for line in ledger.lines) + len(ledger.points)
     insert_rows(connection, ledgers, [(batch, ledger.closes, left_open, canonical(ledger).decode())])

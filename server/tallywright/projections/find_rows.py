@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from msgspec import UNSET
 
@@ -15,35 +16,56 @@ from tallywright.records.definition import PartDefinition
 LONGEST_ORIGIN = 200
 
 
+class FindRow(NamedTuple):
+    """One row, in the order of the columns of `finds`."""
+
+    id: str
+    batch: str
+    look: str
+    tray: str
+    piece: str
+    defect: str
+    weight: str
+    zone: str
+    cavity: str
+    born_at: str
+    tray_number: int
+    tray_from_last: int
+    sign_on: str
+    author: str
+    found_at: int
+    time_doubtful: bool
+
+
 def find_rows(
     batch: str, gathered: Gathered, definitions: Mapping[str, PartDefinition], state: BenchState
-) -> list[tuple[object, ...]]:
-    """Return one row for each mark that counts, in the order of the columns of `finds`."""
+) -> list[FindRow]:
+    """Return one row for each mark that counts."""
     numbers = {tray.id: tray.number for tray in state.tally.trays}
     from_last = {count.look: _from_last(count) for count in state.ledger.looks}
     origins = {name: _origins(part) for name, part in definitions.items()}
-    rows: list[tuple[object, ...]] = []
+    rows = []
     for mark in state.tally.counted():
         definition = str(gathered.known[mark.id].envelope.definition)
         number = numbers.get(mark.tray, 0)
         rows.append(
-            (
-                mark.id,
-                batch,
-                mark.look,
-                mark.tray,
-                mark.piece,
-                mark.defect,
-                mark.weight,
-                mark.zone,
-                mark.cavity,
-                origins[definition].get(mark.defect, ""),
-                number,
-                from_last.get(mark.look, {}).get(number, 0),
-                mark.sign_on,
-                mark.author,
-                mark.found_at,
-                mark.time_doubtful,
+            FindRow(
+                id=mark.id,
+                batch=batch,
+                look=mark.look,
+                tray=mark.tray,
+                piece=mark.piece,
+                defect=mark.defect,
+                weight=mark.weight,
+                zone=mark.zone,
+                cavity=mark.cavity,
+                born_at=origins[definition].get(mark.defect, ""),
+                tray_number=number,
+                tray_from_last=from_last.get(mark.look, {}).get(number, 0),
+                sign_on=mark.sign_on,
+                author=mark.author,
+                found_at=mark.found_at,
+                time_doubtful=mark.time_doubtful,
             )
         )
     return rows

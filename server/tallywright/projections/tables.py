@@ -112,6 +112,21 @@ made = Table(
     Column("ended_at", Big, nullable=False),  # 0 while it goes on
 )
 
+# What the route says of the finds of a batch by their operation of origin and cavity; see folds/origins.py.
+origins = Table(
+    "origins",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("born_at", String(200), primary_key=True),
+    Column("cavity", String(200), primary_key=True),
+    Column("what", String(8), primary_key=True),
+    Column("value", String(200), nullable=False),
+    Column("several", Boolean, nullable=False),
+    Column("started_at", Big, nullable=False),
+    Column("ended_at", Big, nullable=False),
+    Index("origins_ended_at", "what", "ended_at"),
+)
+
 ledgers = Table(
     "ledgers",
     projected,

@@ -8,15 +8,17 @@ from datetime import UTC, datetime
 from itertools import zip_longest
 from typing import Literal
 
-from sqlalchemy import ColumnElement, Connection, and_, func, select
+from sqlalchemy import ColumnElement, Connection, and_, func, select, true
 
 from tallywright.computation.identity import shift_of
 from tallywright.computation.pareto import pareto, too_few_to_rank
 from tallywright.definitions.published import shift_calendar
-from tallywright.projections.tables import batches, finds
+from tallywright.projections.tables import batches, finds, loads
+from tallywright.reports.axes import Placed, found_on, made_on, not_placed, perhaps_made_on
 from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of
 
 Unit = Literal["marks", "pieces"]
+Axis = Literal["found", "made"]
 BEHIND_NAMES = "\U0010ffff"  # of equal bars those without a name of their own come last
 
 
@@ -25,6 +27,7 @@ class Question:
     """What a Pareto is asked for.
 
     start, end  the span, end not included; both left out for the shift of now  [ms]
+    axis        whether finds were found in the span, or made in it: while their batch was where they are born
     by          the stratum whose bars are wanted
     unit        what the bars are as long as: marks, or different pieces
     only        bars of strata that a find has to stand in, every one of them
@@ -35,6 +38,7 @@ class Question:
     by: str = "defect"
     unit: Unit = "marks"
     only: tuple[Only, ...] = ()
+    axis: Axis = "found"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +46,7 @@ class Bar:
     """One bar: its marks and different pieces, and its share and cumulative share in the unit asked for.
 
     sort             `either` for finds that more than one can have made, `none` for those nothing is recorded of
-    label            what people call it: the number of a batch, else the name
+    label            what people call it: the number of a batch, a load or a lot, else the name
     too_few_to_rank  the bar below may as well be the longer one: the difference is no more than luck
     """
 
@@ -60,8 +64,10 @@ class Bar:
 class ShiftPareto:
     """Bars over a span; `shift` and `day` are named where the span is one shift.
 
-    marks   all marks of the bars
-    pieces  different pieces marked: less than the bars' sum where a piece stands in several bars
+    marks     all marks of the bars
+    pieces    different pieces marked: less than the bars' sum where a piece stands in several bars
+    perhaps   marks in no bar: made in the span or beside it, because their batch was there across an end of it
+    unplaced  marks in no bar: found since the span began, and nothing is recorded of where they were made
     """
 
     start: int
@@ -71,8 +77,11 @@ class ShiftPareto:
     by: str
     unit: Unit
     only: tuple[Only, ...]
+    axis: Axis
     marks: int
     pieces: int
+    perhaps: int
+    unplaced: int
     bars: list[Bar]
 
 
@@ -86,8 +95,16 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
         now = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
         start, end = (int(edge.timestamp() * 1000) for edge in (now.start, now.end))
         shift, day = now.name, now.day.isoformat()
-    where = and_(finds.c.found_at >= start, finds.c.found_at < end, *map(is_in, question.only))
-    counted = _counted(connection, question.by, where)
+    strata = [question.by, *(one.stratum for one in question.only)]
+    narrowed = and_(true(), *map(is_in, question.only))
+    place = made_on if question.axis == "made" else found_on
+    placed = place(strata, start, end)
+    counted = _counted(connection, question.by, placed, narrowed)
+    pieces = select(func.count(func.distinct(finds.c.piece)))
+    perhaps = unplaced = 0
+    if question.axis == "made":
+        perhaps = _marks(connection, perhaps_made_on(strata, start, end), narrowed)
+        unplaced = _marks(connection, not_placed(strata, start), narrowed)
     return ShiftPareto(
         start=start,
         end=end,
@@ -96,8 +113,11 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
         by=question.by,
         unit=question.unit,
         only=question.only,
+        axis=question.axis,
         marks=sum(count for count, _ in counted.values()),
-        pieces=connection.scalar(select(func.count(func.distinct(finds.c.piece))).where(where)) or 0,
+        pieces=connection.scalar(pieces.select_from(placed.source).where(placed.where, narrowed)) or 0,
+        perhaps=perhaps,
+        unplaced=unplaced,
         bars=_bars(counted, question.unit, _labels(connection, question.by, counted)),
     )
 
@@ -105,11 +125,11 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
 Counted = dict[tuple[Sort, str], tuple[int, int]]
 
 
-def _counted(connection: Connection, by: str, where: ColumnElement[bool]) -> Counted:
+def _counted(connection: Connection, by: str, placed: Placed, narrowed: ColumnElement[bool]) -> Counted:
     """Marks and different pieces of each bar."""
     stratum = STRATA[by]
-    found = select(stratum.value.label("name"), stratum.several.label("several"), finds.c.piece).where(where)
-    of = found.subquery()
+    found = select(stratum.value.label("name"), stratum.several.label("several"), finds.c.piece)
+    of = found.select_from(placed.source).where(placed.where, narrowed).subquery()
     pieces = func.count(func.distinct(of.c.piece))
     rows = connection.execute(
         select(of.c.name, of.c.several, func.count(), pieces).group_by(of.c.name, of.c.several)
@@ -117,12 +137,21 @@ def _counted(connection: Connection, by: str, where: ColumnElement[bool]) -> Cou
     return {(sort_of(name, several), name): (count, different) for name, several, count, different in rows}
 
 
+def _marks(connection: Connection, placed: Placed, narrowed: ColumnElement[bool]) -> int:
+    count = select(func.count()).select_from(placed.source).where(placed.where, narrowed)
+    return connection.scalar(count) or 0
+
+
 def _labels(connection: Connection, by: str, counted: Counted) -> dict[str, str]:
     """What people call the things that are known here by an id."""
-    if by != "batch":
+    called = {"batch": (batches.c.batch, batches.c.number)} | dict.fromkeys(
+        ("load", "lot"), (loads.c.load, loads.c.number)
+    )
+    if by not in called:
         return {}
-    numbers = select(batches.c.batch, batches.c.number).where(batches.c.batch.in_([name for _, name in counted]))
-    return {row.batch: row.number for row in connection.execute(numbers)}
+    name, label = called[by]
+    rows = connection.execute(select(name, label).where(name.in_([value for _, value in counted])))
+    return {row[0]: row[1] for row in rows}
 
 
 def _bars(counted: Counted, unit: Unit, labels: dict[str, str]) -> list[Bar]:

@@ -3,13 +3,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from sqlalchemy import ColumnElement, String, and_, case, cast, false, func, not_, select
+from sqlalchemy import ColumnElement, FromClause, String, and_, case, cast, false, func, not_, select
 
 from tallywright.errors import NotUnderstood
-from tallywright.projections.tables import batches, finds
+from tallywright.projections.tables import batches, finds, origins
 
 Sort = Literal["value", "either", "none"]
 
@@ -20,10 +21,12 @@ class Stratum:
 
     value    a text; '' where nothing is recorded
     several  true where more than one thing can have made the find: it is never split, and never guessed
+    beside   rows of origins that have to stand beside a find for it, where it is no matter of the find alone
     """
 
     value: ColumnElement[str]
     several: ColumnElement[bool]
+    beside: FromClause | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +46,11 @@ def _counted(column: ColumnElement[int]) -> Stratum:
     return _plain(case((column == 0, ""), else_=cast(column, String)))
 
 
+def _of_origin(what: str) -> Stratum:
+    beside = origins.alias(f"of_{what}")
+    return Stratum(func.coalesce(beside.c.value, ""), func.coalesce(beside.c.several, false()), beside)
+
+
 _PART = select(batches.c.part).where(batches.c.batch == finds.c.batch).scalar_subquery()
 
 STRATA: dict[str, Stratum] = {
@@ -51,11 +59,36 @@ STRATA: dict[str, Stratum] = {
     "look": _plain(finds.c.look),
     "zone": _plain(finds.c.zone),
     "cavity": _plain(finds.c.cavity),
+    "machine": _of_origin("machine"),
+    "tool": _of_origin("tool"),
+    "cast": _of_origin("cast"),
+    "load": _of_origin("load"),
+    "lot": _of_origin("lot"),
     "tray": _counted(finds.c.tray_number),
     "tray_from_last": _counted(finds.c.tray_from_last),
     "part": _plain(func.coalesce(_PART, "")),
     "batch": _plain(finds.c.batch),
 }
+
+
+def finds_with(strata: Iterable[str]) -> FromClause:
+    """Return the finds with what has to stand beside each for the strata: one row of it, or none."""
+    joined: FromClause = finds
+    for name in sorted(set(strata)):
+        beside = STRATA[name].beside
+        if beside is not None:
+            joined = joined.outerjoin(beside, is_of_find(beside, name))
+    return joined
+
+
+def is_of_find(row: FromClause, what: str) -> ColumnElement[bool]:
+    """Return the condition that a row of origins, of one sort of thing, is that of a find."""
+    return and_(
+        row.c.batch == finds.c.batch,
+        row.c.born_at == finds.c.born_at,
+        row.c.cavity == finds.c.cavity,
+        row.c.what == what,
+    )
 
 
 def sort_of(value: str, several: bool) -> Sort:

@@ -28,6 +28,8 @@ class Pareto(MethodView):
         here = joined()
         only = [only_of(text) for text in query["narrowed"]]
         only += [Only(name, "value", query[name]) for name in ("look", "batch", "part") if query[name]]
-        question = Question(query.get("start"), query.get("end"), query["by"], query["unit"], tuple(only))
+        question = Question(
+            query.get("start"), query.get("end"), query["by"], query["unit"], tuple(only), query["axis"]
+        )
         with reading(here.engine) as connection:
             return shift_pareto(connection, here.clock.now_ms(), question)

@@ -15,6 +15,7 @@ A_TIME = validate.Range(0, LARGEST_INTEGER)
 MOST_ONLY = 20
 SORTS = ("value", "either", "none")
 UNITS = ("marks", "pieces")
+AXES = ("found", "made")
 
 
 class ParetoQuerySchema(Schema):
@@ -24,6 +25,7 @@ class ParetoQuerySchema(Schema):
     end = fields.Integer(data_key="to", validate=A_TIME)
     by = fields.String(load_default="defect", validate=validate.OneOf(tuple(STRATA)))
     unit = fields.String(load_default="marks", validate=validate.OneOf(UNITS))
+    axis = fields.String(load_default="found", validate=validate.OneOf(AXES))
     narrowed = fields.List(
         fields.String(), data_key="only", load_default=[], validate=validate.Length(max=MOST_ONLY)
     )
@@ -71,6 +73,9 @@ class ParetoSchema(Answer):
     by = fields.String(required=True)
     unit = fields.String(required=True, validate=validate.OneOf(UNITS))
     narrowed = fields.List(fields.Nested(OnlySchema), attribute="only", data_key="only", required=True)
+    axis = fields.String(required=True, validate=validate.OneOf(AXES))
     marks = fields.Integer(required=True)
     pieces = fields.Integer(required=True)
+    perhaps = fields.Integer(required=True)
+    unplaced = fields.Integer(required=True)
     bars = fields.List(fields.Nested(BarSchema), required=True)
