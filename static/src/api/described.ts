@@ -542,8 +542,9 @@ export interface paths {
                 query?: {
                     from?: number;
                     to?: number;
-                    by?: "defect" | "operation" | "look" | "zone" | "cavity" | "tray" | "tray_from_last" | "part" | "batch";
+                    by?: "defect" | "operation" | "look" | "zone" | "cavity" | "machine" | "tool" | "cast" | "load" | "lot" | "tray" | "tray_from_last" | "part" | "batch";
                     unit?: "marks" | "pieces";
+                    axis?: "found" | "made";
                     only?: string[];
                     look?: string;
                     batch?: string;
@@ -1324,6 +1325,8 @@ export interface components {
             total_pages?: number;
         };
         Pareto: {
+            /** @enum {string} */
+            axis: "found" | "made";
             bars: components["schemas"]["Bar"][];
             by: string;
             day: string;
@@ -1332,6 +1335,7 @@ export interface components {
             marker: unknown;
             marks: number;
             only: components["schemas"]["Only"][];
+            perhaps: number;
             pieces: number;
             /** @default 1 */
             protocol: unknown;
@@ -1339,6 +1343,7 @@ export interface components {
             to: number;
             /** @enum {string} */
             unit: "marks" | "pieces";
+            unplaced: number;
         };
         PieceVerdict: {
             differ: string[];

@@ -69,7 +69,11 @@ function Head({ view, question, shifts }: ViewProps) {
     <p class="n">
       <strong>{say("pareto.n", { marks: view.marks, pieces: view.pieces })}</strong>
       <span>{periodOf(view, question.span, shifts?.time_zone)}</span>
-      <span>{say("pareto.found_on")}</span>
+      <span>
+        {say(question.axis === "made" && view.source === "server" ? "pareto.made_on" : "pareto.found_on")}
+      </span>
+      {view.perhaps > 0 && <span>{say("pareto.perhaps", { marks: view.perhaps })}</span>}
+      {view.unplaced > 0 && <span>{say("pareto.unplaced", { marks: view.unplaced })}</span>}
     </p>
   );
 }

@@ -13,6 +13,7 @@ import {
   narrowed,
   wantedSpan,
   widened,
+  type Axis,
   type Question,
   type Unit,
 } from "./pareto_question.js";
@@ -27,6 +28,10 @@ const SPANS = {
 } as const satisfies Readonly<Record<Question["span"], Key>>;
 const UNITS = { marks: "pareto.by_marks", pieces: "pareto.by_pieces" } as const satisfies Readonly<
   Record<Unit, Key>
+>;
+
+const AXES = { found: "pareto.axis_found", made: "pareto.axis_made" } as const satisfies Readonly<
+  Record<Axis, Key>
 >;
 
 export function ParetoPart({ tablet }: { readonly tablet: Tablet }) {
@@ -47,6 +52,7 @@ export function ParetoPart({ tablet }: { readonly tablet: Tablet }) {
       <div class="choices">
         <Choice words={SPANS} chosen={question.span} onChosen={(name) => change({ span: name })} />
         <Choice words={UNITS} chosen={question.unit} onChosen={(unit) => change({ unit })} />
+        <Choice words={AXES} chosen={question.axis} onChosen={(axis) => change({ axis })} />
         <button type="button" class="key" onClick={() => setTurn(turn + 1)}>
           {say("pareto.refresh")}
         </button>

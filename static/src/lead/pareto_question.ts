@@ -8,6 +8,11 @@ export const STRATA = [
   "defect",
   "operation",
   "cavity",
+  "tool",
+  "machine",
+  "cast",
+  "load",
+  "lot",
   "zone",
   "tray",
   "tray_from_last",
@@ -17,6 +22,8 @@ export const STRATA = [
 ] as const;
 export type Stratum = (typeof STRATA)[number];
 export type Unit = "marks" | "pieces";
+/** Whether finds were found in the span, or made in it: while their batch was at the operation where they are born. */
+export type Axis = "found" | "made";
 export type Sort = "value" | "either" | "none";
 
 /** One bar that the finds have to stand in; `label` is what people call it, and is no part of the question. */
@@ -33,6 +40,7 @@ export interface Question {
   readonly days: readonly [string, string];
   readonly by: Stratum;
   readonly unit: Unit;
+  readonly axis: Axis;
   readonly only: readonly Only[];
 }
 
@@ -41,6 +49,7 @@ export const FIRST_QUESTION: Question = {
   days: ["", ""],
   by: "defect",
   unit: "marks",
+  axis: "found",
   only: [],
 };
 
@@ -64,7 +73,7 @@ export function wantedSpan(
 }
 
 /** The address of the report. Which shift is now the server says, by its own clock. */
-export function addressOf({ span, by, unit, only }: Question, wanted: Span): string {
+export function addressOf({ span, by, unit, axis, only }: Question, wanted: Span): string {
   const query = new URLSearchParams();
   if (span !== "shift") {
     query.set("from", String(wanted.from));
@@ -72,6 +81,7 @@ export function addressOf({ span, by, unit, only }: Question, wanted: Span): str
   }
   query.set("by", by);
   query.set("unit", unit);
+  query.set("axis", axis);
   for (const { stratum, sort, name } of only) {
     query.append("only", sort === "none" ? `${stratum}:none` : `${stratum}:${sort}:${name}`);
   }

@@ -19,6 +19,10 @@ export interface ParetoView {
   readonly bars: readonly Bar[];
   readonly marks: number;
   readonly pieces: number;
+  /** Marks in no bar: made in the span or beside it. */
+  readonly perhaps: number;
+  /** Marks in no bar: nothing is recorded of when they were made. */
+  readonly unplaced: number;
   readonly span: Span;
   readonly source: "server" | "tablet";
 }
@@ -49,26 +53,21 @@ const answerShape = object(
       shift: text(0, 200),
       marks: natural,
       pieces: natural,
+      perhaps: natural,
+      unplaced: natural,
       bars: list(barShape),
     },
   },
   true,
 );
 
-interface Answer {
-  readonly from: number;
-  readonly to: number;
-  readonly shift: string;
-  readonly marks: number;
-  readonly pieces: number;
-  readonly bars: readonly Bar[];
-}
+interface Answer extends Omit<ParetoView, "span" | "source">, Span {}
 
 /** The server's answer as a view; undefined when there is none, or it is not what was asked for. */
 export function fromServer(value: unknown): ParetoView | undefined {
   if (answerShape(value) !== undefined) return undefined;
-  const { from, to, shift, marks, pieces, bars } = value as Answer;
-  return { bars, marks, pieces, span: { from, to, shift }, source: "server" };
+  const { from, to, shift, ...answer } = value as Answer;
+  return { ...answer, span: { from, to, shift }, source: "server" };
 }
 
 /** The defects that this tablet knows of by itself: a sort of its own tally. */
@@ -92,6 +91,8 @@ export function fromTablet(
     })),
     marks: marks.length,
     pieces: new Set(marks.map((mark) => mark.piece)).size,
+    perhaps: 0,
+    unplaced: 0,
     span,
     source: "tablet",
   };

@@ -775,6 +775,18 @@ export const de: Readonly<Record<Key, string>> = {
   "stratum.of_cavity": "Gravur {name}",
   "stratum.of_operation": "Arbeitsgang {number}",
   "stratum.from_last": "{place, select, 1 {letzte Schale} 2 {vorletzte Schale} other {{place}. vom Ende}}",
+  "pareto.made_on": "nach der Zeit der Entstehung",
+  "pareto.perhaps":
+    "{marks, plural, one {# weiterer Strich} other {# weitere Striche}} vielleicht aus dieser Zeit: das Los war über ihr Anfang oder Ende hinweg am Arbeitsgang",
+  "pareto.unplaced":
+    "{marks, plural, one {# seither gefundener Strich} other {# seither gefundene Striche}} ohne Zeit der Entstehung: nichts ist darüber festgehalten",
+  "stratum.tool": "Werkzeug, Gesenk",
+  "stratum.machine": "Maschine",
+  "stratum.cast": "Charge",
+  "stratum.load": "Ofenladung",
+  "stratum.lot": "Eloxallos",
+  "pareto.axis_found": "Wann gefunden",
+  "pareto.axis_made": "Wann entstanden",
   "pareto.refresh": "Neu fragen",
 
   "point.split_too_much":

@@ -758,6 +758,18 @@ export const en = {
   "stratum.of_cavity": "Cavity {name}",
   "stratum.of_operation": "Operation {number}",
   "stratum.from_last": "{place, select, 1 {last tray} 2 {last but one} other {{place} from the end}}",
+  "pareto.made_on": "by when it was made",
+  "pareto.perhaps":
+    "{marks, plural, one {# more mark} other {# more marks}} perhaps of this time: the batch was at the operation across an end of it",
+  "pareto.unplaced":
+    "{marks, plural, one {# mark} other {# marks}} found since then cannot be placed: nothing is recorded of when they were made",
+  "stratum.tool": "Tool, die",
+  "stratum.machine": "Machine",
+  "stratum.cast": "Cast",
+  "stratum.load": "Furnace load",
+  "stratum.lot": "Anodising lot",
+  "pareto.axis_found": "When found",
+  "pareto.axis_made": "When made",
   "pareto.refresh": "Ask again",
 
   "point.split_too_much":

@@ -26,7 +26,9 @@ const bar = (name: string) => ({ sort: "value", name, label: name }) as const;
 
 describe("a question", () => {
   test("of the shift of now leaves the span to the server's clock", () => {
-    expect(addressOf(FIRST_QUESTION, { from: 1, to: 2, shift: "" })).toBe("/pareto?by=defect&unit=marks");
+    expect(addressOf(FIRST_QUESTION, { from: 1, to: 2, shift: "" })).toBe(
+      "/pareto?by=defect&unit=marks&axis=found",
+    );
   });
 
   test("names its span, and each bar it is narrowed to, whatever stands in a name", () => {

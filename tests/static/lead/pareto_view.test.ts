@@ -65,6 +65,8 @@ describe("the server's answer", () => {
     shift: "night",
     marks: 1,
     pieces: 1,
+    perhaps: 0,
+    unplaced: 0,
     bars: [
       {
         name: "lap",
