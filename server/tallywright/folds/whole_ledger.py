@@ -10,7 +10,7 @@ from __future__ import annotations
 import msgspec
 
 from tallywright.folds.bench import BenchState
-from tallywright.folds.gathered import Gathered
+from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.ledger import LookCount, acceptances
 from tallywright.folds.look import Point
 from tallywright.folds.route import OperationCount, Route
@@ -94,9 +94,8 @@ def fold_whole_ledger(gathered: Gathered, state: BenchState, route: Route) -> Wh
     way = _Way(gathered, state, route)
     for step in way.main():
         way.take(step)
-    operations = {page.look: page.operation for page in state.ledger.looks}
     lines = [
-        Line(operations.get(line.look, 0), line.look, line.kind, line.subject, line.amount, line.accepted_by)
+        Line(way.operations.get(line.look, 0), line.look, line.kind, line.subject, line.amount, line.accepted_by)
         for line in state.ledger.differences
     ]
     lines += [
@@ -109,7 +108,7 @@ def fold_whole_ledger(gathered: Gathered, state: BenchState, route: Route) -> Wh
     scrap = sum(step.scrap for step in steps)
     used = sum(step.set_up + step.samples for step in steps)
     good = state.ledger.left if way.expected is None else way.expected
-    taken = sum(page.taken for page in state.ledger.looks) + (state.ledger.taken if not steps else 0)
+    taken = way.taken if steps else state.ledger.taken
     missing = sum(step.missing for step in steps) - way.between
     return WholeLedger(
         pieces_in=started,
@@ -132,6 +131,7 @@ class _Way:
     is_counted  somebody counted the operations, not the looks alone
     expected    pieces that left the last step; None before the first
     between     pieces that came up, less those that were lost, between steps
+    taken       split off at a look
     """
 
     def __init__(self, gathered: Gathered, state: BenchState, route: Route) -> None:
@@ -139,6 +139,7 @@ class _Way:
         self.lines: list[Line] = []
         self.expected: int | None = None
         self.between = 0
+        self.taken = 0
         self._accepted = acceptances(gathered.known, state.holds.requests)
         self._opened = state.ledger.left
         self._operations = [one for one in route.operations if not one.look]
@@ -148,6 +149,7 @@ class _Way:
             if one.look:
                 self._aside.setdefault(one.look, []).append(one)
         self._counts = {page.look: page for page in state.ledger.looks}
+        self.operations = {page.look: _stands_behind(page, gathered, route) for page in state.ledger.looks}
         self.pages = {page.look: _look_line(page, gathered, state.tally) for page in state.ledger.looks}
 
     def main(self) -> list[Step]:
@@ -171,6 +173,7 @@ class _Way:
         if step.is_look:
             page, count = self.pages[step.look], self._counts[step.look]
             self.expected -= count.taken
+            self.taken += count.taken
             aside = self._aside_steps(page, count, step.operation)
             # What was put aside left with the look's other pieces: what is lost of it is lost here.
             self.expected += sum(one.pieces_out - one.pieces_in for one in aside)
@@ -178,7 +181,7 @@ class _Way:
 
     def _look_step(self, page: LookLine, count: LookCount) -> Step:
         return Step(
-            operation=count.operation,
+            operation=self.operations[count.look],
             look=count.look,
             is_look=True,
             pieces_in=count.counted,
@@ -241,6 +244,15 @@ def _aside_step(look: str, operation: int, put_aside: int, judged: int) -> Step:
         samples=0,
         missing=0,
     )
+
+
+def _stands_behind(count: LookCount, gathered: Gathered, route: Route) -> int:
+    """The operation behind which a look stands; where its count does not say it, the last that was begun before."""
+    if count.operation or not count.counted_by:
+        return count.operation
+    counted_at = found_at(gathered.known[count.counted_by])[0]
+    begun = (one.operation for one in route.made if one.what == "stint" and one.started_at <= counted_at)
+    return max(begun, default=0)
 
 
 def _look_line(count: LookCount, gathered: Gathered, tally: Tally) -> LookLine:
