@@ -63,10 +63,15 @@ def whole_ledger(connection: Connection, batch: str) -> WholeLedger | None:
     return None if text is None else _read_ledger(text)
 
 
+def every_difference(connection: Connection, batch: str) -> list[Difference]:
+    """Return the lines of a batch's looks and of its route, by where they stand."""
+    ledger = whole_ledger(connection, batch)
+    lines = () if ledger is None else ledger.lines
+    return [Difference(line.look, line.kind, line.subject, line.amount, line.accepted_by) for line in lines]
+
+
 def differences(connection: Connection, batch: str) -> dict[Key, str]:
     """Return what can be accepted of a batch, line by line, with the request that accepted it; '' while open."""
-    page, ledger = batch_page(connection, batch), whole_ledger(connection, batch)
-    if page is None or ledger is None:
-        return {}
-    found = {(line.look, line.kind, line.subject, line.amount): line.accepted_by for line in ledger.lines}
-    return found | {(one.look, one.kind, one.subject, one.amount): one.accepted_by for one in page.same_eyes}
+    page = batch_page(connection, batch)
+    lines = [*every_difference(connection, batch), *(() if page is None else page.same_eyes)]
+    return {(line.look, line.kind, line.subject, line.amount): line.accepted_by for line in lines}

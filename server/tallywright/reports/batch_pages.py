@@ -14,7 +14,14 @@ from tallywright.errors import BatchUnknown
 from tallywright.folds.limits import LimitLine, numbers_behind
 from tallywright.folds.verdicts import PieceVerdict
 from tallywright.log.read import by_id
-from tallywright.projections.pages import BatchPage, LookPage, batch_page, look_pages
+from tallywright.projections.pages import (
+    BatchPage,
+    LookPage,
+    batch_page,
+    every_difference,
+    look_pages,
+    whole_ledger,
+)
 from tallywright.projections.release import against_release, is_in_doubt
 from tallywright.projections.tables import (
     batch_pages,
@@ -101,7 +108,7 @@ def one_batch(connection: Connection, batch: str) -> dict[str, Any]:
         "late": page.late,
         "not_understood": page.not_understood,
         "can_be_released": not against_release(connection, batch) and not is_in_doubt(connection, batch),
-        "ledger": _ledger(page, its_looks),
+        "ledger": _ledger(connection, batch, page, its_looks),
         "looks": [one.look for one in its_looks],
         "limits": _limits(connection, batch),
         "coverage": page.coverage,
@@ -124,13 +131,16 @@ def opened(connection: Connection, batch: str) -> Row[Any]:
     return row
 
 
-def _ledger(page: BatchPage, its_looks: list[LookPage]) -> dict[str, Any]:
+def _ledger(connection: Connection, batch: str, page: BatchPage, its_looks: list[LookPage]) -> dict[str, Any]:
+    """The numbers of the batch and its looks, every difference, and what else is open of the route."""
+    whole = whole_ledger(connection, batch)
     return {
         "opened": page.opened,
         "taken": page.taken,
         "left": page.left,
         "looks": [one.count for one in its_looks if one.count is not None],
-        "differences": page.differences,
+        "differences": every_difference(connection, batch),
+        "points": () if whole is None else whole.points,
     }
 
 

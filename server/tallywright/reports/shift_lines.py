@@ -11,7 +11,7 @@ from sqlalchemy import Connection, or_, select
 from tallywright.access.devices import Heard, devices_heard
 from tallywright.computation.identity import shift_of
 from tallywright.definitions.published import shift_calendar
-from tallywright.projections.pages import batch_page
+from tallywright.projections.pages import every_difference
 from tallywright.projections.tables import batch_pages, batches
 from tallywright.reports.called import Called
 
@@ -75,8 +75,7 @@ def _differences(connection: Connection) -> list[OpenDifference]:
     found = []
     called = Called(connection)
     for batch, number in connection.execute(in_work).all():
-        page = batch_page(connection, batch)
-        lines = [] if page is None else [line for line in page.differences if line.accepted_by == ""]
+        lines = [line for line in every_difference(connection, batch) if line.accepted_by == ""]
         trays = called.trays(line.subject for line in lines if ":" in line.subject)
         for line in lines:
             tray = trays[line.subject].number if line.subject in trays else 0

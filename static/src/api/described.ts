@@ -1219,6 +1219,7 @@ export interface components {
             left: number;
             looks: components["schemas"]["LookCount"][];
             opened: number;
+            points: components["schemas"]["Point"][];
             taken: number;
         };
         LimitLine: {

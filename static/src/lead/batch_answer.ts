@@ -3,7 +3,7 @@
 import type { Coverage } from "../folds/coverage.js";
 import type { Ledger } from "../folds/ledger.js";
 import type { LimitLine } from "../folds/limits.js";
-import type { Look } from "../folds/look.js";
+import type { Look, Point } from "../folds/look.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
 import { anything, boolean, dictionary, integer, list, object, text, type Shape } from "../records/shape.js";
 
@@ -78,6 +78,7 @@ const shape = open({
     left: whole,
     looks: list(lookCount),
     differences: list(open({ ...point, look: word, accepted_by: word })),
+    points: list(open(point)),
   }),
   looks: list(open({ look: word, points: list(open(point)), signed_by: word, independence: list(share) })),
   limits: list(limit),
@@ -106,6 +107,11 @@ function open(needed: Readonly<Record<string, Shape>>): Shape {
 
 /** A look as the page has it; whose eyes saw how much is asked for by itself, at the bench. */
 export type LookShown = Omit<Look, "eyes">;
+
+/** The ledger with the lines of the batch's route, whose open points no look has. */
+export interface LedgerShown extends Ledger {
+  readonly points: readonly Point[];
+}
 
 /** The numbers behind the state are left out while the batch is not counted in. */
 export interface LimitNumbers extends LimitLine {
@@ -143,7 +149,7 @@ export interface BatchAnswer {
   readonly late: readonly string[];
   readonly not_understood: readonly string[];
   readonly can_be_released: boolean;
-  readonly ledger: Ledger;
+  readonly ledger: LedgerShown;
   readonly looks: readonly LookShown[];
   readonly limits: readonly LimitNumbers[];
   readonly coverage: readonly Coverage[];

@@ -37,6 +37,13 @@ export function openPoints({ looks, ledger }: Pick<BatchAnswer, "looks" | "ledge
     }
     ofLooks.set(look, own);
   }
+  // What the route has open stands in no look.
+  for (const { look, accepted_by, kind, subject, amount } of ledger.differences) {
+    const point = { kind, subject, amount };
+    const isSaid = ofBatch.some((other) => isSame(point)(other.point));
+    if (look === "" && accepted_by === "" && !isSaid) ofBatch.push({ point, acceptance: "" });
+  }
+  for (const point of ledger.points) ofBatch.push({ point });
   return { ofBatch, ofLooks };
 }
 

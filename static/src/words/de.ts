@@ -838,6 +838,35 @@ export const de: Readonly<Record<Key, string>> = {
     "Unterschrieben, bevor {amount, plural, one {# Aufzeichnung kam} other {# Aufzeichnungen kamen}}: noch einmal unterschreiben.",
   "point.same_eyes":
     "{person} sieht höchstens {amount, plural, one {# Teil} other {# Teile}} zum zweiten Mal an: die Leitung muss das namentlich anerkennen.",
+  "point.start_differs":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}} angekommen, als das Los eröffnet wurde.",
+  "point.between_short":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} weniger angekommen, als aus dem davor kamen.",
+  "point.between_over":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr angekommen, als aus dem davor kamen.",
+  "point.pieces_short":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil fehlt} other {# Teile fehlen}} gegenüber dem, was hineinging.",
+  "point.pieces_over":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr, als hineingingen.",
+  "point.finishes_differ":
+    "Ein Arbeitsgang wurde zweimal mit anderen Zahlen beendet{sign, select, even {} other {: {amount, plural, one {# Teil} other {# Teile}} auseinander}}.",
+  "point.loads_differ":
+    "Arbeitsgang {at}: in seinen Ofenchargen liegen {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als gezählt sind.",
+  "point.samples_differ":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}} für Prüfungen entnommen, als an Proben gezählt sind.",
+  "point.components_short":
+    "Arbeitsgang {at}: nach den übrigen Zukaufteilen {amount, plural, one {hat # Baugruppe} other {haben # Baugruppen}} kein {of}.",
+  "point.components_over":
+    "Arbeitsgang {at}: {amount, number} × {of} mehr verbraucht, als Teile montiert wurden.",
+  "point.put_aside_short":
+    "Hinter Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} zur Seite gelegt und nie in Rückfrage oder Nacharbeit angekommen.",
+  "point.put_aside_over":
+    "Hinter Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr in Rückfrage und Nacharbeit, als zur Seite gelegt wurden.",
+  "point.judged_otherwise":
+    "Hinter Arbeitsgang {at}: die Urteile verwerfen {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als an Ausschuss gezählt sind.",
+  "point.stint_not_finished": "Ein Arbeitsgang ist begonnen und nicht beendet.",
+  "point.lot_away":
+    "{amount, plural, one {# Teil ist} other {# Teile sind}} außer Haus, bei einer Fremdfirma.",
   "point.other": "Offen: {kind} ({amount, number}). Eine neuere Fassung der App sagt es in Worten.",
 
   "error.code-refused":

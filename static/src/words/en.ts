@@ -819,6 +819,32 @@ export const en = {
     "Signed before {amount, plural, one {# record} other {# records}} came: sign again.",
   "point.same_eyes":
     "{person} looks a second time at {amount, plural, one {# piece} other {# pieces}} at most: a lead has to accept it by name.",
+  "point.start_differs":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} came than the batch was opened with.",
+  "point.between_short":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} fewer came than left the one before.",
+  "point.between_over":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} more came than left the one before.",
+  "point.pieces_short":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} short of what went in.",
+  "point.pieces_over": "Operation {at}: {amount, plural, one {# piece} other {# pieces}} more than went in.",
+  "point.finishes_differ":
+    "An operation was finished twice with other numbers{sign, select, even {} other {: {amount, plural, one {# piece} other {# pieces}} apart}}.",
+  "point.loads_differ":
+    "Operation {at}: its loads hold {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted.",
+  "point.samples_differ":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} taken for tests than were counted as samples.",
+  "point.components_short":
+    "Operation {at}: {amount, plural, one {# assembly has} other {# assemblies have}} no {of}, by what was left over.",
+  "point.components_over": "Operation {at}: {amount, number} × {of} more used than pieces were assembled.",
+  "point.put_aside_short":
+    "Behind operation {at}: {amount, plural, one {# piece} other {# pieces}} put aside never came to query or rework.",
+  "point.put_aside_over":
+    "Behind operation {at}: {amount, plural, one {# piece} other {# pieces}} more came to query and rework than were put aside.",
+  "point.judged_otherwise":
+    "Behind operation {at}: the verdicts reject {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted as scrap.",
+  "point.stint_not_finished": "An operation was begun and is not finished.",
+  "point.lot_away": "{amount, plural, one {# piece is} other {# pieces are}} away with a lot.",
   "point.other": "Open: {kind} ({amount, number}). A newer version of the app says it in words.",
 
   "error.code-refused":

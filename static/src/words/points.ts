@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// A point that is open, or a difference, as a sentence: one for each kind that the folds of the bench name.
+// A point that is open, or a difference, as a sentence: one for each kind that the folds name.
 import type { Point } from "../folds/look.js";
 import { say, type Key } from "./say.js";
 
@@ -35,6 +35,21 @@ const SENTENCES = {
   signature_not_proven: "point.signature_not_proven",
   signed_before_this_came: "point.signed_before_this_came",
   same_eyes: "point.same_eyes",
+  start_differs: "point.start_differs",
+  between_short: "point.between_short",
+  between_over: "point.between_over",
+  pieces_short: "point.pieces_short",
+  pieces_over: "point.pieces_over",
+  finishes_differ: "point.finishes_differ",
+  loads_differ: "point.loads_differ",
+  samples_differ: "point.samples_differ",
+  components_short: "point.components_short",
+  components_over: "point.components_over",
+  put_aside_short: "point.put_aside_short",
+  put_aside_over: "point.put_aside_over",
+  judged_otherwise: "point.judged_otherwise",
+  stint_not_finished: "point.stint_not_finished",
+  lot_away: "point.lot_away",
 } as const satisfies Record<string, Key>;
 
 export type PointKind = keyof typeof SENTENCES;
@@ -59,6 +74,7 @@ export function signOf(amount: number): "over" | "short" | "even" {
 
 export function sayPoint({ kind, subject, amount }: Point, names: Names): string {
   if (!isPointKind(kind)) return say("point.other", { kind, amount });
+  const [at, ...of] = subject.split(" ");
   return say(SENTENCES[kind], {
     amount: Math.abs(amount),
     sign: signOf(amount),
@@ -66,6 +82,9 @@ export function sayPoint({ kind, subject, amount }: Point, names: Names): string
     tray: subject.includes(":") ? names.tray(subject) : subject,
     person: names.person(subject),
     tag: names.tag(subject),
+    // A difference of the route names its operation, and behind it what it is about there.
+    at: at ?? "",
+    of: of.join(" "),
   });
 }
 

@@ -12,14 +12,19 @@ const SIGNED: Point = { kind: "not_signed", subject: "", amount: 0 };
 const EYES: Point = { kind: "same_eyes", subject: "p:1", amount: 60 };
 const line = (point: Point, look: string, accepted_by = ""): Difference => ({ ...point, look, accepted_by });
 
-function page(first: readonly Point[], second: readonly Point[], differences: readonly Difference[] = []) {
+function page(
+  first: readonly Point[],
+  second: readonly Point[],
+  differences: readonly Difference[] = [],
+  points: readonly Point[] = [],
+) {
   const look = (name: string, points: readonly Point[]): LookShown => ({
     look: name,
     points,
     signed_by: "",
     independence: [],
   });
-  const ledger = { opened: 180, taken: 0, left: 180, looks: [], differences };
+  const ledger = { opened: 180, taken: 0, left: 180, looks: [], differences, points };
   return openPoints({ looks: [look("first", first), look("second", second)], ledger });
 }
 
@@ -28,6 +33,14 @@ describe("open points of a batch's page", () => {
     const { ofBatch, ofLooks } = page([SPLIT], [SPLIT], [line(SPLIT, "")]);
     expect(ofBatch).toEqual([{ point: SPLIT, acceptance: "" }]);
     expect([...ofLooks.values()]).toEqual([[], []]);
+  });
+
+  test("what the route has open is said of the batch, and its lines are accepted there", () => {
+    const lost: Point = { kind: "pieces_short", subject: "60", amount: -1 };
+    const away: Point = { kind: "lot_away", subject: "f:9", amount: 60 };
+    const differences = [line(lost, ""), line({ ...lost, amount: -2 }, "", "a:9")];
+    const { ofBatch } = page([], [], differences, [away]);
+    expect(ofBatch).toEqual([{ point: lost, acceptance: "" }, { point: away }]);
   });
 
   test("a difference of a look is accepted in that look", () => {

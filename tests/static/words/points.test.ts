@@ -65,6 +65,30 @@ describe("open points as sentences", () => {
     expect(sayPoint({ ...tray, kind: "same_eyes", amount: 60 }, NAMES)).toContain("Ines Brandt");
   });
 
+  test("a difference of the route says at which operation, and about what", () => {
+    const rivets = { kind: "components_short", subject: "130 rivet", amount: -1 };
+    expect(sayPoint(rivets, NAMES)).toBe("Operation 130: 1 assembly has no rivet, by what was left over.");
+    const lost = { kind: "pieces_short", subject: "110", amount: -3 };
+    language.value = "de";
+    expect(sayPoint(lost, NAMES)).toBe("Arbeitsgang 110: 3 Teile fehlen gegenüber dem, was hineinging.");
+  });
+
+  test("every difference that the server's route has is said in words", () => {
+    const server = import.meta.glob<string>("../../../server/tallywright/folds/{route,whole_ledger}.py", {
+      eager: true,
+      query: "?raw",
+      import: "default",
+    });
+    const words = [
+      ...Object.values(server)
+        .join("\n")
+        .matchAll(/"([a-z]+(?:_[a-z]+)*_(?:short|over|differs?|finished|away|otherwise|proven))"/g),
+    ];
+    const kinds = new Set(words.map(([, kind = ""]) => kind));
+    expect(kinds.size).toBeGreaterThan(9);
+    expect([...kinds].filter((kind) => !POINT_KINDS.some((known) => known === kind))).toEqual([]);
+  });
+
   test("a kind of a newer server is shown by its code", () => {
     expect(sayPoint({ kind: "from_tomorrow", subject: "", amount: 2 }, NAMES)).toContain("from_tomorrow");
   });

@@ -111,6 +111,14 @@ class DifferenceSchema(Schema):
     accepted_by = fields.String(required=True)
 
 
+class PointSchema(Schema):
+    """One thing that keeps a look from being complete."""
+
+    kind = fields.String(required=True)
+    subject = fields.String(required=True)
+    amount = fields.Integer(required=True)
+
+
 class LedgerSchema(Schema):
     """The piece ledger of a batch."""
 
@@ -119,14 +127,7 @@ class LedgerSchema(Schema):
     left = fields.Integer(required=True)
     looks = fields.List(fields.Nested(LookCountSchema), required=True)
     differences = fields.List(fields.Nested(DifferenceSchema), required=True)
-
-
-class PointSchema(Schema):
-    """One thing that keeps a look from being complete."""
-
-    kind = fields.String(required=True)
-    subject = fields.String(required=True)
-    amount = fields.Integer(required=True)
+    points = fields.List(fields.Nested(PointSchema), required=True)
 
 
 class IndependenceSchema(Schema):
