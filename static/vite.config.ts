@@ -35,6 +35,8 @@ export default defineConfig({
     setupFiles: ["../tests/static/words/learned.ts"],
     environment: "node",
     fileParallelism: false,
+    // A test asks whether something holds, not how soon: beside other work a property of many cases takes its time.
+    testTimeout: 120_000,
   },
   server: { fs: { allow: [".."] } },
 });

@@ -21,6 +21,7 @@ class Served:
     data: Path
     port: int
     command: str = "demo"
+    weeks: bool = False  # with what the demo's people did before: most journeys begin on its first day
     process: subprocess.Popen[bytes] | None = None
 
     @property
@@ -32,7 +33,7 @@ class Served:
         """Start the server and wait until it answers."""
         clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
         words = [self.command, "--data", str(self.data), "--port", str(self.port)]
-        words += ["--no-weeks"] if self.command == "demo" else []
+        words += ["--no-weeks"] if self.command == "demo" and not self.weeks else []
         with (self.data.parent / "server.log").open("ab") as log:
             self.process = subprocess.Popen(
                 [sys.executable, "-m", "tallywright.cli.main", *words],

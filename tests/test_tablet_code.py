@@ -16,7 +16,8 @@ pytestmark = pytest.mark.node
 def test_every_test_of_the_tablets_code_passes(tmp_path: Path) -> None:
     node.install()
     report = tmp_path / "report.json"
-    words = ["node_modules/vitest/vitest.mjs", "run", "--reporter=json", f"--outputFile={report}"]
+    words = ["node_modules/vitest/vitest.mjs", "run", "--reporter=default", "--reporter=json"]
+    words += [f"--outputFile.json={report}"]
     node.run(words, folder=node.STATIC)
     found = json.loads(report.read_text())
     assert found["success"]

@@ -1,0 +1,84 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The causes that are hidden in the weeks of the demo works, each found in three taps from the shift page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from tests.hands import Hands
+from tests.served import Served, free_port
+
+pytestmark = pytest.mark.browser
+
+COUNT_TAPS = "window.taps = 0; addEventListener('pointerdown', () => { window.taps += 1; }, true);"
+
+
+@pytest.fixture(scope="module")
+def served_weeks(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """The demo works with its six weeks behind it."""
+    server = Served(tmp_path_factory.mktemp("weeks") / "works", free_port(), weeks=True)
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="module")
+def lead(browser: Browser, served_weeks: Served) -> Iterator[Hands]:
+    """A lead whose taps are counted."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+    context.add_init_script(COUNT_TAPS)
+    found = Hands.at(context, served_weeks.address)
+    found.enrol()
+    found.sign_on("Jonas Falk")
+    yield found
+    context.close()
+
+
+def shares(lead: Hands, *taps: str) -> list[tuple[str, int]]:
+    """The bars, after these keys from the shift page on."""
+    lead.page.goto(f"{lead.address}/#/en/batches")
+    lead.press("Shift")
+    expect(lead.page.locator(".pareto-part")).to_be_visible()
+    lead.page.evaluate("window.taps = 0")
+    for key in taps:
+        lead.page.locator(".pareto-part").get_by_role("button", name=key, exact=True).first.click()
+    assert lead.page.evaluate("window.taps") == len(taps) <= 3
+    expect(lead.page.locator(".twin thead th").first).to_have_text(taps[-1])
+    rows = lead.page.locator(".twin tbody tr").all()
+    return [(cells[0], int(cells[1])) for row in rows for cells in [row.locator("th, td").all_inner_texts()]]
+
+
+def test_the_worn_die_makes_more_than_half_of_the_underfill_and_its_cavity_stands_out(lead: Hands) -> None:
+    by_tool = shares(lead, "All", "Underfill", "Tool, die")
+    all_of_it = sum(marks for _, marks in by_tool)
+    assert by_tool[0][0] == "die D-11"
+    assert by_tool[0][1] > all_of_it / 2
+    # Pieces that two dies can have made are nobody's: they stand in a bar of their own.
+    assert [name for name, _ in by_tool if name.startswith("either")]
+    by_cavity = shares(lead, "All", "Underfill", "Cavity")
+    assert by_cavity[0][0] == "Cavity B"
+    assert by_cavity[0][1] > 2 * by_cavity[1][1]
+
+
+def test_the_bad_lot_stands_first_for_pitting_by_far(lead: Hands) -> None:
+    by_lot = shares(lead, "All", "Pitting", "Anodising lot")
+    assert by_lot[0][0] == "A-38"
+    assert by_lot[0][1] > 3 * by_lot[1][1]
+
+
+def test_the_tired_last_tray_finds_a_fraction_of_the_trays_before_it(lead: Hands) -> None:
+    by_place = dict(shares(lead, "All", "Tray from the end"))
+    before = [by_place[name] for name in ("last but one", "3 from the end", "4 from the end")]
+    assert by_place["last tray"] < min(before) / 3
+
+
+def test_the_lead_sees_what_waits_in_the_weeks(lead: Hands) -> None:
+    lead.press("Shift")
+    numbers = [int(text) for text in lead.page.locator("main .how-many").all_inner_texts()]
+    criticals, holds, queries, *_, late = numbers
+    assert min(criticals, holds, queries, late) > 0
+    expect(lead.page.get_by_text(re.compile("Placed by hand: hardness tester"))).to_be_visible()
