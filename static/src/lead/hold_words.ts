@@ -33,13 +33,20 @@ export function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDef
   return say("holds.placed", { why: said });
 }
 
-/** Piece, tray and finder, as far as the server named them. */
-export function placeOf({ tag, number, finder, look }: PlaceLine): string {
+/** Piece, tray, and who found it or said stop, as far as the server named them. */
+export function placeOf({
+  tag,
+  number,
+  finder,
+  look,
+  cause,
+}: PlaceLine & { readonly cause?: string }): string {
+  const who = cause === "placed" ? "holds.placer" : "holds.finder";
   const parts = [
     look === "" ? "" : lookName(look),
     tag ? say("holds.piece", { tag }) : "",
     number ? say("tally.tray", { number }) : "",
-    finder ? say("holds.finder", { name: finder }) : "",
+    finder ? say(who, { name: finder }) : "",
   ];
   return parts.filter((part) => part !== "").join(", ");
 }

@@ -707,6 +707,7 @@ export const de: Readonly<Record<Key, string>> = {
   "holds.limit_of": "Grenze überschritten: {class}",
   "holds.piece": "Teil {tag}",
   "holds.finder": "gefunden von {name}",
+  "holds.placer": "gesetzt von {name}",
 
   "nav.shift": "Schicht",
   "shift.title": "Schicht {shift}: was wartet",

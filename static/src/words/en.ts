@@ -694,6 +694,7 @@ export const en = {
   "holds.limit_of": "Limit crossed: {class}",
   "holds.piece": "piece {tag}",
   "holds.finder": "found by {name}",
+  "holds.placer": "placed by {name}",
 
   "nav.shift": "Shift",
   "shift.title": "The {shift} shift: what waits",
