@@ -24,7 +24,7 @@ from sqlalchemy import text
 from tallywright.config import sqlite_url
 from tallywright.db import insert_rows, reading, writing
 from tallywright.log.tables import records
-from tallywright.projections.tables import finds
+from tallywright.projections.tables import finds, origins
 from tallywright.reports.shift_pareto import Question, shift_pareto
 from tallywright.reports.strata import STRATA, Only
 from tests import postgres
@@ -35,21 +35,35 @@ SHIFT_MS = 8 * 60 * 60 * 1000
 A_COMMIT = 50_000
 TURNS = 15
 TARGET_MS = 20.0
+BORN = ("40", "40,50")
 WORDS = ("burn", "handling_scratch", "staining", "pitting", "underfill", "lap", "rack_mark", "trim_nick")
 CHAIN = "s" * 26
 
 
-def rows(count: int, line: bytes, batch: str) -> Iterator[tuple[tuple[object, ...], tuple[object, ...]]]:
+def origin_rows(batch: str, shift: int) -> list[tuple[object, ...]]:
+    """What the route says of the finds of a shift: one batch a shift, made in the same shift."""
+    start = NOON - shift * SHIFT_MS - A_SHIFT
+    things = [(what, f"{what} {shift % 3}", False, 0, 0) for what in ("machine", "tool", "cast", "load", "lot")]
+    things.append(("span", "", False, start, start + A_SHIFT))
+    return [(batch, born, cavity, *thing) for born in BORN for cavity in "AB" for thing in things]
+
+
+def batch_of(shift: int) -> str:
+    """The batch that is looked at in a shift."""
+    return f"{CHAIN}:{10_000_000 + shift}"
+
+
+def rows(count: int, line: bytes) -> Iterator[tuple[tuple[object, ...], tuple[object, ...]]]:
     """A record and its find, the newest first: the first A_SHIFT of them lie in the shift of NOON."""
     for n in range(1, count + 1):
         shift, place = divmod(n - 1, A_SHIFT)
         at = NOON - shift * SHIFT_MS - place
-        name, defect = f"{CHAIN}:{n}", WORDS[place * place % len(WORDS)]
+        batch, name, defect = batch_of(shift), f"{CHAIN}:{n}", WORDS[place * place % len(WORDS)]
         record = (1_000_000 + n, CHAIN, n, batch, "first", at, line)
         piece = name if place % 5 else f"{CHAIN}:{max(1, n - 1)}"
         find = (
             *(name, batch, "first", f"{CHAIN}:{n - place % 60}", piece, defect, "minor", "flank", "AB"[place % 2]),
-            *("40" if place % 3 else "40,50", place % 12 + 1, 12 - place % 12, "", "", at, False),
+            *(BORN[place % 3 == 0], place % 12 + 1, 12 - place % 12, "", "", at, False),
         )
         yield record, find
 
@@ -67,7 +81,10 @@ def fill(works: Works, count: int) -> None:
             insert_rows(connection, finds, [find for _, find in waiting])
         waiting.clear()
 
-    for pair in rows(count, line, tablet.batch["batch"]):
+    with writing(works.engine) as connection:
+        for shift in range(count // A_SHIFT + 1):
+            insert_rows(connection, origins, origin_rows(batch_of(shift), shift))
+    for pair in rows(count, line):
         waiting.append(pair)
         if len(waiting) == A_COMMIT:
             store()
@@ -80,6 +97,7 @@ QUESTIONS = {
     **{f"by {name}": Question(by=name) for name in STRATA},
     "one word, by tray": Question(by="tray", only=(Only("defect", "value", "burn"),)),
     "by pieces": Question(unit="pieces"),
+    "made on": Question(axis="made"),
 }
 
 

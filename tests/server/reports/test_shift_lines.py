@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tallywright.records.route import OperationFinishedV1, OperationStartedV1
 from tests.actors import NOON, Works
 from tests.server.looking import Floor, close, make_floor
 
@@ -75,3 +76,18 @@ def test_tablets_are_silent_after_half_an_hour_the_last_one_heard_first(floor: F
     assert silent == ["goods-in", "scales", "bench 2"]  # the one that asks is in somebody's hands
     floor.works.clock.now += 25 * MINUTE
     assert next(one["name"] for one in lines(floor)["not_heard"]) == "bench 1"
+
+
+def test_a_piece_short_at_an_operation_is_a_line_that_is_accepted_like_any_other(floor: Floor) -> None:
+    about = {"sign_on": floor.counter.sign_on, "batch": floor.batch}
+    began = floor.counter.add(OperationStartedV1(operation=40), **about)
+    finish = OperationFinishedV1(
+        started=began.id, operation=40, pieces_in=12, pieces_out=11, scrap=0, set_up=0, samples=0
+    )
+    floor.counter.add(finish, **about)
+    floor.counter.push()
+    assert differences(floor) == [("K7-1", "", "pieces_short", -1)]
+    request = floor.ask_acceptance(("", "pieces_short", "40", -1))
+    floor.second_and_push(request)
+    assert floor.answer(request) == ("granted", [])
+    assert differences(floor) == []
