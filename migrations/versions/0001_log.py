@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The log, its chains, its set-aside store and its files; enrolment codes, challenges and sessions."""
+"""The log, its chains, its set-aside store, its files and their parts; enrolment codes, challenges and sessions."""
 
 from __future__ import annotations
 
@@ -56,7 +56,16 @@ def upgrade() -> None:
         "files",
         sa.Column("hash", sa.String(64), primary_key=True),
         sa.Column("size", BIG, nullable=False),
+        sa.Column("number", BIG, nullable=False),
         sa.Column("bytes", sa.LargeBinary, nullable=False),
+    )
+    op.create_table(
+        "file_parts",
+        sa.Column("file", sa.String(64), primary_key=True),
+        sa.Column("device", sa.String(43), primary_key=True),
+        sa.Column("first", BIG, primary_key=True, autoincrement=False),
+        sa.Column("bytes", sa.LargeBinary, nullable=False),
+        sa.Column("ends_at", BIG, nullable=False),
     )
     op.create_table(
         "one_time_codes",

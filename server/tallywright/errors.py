@@ -23,6 +23,10 @@ TallywrightError
 │   ├── PinRefused           pin-refused              400
 │   ├── NotFound             not-found                404
 │   ├── BatchUnknown         batch-unknown            404
+│   ├── FileNotNamed         file-not-named           409, try again: no stored record names it yet
+│   ├── FileBroken           file-broken              409, try again: the bytes have another hash; all over again
+│   ├── FileRefused          file-refused             415
+│   ├── TooMuchUnfinished    too-much-unfinished      429, try again later
 │   ├── CursorVoid           cursor-void              409, the server was rolled back: fetch again from nothing
 │   ├── TooMuch              too-much                 413, try again with less
 │   └── TooManyTries         too-many-tries           429, try again later
@@ -190,6 +194,37 @@ class CursorVoid(RefusedRequest):
 
     code = "cursor-void"
     status = 409
+
+
+class FileNotNamed(RefusedRequest):
+    """No stored record names the file; it is taken behind the record that does."""
+
+    code = "file-not-named"
+    status = 409
+    retry = True
+
+
+class FileBroken(RefusedRequest):
+    """The bytes that came are not those the file is named by; they were thrown away, send it from its beginning."""
+
+    code = "file-broken"
+    status = 409
+    retry = True
+
+
+class FileRefused(RefusedRequest):
+    """The file is of a sort that is not kept, too large, or a picture that cannot be shown."""
+
+    code = "file-refused"
+    status = 415
+
+
+class TooMuchUnfinished(RefusedRequest):
+    """The tablet has begun too many files and finished none of them; finish those first."""
+
+    code = "too-much-unfinished"
+    status = 429
+    retry = True
 
 
 class TooMuch(RefusedRequest):

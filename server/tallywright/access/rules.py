@@ -46,6 +46,8 @@ RULES: dict[str, Rule] = {
     "pareto.Pareto": Rule.ENROLLED,
     "shift.Shift": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
+    "files.Copies": Rule.ENROLLED,
+    "files.Parts": Rule.ENROLLED,
     "devices.Devices": Rule.ENROLLED,
     "devices.EnrolmentCodes": Rule.ENROLLED,
     "devices.TurnedAway": Rule.ENROLLED,

@@ -22,6 +22,7 @@ from tallywright.cli.data_folder import DATA, WRONG_DATA, config_in, own_chain
 from tallywright.cli.works import prepare_data
 from tallywright.db import insert_rows, metadata, migrate, open_engine, reading, writing
 from tallywright.errors import WrongUse
+from tallywright.files.check import Checked, check_files
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.safe import differences, note_verified
@@ -40,11 +41,17 @@ def backup(data: Path | None, file: Path) -> None:
     """Copy the database to FILE, check the copy, and let tablets know how far it goes."""
     config = config_in(data)
     with _closing(prepare_data(config)) as engine:
-        number = _backup(engine, own_chain(config), file)
-    click.echo(f"{file} holds {number} records and was read back whole. Keep it apart, with the key files.")
+        number, files = _backup(engine, own_chain(config), file)
+    # A file that was changed here must not keep all the records from being copied.
+    for name in files.broken:
+        click.echo(f"{name}: the bytes of this file were changed before they were copied")
+    click.echo(
+        f"{file} holds {number} records and {files.here} files, and was read back whole. "
+        "Keep it apart, with the key files."
+    )
 
 
-def _backup(engine: Engine, own: OwnChain, file: Path) -> int:
+def _backup(engine: Engine, own: OwnChain, file: Path) -> tuple[int, Checked]:
     with reading(engine) as connection:
         own.name(connection)
     if file.exists():
@@ -54,13 +61,14 @@ def _backup(engine: Engine, own: OwnChain, file: Path) -> int:
     with _closing(_engine_of(part)) as copied, reading(copied) as copy, reading(engine) as live:
         number = newest_number(copy)
         wrong = _broken(copy) + differences(copy, live)
+        files = check_files(copy)
     if wrong:
         part.unlink()
         _stop(wrong)
     part.rename(file)
     with writing(engine) as connection:
         refold(connection, {record.subject for record in note_verified(connection, own, number)})
-    return number
+    return number, files
 
 
 @click.command()

@@ -29,6 +29,7 @@ from tallywright.clock import SystemClock
 from tallywright.config import PREFIX, Config
 from tallywright.db import reading, writing
 from tallywright.errors import NotReady, TallywrightError, WrongUse
+from tallywright.files.check import check_files
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import SERVER_LETTERS, load_key
 from tallywright.log.verify import missing, verify
@@ -218,17 +219,23 @@ def list_set_aside(data: Path | None) -> None:
 @tallywright.command(name="verify")
 @DATA
 def verify_log(data: Path | None) -> None:
-    """Check every record, link, mark and signature of the log."""
+    """Check every record, link, mark and signature of the log, and every file."""
     config = config_in(data)
     engine = prepare_data(config)
     with reading(engine) as connection:
         findings = list(verify(connection, every_public_key(connection)))
         lost = missing(connection, own_chain(config)) if newest_number(connection) else []
+        files = check_files(connection)
     for chain, first, last in lost:
         click.echo(f"{chain}:{first} to {last}: lost when the database was put back to an older copy")
     for finding in findings:
         click.echo(f"{finding.record}: {finding.what}")
-    if findings:
+    for name in files.broken:
+        click.echo(f"{name}: the bytes of this file were changed")
+    for record, name in files.missing:
+        click.echo(f"{record}: its file {name} is not here; a tablet that still holds it sends it")
+    click.echo(f"{files.here} files are here and whole, {len(files.missing)} that records name are missing.")
+    if findings or files.broken:
         sys.exit(WRONG_DATA)
     click.echo("The log is whole.")
 

@@ -10,6 +10,7 @@ from tallywright.records.bench import (
     HandoverGivenV1,
     HandoverTakenV1,
     LookSignedV1,
+    PhotoAttachedV1,
     RecordWithdrawnV1,
     SeenChain,
 )
@@ -30,9 +31,9 @@ class Seen:
         return number_of(record_id) <= self.upto.get(chain_of(record_id), 0)
 
 
-# Observations that say nothing new of a piece: who has it in hand, and who rests. What is found behind a hand-over,
-# and the tray's closing, are records of their own.
-_SAYS_NOTHING_NEW = {LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1}
+# Observations that say nothing new of a piece: who has it in hand, who rests, a picture of what a mark says. What
+# is found behind a hand-over or on a picture, and the tray's closing, are records of their own.
+_SAYS_NOTHING_NEW = {LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1, PhotoAttachedV1}
 _COUNTS = {kind.body for kind in KINDS.values() if kind.sort is Sort.OBSERVATION} - _SAYS_NOTHING_NEW
 
 

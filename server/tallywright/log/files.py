@@ -5,7 +5,8 @@ from __future__ import annotations
 
 from sqlalchemy import Connection, delete, insert, select
 
-from tallywright.log.tables import files
+from tallywright.log.append import newest_number
+from tallywright.log.tables import chains, files, records
 from tallywright.records.decode import sha256
 
 
@@ -15,7 +16,8 @@ def put_file(connection: Connection, content: bytes) -> str:
     if read_file(connection, name) is None:
         # A row of that name whose bytes were changed by somebody is no file: the right ones take its place.
         connection.execute(delete(files).where(files.c.hash == name))
-        connection.execute(insert(files).values(hash=name, size=len(content), bytes=content))
+        row = {"hash": name, "size": len(content), "number": newest_number(connection), "bytes": content}
+        connection.execute(insert(files).values(row))
     return name
 
 
@@ -24,3 +26,10 @@ def read_file(connection: Connection, name: str) -> bytes | None:
     content: bytes | None = connection.scalar(select(files.c.bytes).where(files.c.hash == name))
     # A record vouches for these bytes by their hash alone, so what was changed in the database is no file.
     return content if content is not None and sha256(content) == name else None
+
+
+def is_safe(connection: Connection, name: str) -> bool:
+    """True for a file that is in a copy of the log that was read back: the copy has a record that came after it."""
+    after = select(chains.c.safe_n >= records.c.n).join(chains, chains.c.chain == records.c.chain)
+    number = select(files.c.number + 1).where(files.c.hash == name).scalar_subquery()
+    return bool(connection.scalar(after.where(records.c.number == number)))

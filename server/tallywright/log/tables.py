@@ -1,5 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The tables of the log. `records`, `set_aside` and `files` only ever grow; `chains` keeps each chain's head."""
+"""The tables of the log. `records`, `set_aside` and `files` only ever grow; `chains` keeps each chain's head.
+
+`file_parts` holds what has come of a file that is not whole yet.
+"""
 
 from __future__ import annotations
 
@@ -89,5 +92,16 @@ files = Table(
     metadata,
     Column("hash", String(64), primary_key=True),
     Column("size", Big, nullable=False),
+    Column("number", Big, nullable=False),  # the newest record when it came: a copy that has more, has it too
     Column("bytes", LargeBinary, nullable=False),
+)
+
+file_parts = Table(
+    "file_parts",
+    metadata,
+    Column("file", String(64), primary_key=True),
+    Column("device", String(43), primary_key=True),
+    Column("first", Big, primary_key=True, autoincrement=False),
+    Column("bytes", LargeBinary, nullable=False),
+    Column("ends_at", Big, nullable=False),
 )

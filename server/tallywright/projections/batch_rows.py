@@ -17,9 +17,11 @@ from tallywright.folds.origins import fold_origins
 from tallywright.folds.route import fold_route
 from tallywright.folds.whole_ledger import fold_whole_ledger
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
+from tallywright.projections.attachment_rows import attachment_rows
 from tallywright.projections.find_rows import find_rows
 from tallywright.projections.pages import BatchPage, LookPage
 from tallywright.projections.tables import (
+    attachments,
     authors,
     batch_pages,
     batches,
@@ -38,7 +40,20 @@ from tallywright.records.decode import Record
 from tallywright.records.definition import PartDefinition
 
 CROSSED = ("broken", "over")
-TABLES = (authors, finds, holds, batches, batch_pages, looks, ledgers, limit_lines, made, origins, queries)
+TABLES = (
+    attachments,
+    authors,
+    finds,
+    holds,
+    batches,
+    batch_pages,
+    looks,
+    ledgers,
+    limit_lines,
+    made,
+    origins,
+    queries,
+)
 OPEN_VERDICTS = ("rework", "query", "locked")
 
 
@@ -57,6 +72,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     insert_rows(connection, finds, of_finds)
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
     insert_rows(connection, holds, rows)
+    insert_rows(connection, attachments, attachment_rows(batch, gathered))
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)

@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "12"
+FOLDED_BY = "13"
 
 finds = Table(
     "finds",
@@ -98,6 +98,21 @@ queries = Table(
     Column("look", String(64), primary_key=True),
     Column("piece", String(43), primary_key=True),
     Column("asked_by", String(43), nullable=False),  # the first record that asks
+)
+
+# Pictures and other files that records name; whether their bytes are here `files` says.
+attachments = Table(
+    "attachments",
+    projected,
+    Column("record", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("look", String(64), nullable=False),
+    Column("tray", String(43), nullable=False),
+    Column("piece", String(43), nullable=False),
+    Column("file", String(64), nullable=False, index=True),
+    Column("size", Big, nullable=False),
+    Column("added_at", Big, nullable=False),
+    Column("withdrawn", Boolean, nullable=False),
 )
 
 # What can have made the pieces of a batch at an operation, and from when to when it can; see folds/route.py.

@@ -3,21 +3,24 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 import msgspec
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Meta, UnsetType
 
 from tallywright.records.definition import DefectClass
 from tallywright.records.envelope import (
     Body,
     ChainName,
     Count,
+    Hash,
     Label,
     Number,
     RecordId,
     Word,
 )
+
+LARGEST_FILE = 20 * 1024 * 1024
 
 
 class BatchOpenedV1(Body, frozen=True):
@@ -209,6 +212,22 @@ class AuthorshipConfirmedV1(Body, frozen=True):
     look: Word
     tray: RecordId
     of_sign_on: RecordId
+
+
+class PhotoAttachedV1(Body, frozen=True):
+    """A picture or another file about the batch, named by the SHA-256 of its bytes, which travel behind records.
+
+    type   what its maker took it for; what it is, its bytes say
+    size   how many bytes it has
+    look, tray, piece  where it is about one
+    """
+
+    file: Hash
+    type: Literal["image/jpeg", "image/png", "image/webp", "application/pdf", "text/csv"]
+    size: Annotated[int, Meta(ge=1, le=LARGEST_FILE)]
+    look: Word | UnsetType = UNSET
+    tray: RecordId | UnsetType = UNSET
+    piece: RecordId | UnsetType = UNSET
 
 
 class LimitCrossedV1(Body, frozen=True):

@@ -15,6 +15,7 @@ from tallywright.projections.tables import batches, holds, queries, requests
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
 from tallywright.records.envelope import Body
 from tallywright.reports.called import Called
+from tallywright.reports.pictures import pictures
 
 MOST_REQUESTS = 200
 
@@ -67,6 +68,9 @@ def open_holds(connection: Connection) -> OpenHolds:
         for row in connection.execute(newest)
     ]
     questions = _questions(connection, called)
+    shown = pictures(connection, {row["piece"] for row in (*held, *questions)} - {""})
+    for row in (*held, *questions):
+        row["pictures"] = shown.get(row["piece"], [])
     named = sorted({row["batch"] for row in (*held, *asked, *questions)} - {""})
     numbers = {
         row.batch: row.number

@@ -45,6 +45,7 @@ SAY_NOTHING_OF_A_PIECE = frozenset(
         "lot_sent",
         "operation_finished",
         "operation_started",
+        "photo_attached",
         "pieces_counted",
         "sample_taken",
         "tray_closed",

@@ -21,7 +21,8 @@ MARKER = "tallywright"
 PROTOCOL = 1
 COOKIE = "__Host-tallywright"
 SIGN_ON = "Tallywright-Sign-On"  # which sign-on of its chain the tablet is in the hands of
-BODY_TYPES = ("application/json", "application/x-ndjson")
+# None of these leaves a page of another site without being asked for first.
+BODY_TYPES = ("application/json", "application/x-ndjson", "application/octet-stream")
 CONTENT_POLICY = "; ".join(
     (
         "default-src 'self'",
@@ -110,7 +111,7 @@ def _check_origin() -> None:
     if request.headers.get("Sec-Fetch-Site", "same-origin") not in ("same-origin", "none"):
         raise NotAllowed("Requests from other sites are refused.")
     if request.mimetype not in BODY_TYPES:
-        raise NotAllowed("The body is neither application/json nor application/x-ndjson.")
+        raise NotAllowed("The body is of none of these: " + ", ".join(BODY_TYPES) + ".")
 
 
 def _add_headers(answer: Response) -> Response:

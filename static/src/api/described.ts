@@ -459,7 +459,7 @@ export interface paths {
             };
             cookie?: never;
         };
-        /** Return the bytes that have this hash; the asker checks them against it. */
+        /** Return the bytes that have this hash, as a download; the asker checks them against it. */
         get: {
             parameters: {
                 query?: never;
@@ -486,6 +486,123 @@ export interface paths {
         };
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/files/{file}/copy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                file: string;
+            };
+            cookie?: never;
+        };
+        /** Return the picture encoded anew, upright, without anything else that stands in the file. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                    file: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "image/jpeg": string;
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/files/{file}/parts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                file: string;
+            };
+            cookie?: never;
+        };
+        /** Return how far the file has come from this device. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                    file: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Arrived"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        /** Take the bytes from an offset on; the answer says how far the file has come. */
+        post: {
+            parameters: {
+                query: {
+                    offset: number;
+                };
+                header?: never;
+                path: {
+                    /** @description SHA-256 of the bytes, in lower-case hexadecimal digits */
+                    file: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/octet-stream": string;
+                };
+            };
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Arrived"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
         delete?: never;
         options?: never;
         head?: never;
@@ -945,6 +1062,16 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Arrived: {
+            file: string;
+            held: number;
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            safe: boolean;
+            whole: boolean;
+        };
         AsideOfChain: {
             admissible: number;
             admitted: number;
@@ -1188,6 +1315,7 @@ export interface components {
             hold: string;
             look: string;
             number: number;
+            pictures: components["schemas"]["Picture"][];
             piece: string;
             said: string;
             tag: string;
@@ -1346,6 +1474,10 @@ export interface components {
             unit: "marks" | "pieces";
             unplaced: number;
         };
+        Picture: {
+            file: string;
+            here: boolean;
+        };
         PieceVerdict: {
             differ: string[];
             locked_by: string[];
@@ -1417,6 +1549,7 @@ export interface components {
             finder: string;
             look: string;
             number: number;
+            pictures: components["schemas"]["Picture"][];
             piece: string;
             tag: string;
         };

@@ -1,11 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 // The server's list of holds, requests and queries, held to its shape.
-import { boolean, integer, list, object, text } from "../records/shape.js";
+import { boolean, integer, list, object, pattern, text } from "../records/shape.js";
 
 const word = text(0, 400);
 const time = integer(Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER);
 /** Where a hold or a query stands: a newer server says it, and for a batch as a whole there is no such place. */
-const place = { number: integer(0, Number.MAX_SAFE_INTEGER), finder: word, tag: word };
+const place = {
+  number: integer(0, Number.MAX_SAFE_INTEGER),
+  finder: word,
+  tag: word,
+  pictures: list(object({ needed: { file: pattern(/^[0-9a-f]{64}$/), here: boolean } }, true)),
+};
 const shape = object(
   {
     needed: {
@@ -62,12 +67,19 @@ const shape = object(
   true,
 );
 
-/** A tray's number, the name of who found it, the tag on the piece. */
+/** A picture by its file, and whether its bytes have come. */
+export interface PictureLine {
+  readonly file: string;
+  readonly here: boolean;
+}
+
+/** A tray's number, the name of who found it, the tag on the piece, and pictures of it. */
 export interface PlaceLine {
   readonly look: string;
   readonly number?: number;
   readonly finder?: string;
   readonly tag?: string;
+  readonly pictures?: readonly PictureLine[];
 }
 
 export interface HoldLine extends PlaceLine {

@@ -13,6 +13,7 @@ import { HowOld, useDated } from "./dated_report.js";
 import { causeOf, placeOf } from "./hold_words.js";
 import "./holds.css";
 import { holdsFrom, type HeldBatch, type HoldLine, type HoldsList, type RequestLine } from "./holds_list.js";
+import { Pictures } from "./pictures.js";
 import { QueriesPart } from "./queries_part.js";
 import { RequestsPart, type AskedLine } from "./requests_part.js";
 
@@ -146,6 +147,7 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
             {placeOf(line) !== "" && <span>{placeOf(line)}</span>}
             <span>{moment(line.at)}</span>
             {line.cause_withdrawn && <span>{say("holds.cause_withdrawn")}</span>}
+            <Pictures of={line} />
             {mayAsk && (
               <button
                 type="button"

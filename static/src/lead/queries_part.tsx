@@ -5,6 +5,7 @@ import { moment } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { placeOf } from "./hold_words.js";
 import type { HeldBatch, QueryLine } from "./holds_list.js";
+import { Pictures } from "./pictures.js";
 
 const VERDICTS = { accept: "holds.accept", rework: "holds.rework", reject: "holds.reject" } as const;
 type Verdict = keyof typeof VERDICTS;
@@ -28,6 +29,7 @@ export function QueriesPart({ queries, seen, mayAsk, asking }: QueriesPartProps)
         <li key={`${query.look} ${query.piece}`}>
           <strong>{placeOf(query)}</strong>
           <span>{say("holds.query", { when: moment(query.at) })}</span>
+          <Pictures of={query} />
           {mayAsk &&
             (Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
               <button key={verdict} type="button" class="key" onClick={() => settle(query, verdict)}>

@@ -1146,6 +1146,46 @@ export interface components {
             v: 1;
         };
         /**
+         * PhotoAttachedV1
+         * @description A picture or another file about the batch, named by the SHA-256 of its bytes, which travel behind records.
+         *
+         *         type   what its maker took it for; what it is, its bytes say
+         *         size   how many bytes it has
+         *         look, tray, piece  where it is about one
+         */
+        PhotoAttachedV1: {
+            file: string;
+            look?: string;
+            piece?: string;
+            size: number;
+            tray?: string;
+            /** @enum {unknown} */
+            type: "application/pdf" | "image/jpeg" | "image/png" | "image/webp" | "text/csv";
+        };
+        /**
+         * PhotoAttachedV1Record
+         * @description One record as it stands in a line.
+         */
+        PhotoAttachedV1Record: {
+            batch: string;
+            body: components["schemas"]["PhotoAttachedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "photo_attached";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * PieceFoundV1
          * @description Pieces of the batch turned up where none should be. It is a hold: nobody knows what they went through.
          */
@@ -1249,7 +1289,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.

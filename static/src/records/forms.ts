@@ -153,6 +153,8 @@ const reason = oneOf(
   "released_already",
 );
 const seen = list(object({ needed: { chain: chainName, n: number } }));
+const LARGEST_FILE = 20 * 1024 * 1024;
+const fileType = oneOf("image/jpeg", "image/png", "image/webp", "application/pdf", "text/csv");
 const reworked = object({ needed: { look: word, pieces: number }, optional: { tags: list(recordId) } });
 
 const FORMS: Readonly<Record<string, Form>> = {
@@ -340,6 +342,13 @@ const FORMS: Readonly<Record<string, Form>> = {
   "record_withdrawn 1": {
     body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),
     needs: ["sign_on", "site"],
+  },
+  "photo_attached 1": {
+    body: object({
+      needed: { file: hash, type: fileType, size: integer(1, LARGEST_FILE) },
+      optional: { look: word, tray: recordId, piece: recordId },
+    }),
+    needs: OF_A_BATCH,
   },
   "hold_placed 1": {
     body: object({ needed: { why: label }, optional: { look: word, tray: recordId, piece: recordId } }),

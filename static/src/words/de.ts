@@ -722,6 +722,12 @@ export const de: Readonly<Record<Key, string>> = {
   "shift.late_records":
     "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} nach der Freigabe gekommen",
   "shift.not_known": "nicht bekannt",
+  "picture.away": "Bild: noch nicht da. Ein Tablet hat es noch und sendet es.",
+  "picture.no_contact": "Bild: lässt sich gerade nicht zeigen. Bei Kontakt noch einmal ansehen.",
+  "picture.larger": "Bild größer zeigen",
+  "picture.smaller": "Bild kleiner zeigen",
+  "picture.of": "Bild von Teil {tag}",
+
   "pareto.title": "Was gefunden wurde",
   "pareto.span_shift": "Diese Schicht",
   "pareto.span_day": "Dieser Tag",

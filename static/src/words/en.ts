@@ -708,6 +708,12 @@ export const en = {
   "shift.late": "Late finds",
   "shift.late_records": "{count, plural, one {# record} other {# records}} came behind the release",
   "shift.not_known": "not known",
+  "picture.away": "Picture: not here yet. A tablet still has it and sends it.",
+  "picture.no_contact": "Picture: it cannot be shown just now. Look again with contact.",
+  "picture.larger": "Show the picture larger",
+  "picture.smaller": "Show the picture smaller",
+  "picture.of": "Picture of piece {tag}",
+
   "pareto.title": "What was found",
   "pareto.span_shift": "This shift",
   "pareto.span_day": "This day",

@@ -116,6 +116,8 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "sync.Pull": ENROLLED,
     "works.Batches": ENROLLED,
     "files.Files": ENROLLED,
+    "files.Copies": ENROLLED,
+    "files.Parts": ENROLLED,
     "people.Pins": ENROLLED,
     "people.PinWords": frozenset({"administrator"}),
     "devices.Devices": frozenset({"administrator"}),
@@ -131,6 +133,7 @@ OPEN_TO: dict[str, frozenset[str]] = {
 }
 ADDRESSES = {
     "files.Files": f"/api/v1/files/{'0' * 64}",
+    "files.Copies": f"/api/v1/files/{'0' * 64}/copy",
     "batch_pages.BatchPage": f"/api/v1/batch-pages/{'z' * 26}:9",
 }
 

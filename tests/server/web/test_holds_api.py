@@ -66,6 +66,7 @@ def test_a_hold_that_stands_is_listed_with_its_batch(tablet: Tablet) -> None:
             "number": 0,
             "finder": "Ines Brandt",
             "tag": "",
+            "pictures": [],
         }
     ]
     assert [(one["batch"], one["number"]) for one in found["batches"]] == [(batch, tablet.batch["number"])]
@@ -125,6 +126,7 @@ def test_a_piece_nobody_was_sure_of_is_listed_until_a_verdict_is_granted(works: 
             "number": 1,
             "finder": "Ines Brandt",
             "tag": f"{letters(works, tablet)}{find.envelope.n}",
+            "pictures": [],
         }
     ]
     lead = works.tablet("lead")

@@ -208,6 +208,15 @@ const BODIES: Bodies = {
       look: optional(chance, () => word(chance)),
       why: optional(chance, () => label(chance)),
     }),
+  photo_attached: (chance) =>
+    given({
+      file: hash(chance),
+      type: chance.one("image/jpeg", "image/png", "image/webp", "application/pdf", "text/csv"),
+      size: chance.whole(1, 20 * 1024 * 1024),
+      look: optional(chance, () => word(chance)),
+      tray: optional(chance, () => id(chance)),
+      piece: optional(chance, () => id(chance)),
+    }),
   hold_placed: (chance) =>
     given({
       why: label(chance),

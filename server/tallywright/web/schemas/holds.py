@@ -8,6 +8,13 @@ from marshmallow import Schema, fields
 from tallywright.web.schemas.answer import Answer
 
 
+class PictureSchema(Schema):
+    """A picture of a piece, by the SHA-256 of its bytes, and whether they are here yet."""
+
+    file = fields.String(required=True)
+    here = fields.Boolean(required=True)
+
+
 class HoldSchema(Schema):
     """One hold that stands.
 
@@ -28,6 +35,7 @@ class HoldSchema(Schema):
     number = fields.Integer(required=True)
     finder = fields.String(required=True)
     tag = fields.String(required=True)
+    pictures = fields.List(fields.Nested(PictureSchema), required=True)
 
 
 class QuerySchema(Schema):
@@ -40,6 +48,7 @@ class QuerySchema(Schema):
     number = fields.Integer(required=True)
     finder = fields.String(required=True)
     tag = fields.String(required=True)
+    pictures = fields.List(fields.Nested(PictureSchema), required=True)
 
 
 class RequestSchema(Schema):
