@@ -79,12 +79,14 @@ def tell_weeks(
         day = days[place * len(days) // weeks.count]
         start = working.at(day, FIRST_BATCH) + place % 2 * HOURS_APART * 60 * MINUTE_MS
         BatchWay(shop, products[plan.part], plan, start).tell()
-    for batch in waiting:
-        opened = BatchOpenedV1(number=batch["number"], pieces=batch["pieces"])
-        shop.say(working.at(until, NEW_BATCHES), "goods-in", opened, definition=batch["part"])
-    shop.say_opened()
     ends = working.at(until, EARLY_SHIFT_ENDS)
     ends = ends if now is None else min(now, ends)
+    for batch in waiting:
+        opened = BatchOpenedV1(number=batch["number"], pieces=batch["pieces"])
+        # Whoever tries the works before its day begins finds them as well.
+        at = min(working.at(until, NEW_BATCHES), ends)
+        shop.say(at, "goods-in", opened, definition=batch["part"])
+    shop.say_opened()
     telling.acts = [act for act in telling.acts if act.at <= ends]
     return Told(telling, working, working.at(days[0], WORKS_OPENED), ends)
 

@@ -23,7 +23,7 @@ from tallywright.folds.route import fold_route
 from tallywright.folds.whole_ledger import WholeLedger, fold_whole_ledger
 from tallywright.log.read import of_subject
 from tallywright.projections.asked import proven_among
-from tallywright.projections.tables import batches
+from tallywright.projections.tables import batches, ledgers
 from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
 from tallywright.records.route import ComponentsCountedV1, LotReturnedV1, OperationFinishedV1
@@ -125,6 +125,18 @@ def test_the_command_prints_it_for_a_program_and_for_people(told_folder: Path, l
 def test_a_batch_nobody_knows_is_one_sentence_and_wrong_data(told_folder: Path) -> None:
     found = run(told_folder, "SK70-9999")
     assert (found.returncode, found.stdout, found.stderr.count("\n")) == (1, "", 1)
+
+
+def test_a_batch_with_a_difference_that_nobody_accepted_is_wrong_data(told: Engine, told_folder: Path) -> None:
+    with reading(told) as connection:
+        open_ones = select(batches.c.number).join(ledgers, ledgers.c.batch == batches.c.batch)
+        number = connection.scalars(open_ones.where(~ledgers.c.closes).order_by(batches.c.number)).first()
+    found = run(told_folder, str(number), "--json")
+    assert (found.returncode, found.stderr) == (1, f"The ledger of {number} does not close.\n")
+    page = json.loads(found.stdout)
+    assert not page["closes"]
+    assert page["differences"]
+    assert page["open"]
 
 
 def test_a_batch_without_its_number_is_wrong_use(told_folder: Path) -> None:
