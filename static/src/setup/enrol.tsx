@@ -6,6 +6,7 @@ import { sayError } from "../words/errors.js";
 import { say, type Language } from "../words/say.js";
 import { CODE_CHARACTERS, CODE_LENGTH, cleanCode, inHalves } from "./code_entry.js";
 import "./enrol.css";
+import { DeviceName, type FormProps } from "./device_form.js";
 import { FirstForm } from "./first_form.js";
 import { LanguageChoice } from "./language_choice.js";
 
@@ -75,12 +76,6 @@ function Waits({ number }: { readonly number: string }) {
   );
 }
 
-export interface FormProps {
-  readonly isWorking: boolean;
-  readonly onProblem: (problem: string | undefined) => void;
-  readonly onAsked: (asking: Asking) => void;
-}
-
 function CodeForm({ given, isWorking, onProblem, onAsked }: FormProps & { readonly given: string }) {
   const [code, setCode] = useState(cleanCode(given));
   const [name, setName] = useState("");
@@ -125,26 +120,5 @@ function CodeForm({ given, isWorking, onProblem, onAsked }: FormProps & { readon
         {say("enrol.act")}
       </button>
     </section>
-  );
-}
-
-export interface DeviceNameProps {
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-}
-
-export function DeviceName({ value, onChange }: DeviceNameProps) {
-  return (
-    <label class="field">
-      <span>{say("enrol.name")}</span>
-      <input
-        value={value}
-        maxLength={60}
-        autocomplete="off"
-        aria-describedby="name-hint"
-        onInput={(event) => onChange(event.currentTarget.value)}
-      />
-      <small id="name-hint">{say("enrol.name_hint")}</small>
-    </label>
   );
 }

@@ -2,7 +2,7 @@
 // The link that `init` printed: the first administrator's name and PIN, and this browser as the first device.
 import { useState } from "preact/hooks";
 import { say } from "../words/say.js";
-import { DeviceName, type FormProps } from "./enrol.js";
+import { DeviceName, type FormProps } from "./device_form.js";
 import { NewPin } from "./new_pin.js";
 
 export function FirstForm({ code, isWorking, onProblem, onAsked }: FormProps & { readonly code: string }) {

@@ -1,60 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 // Joins the bench's screens with what the tablet holds of a batch.
-import { signal } from "@preact/signals";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { LookChoice } from "../bench/look_choice.js";
 import { TallyScreen } from "../bench/tally_screen.js";
-import { TallySession } from "../bench/tally_session.js";
 import { TrayEnd } from "../bench/tray_end.js";
-import type { Person } from "../definitions/people.js";
 import { foldBench, type BenchState } from "../folds/bench.js";
-import type { PartDefinition } from "../records/kinds.js";
-import type { BatchLine, Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
+import type { AtBatch, Desk } from "./desk.js";
 import { LookScreens } from "./look_screens.js";
 import { Entries } from "./pages.js";
-import { go, type Route } from "./routes.js";
-
-/** Everything of one batch that its screens need. */
-export interface Desk {
-  readonly tablet: Tablet;
-  readonly line: BatchLine;
-  readonly definition: PartDefinition;
-  readonly parts: ReadonlyMap<string, PartDefinition>;
-  readonly leads: readonly string[];
-  /** Whoever is signed on, with the roles of the day. */
-  readonly person: Person | undefined;
-  readonly everybody: readonly Person[];
-  readonly chain: string;
-  readonly isDemo: boolean;
-  readonly sessions: Sessions;
-  /** Ask who goes on. */
-  readonly onPerson: () => void;
-}
-
-/** The session of the tray in hand: it outlives its screen, because it holds what is not stored. */
-export class Sessions {
-  readonly #present = signal<TallySession | undefined>(undefined);
-
-  /** The session that holds something not stored, if any: nothing may lead away from it. */
-  held(): TallySession | undefined {
-    const session = this.#present.value;
-    return session !== undefined && session.unstored.value.length > 0 ? session : undefined;
-  }
-
-  of(desk: Desk, look: string, tray: string): TallySession {
-    const present = this.#present.peek();
-    if (present?.bench.tray === tray) return present;
-    const { line, definition } = desk;
-    const bench = { batch: line.batch, definitionId: line.definition, definition, look, tray };
-    const session = new TallySession(desk.tablet, bench);
-    this.#present.value = session;
-    return session;
-  }
-}
-
-/** Places of the bench; the page of a batch is the lead's. */
-export type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
+import { go } from "./routes.js";
 
 export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly place: AtBatch }) {
   const { tablet, line, parts } = desk;

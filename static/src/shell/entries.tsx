@@ -5,7 +5,7 @@ import { ClosedTray } from "../bench/closed_tray.js";
 import type { BenchState } from "../folds/bench.js";
 import type { Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
-import type { Desk } from "./bench_screens.js";
+import type { Desk } from "./desk.js";
 
 export interface EntriesProps {
   readonly desk: Desk;

@@ -11,7 +11,7 @@ import { ReworkPage, type NewVerdict } from "../bench/rework_page.js";
 import { StraysPage } from "../bench/strays_page.js";
 import { foundAt, withdrawn } from "../folds/tally.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
-import { add, openDifferences, type LookDesk } from "./look_desk.js";
+import { add, openDifferences, type LookDesk } from "./desk.js";
 
 export function Count({ desk, place, bench, byId, names, personOf, onBack }: LookDesk) {
   const { line, definition, person, tablet } = desk;

@@ -17,7 +17,7 @@ import type { ReadRecord } from "../records/kinds.js";
 import { isoDay } from "../words/measures.js";
 import { sayPoint, type Names } from "../words/points.js";
 import { say } from "../words/say.js";
-import { add, openDifferences, type LookDesk, type LookScreensProps } from "./look_desk.js";
+import { add, openDifferences, type LookDesk, type LookScreensProps } from "./desk.js";
 import { CountPage, EndPage, ReworkOutAndBack, StrayPieces } from "./pages.js";
 import { go } from "./routes.js";
 
