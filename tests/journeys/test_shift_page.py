@@ -85,7 +85,7 @@ def test_a_cause_is_reached_in_three_taps_from_the_shift_page(lead: Hands) -> No
     expect(page.locator(".twin thead th").first).to_have_text("Tray")
     assert bars(lead) == [("Tray 1", 2)]
     page.get_by_role("button", name="Operation of origin").click()
-    expect(page.locator(".twin tbody th")).to_have_text(["Operation 40"])
+    expect(page.locator(".twin tbody th")).to_have_text(["40 Heat and hot forge"])
     page.get_by_role("button", name="Lap: look at all again").click()
     expect(page.get_by_text("n = 5 marks on 5 pieces")).to_be_visible()
 

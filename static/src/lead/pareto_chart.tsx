@@ -4,9 +4,9 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { number, percent } from "../words/measures.js";
 import { say } from "../words/say.js";
+import { LINE_PX, rowsOf, type Row } from "./chart_rows.js";
 import type { Bar } from "./pareto_view.js";
 
-const ROW_PX = 58;
 const BAR_PX = 30;
 const TOP_PX = 12;
 const AXIS_PX = 76;
@@ -28,31 +28,37 @@ interface ParetoChartProps {
 export function ParetoChart({ bars, onBar }: ParetoChartProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
-  const isNarrow = width < 560;
-  const left = isNarrow ? 8 : 300;
-  const row = isNarrow ? ROW_PX + 34 : ROW_PX;
+  const texts = bars.map(({ words, value }) => `${words}: ${number(value)}`);
+  const { left, rows, bottom } = rowsOf(
+    bars.map(({ words }) => words),
+    texts,
+    width,
+    TOP_PX,
+  );
   const plot = Math.max(60, width - left - EDGE_PX);
-  const height = TOP_PX + bars.length * row + AXIS_PX;
   const x = (share: number): number => left + share * plot;
-  const middle = (place: number): number => TOP_PX + (place + 1) * row - ROW_PX / 2;
-  const line = bars.map((bar, place) => `${x(bar.cumulative)},${middle(place)}`).join(" ");
+  const placed = bars.flatMap((bar, place) => {
+    const row = rows[place];
+    return row === undefined ? [] : [{ bar, row }];
+  });
+  const line = placed.map(({ bar, row }) => `${x(bar.cumulative)},${row.middle}`).join(" ");
   return (
     <div class="pareto-chart" ref={box}>
       {width > 0 && (
-        <svg role="img" aria-label={say("pareto.chart")} width={width} height={height}>
-          <Axis x={x} top={TOP_PX} bottom={height - AXIS_PX} />
-          {bars.map((bar, place) => (
+        <svg role="img" aria-label={say("pareto.chart")} width={width} height={bottom + AXIS_PX}>
+          <Axis x={x} top={TOP_PX} bottom={bottom} />
+          {placed.map(({ bar, row }) => (
             <g
               key={`${bar.sort} ${bar.name}`}
               class={onBar && "can-narrow"}
               onClick={onBar && (() => onBar(bar))}
             >
-              <rect class="row" x={0} y={middle(place) + ROW_PX / 2 - row} width={width} height={row} />
-              <BarWords bar={bar} left={left} middle={middle(place)} isNarrow={isNarrow} />
+              <rect class="row" x={0} y={row.top} width={width} height={row.height} />
+              <BarWords bar={bar} left={left} row={row} />
               <rect
                 class={`bar is-${bar.sort}`}
                 x={left}
-                y={middle(place) - BAR_PX / 2}
+                y={row.middle - BAR_PX / 2}
                 width={Math.max(2, bar.share * plot)}
                 height={BAR_PX}
               >
@@ -68,12 +74,12 @@ export function ParetoChart({ bars, onBar }: ParetoChartProps) {
           ))}
           <polyline class="cumulative-halo" points={line} />
           <polyline class="cumulative" points={line} />
-          {bars.map((bar, place) => (
+          {placed.map(({ bar, row }) => (
             <circle
               key={`${bar.sort} ${bar.name}`}
               class="point"
               cx={x(bar.cumulative)}
-              cy={middle(place)}
+              cy={row.middle}
               r={6}
             />
           ))}
@@ -116,24 +122,27 @@ function anchorOf(tick: number): "start" | "middle" {
 interface BarWordsProps {
   readonly bar: ChartBar;
   readonly left: number;
-  readonly middle: number;
-  readonly isNarrow: boolean;
+  readonly row: Row;
 }
 
-function BarWords({ bar, left, middle, isNarrow }: BarWordsProps) {
-  if (isNarrow) {
+function BarWords({ bar, left, row }: BarWordsProps) {
+  if (row.lines.length > 0) {
     return (
-      <text x={left} y={middle - BAR_PX / 2 - 8}>
-        {bar.words}: {number(bar.value)}
-      </text>
+      <>
+        {row.lines.map((text, place) => (
+          <text key={place} x={left} y={row.top + (place + 1) * LINE_PX}>
+            {text}
+          </text>
+        ))}
+      </>
     );
   }
   return (
     <>
-      <text x={0} y={middle + 9}>
+      <text x={0} y={row.middle + 9}>
         {bar.words}
       </text>
-      <text class="value" x={left - 14} y={middle + 10} text-anchor="end">
+      <text class="value" x={left - 14} y={row.middle + 10} text-anchor="end">
         {number(bar.value)}
       </text>
     </>

@@ -30,12 +30,15 @@ export function QueriesPart({ queries, seen, mayAsk, asking }: QueriesPartProps)
           <strong>{placeOf(query)}</strong>
           <span>{say("holds.query", { when: moment(query.at) })}</span>
           <Pictures of={query} />
-          {mayAsk &&
-            (Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
-              <button key={verdict} type="button" class="key" onClick={() => settle(query, verdict)}>
-                {say(VERDICTS[verdict])}
-              </button>
-            ))}
+          {mayAsk && (
+            <span class="verdict-keys">
+              {(Object.keys(VERDICTS) as Verdict[]).map((verdict) => (
+                <button key={verdict} type="button" class="key" onClick={() => settle(query, verdict)}>
+                  {say(VERDICTS[verdict])}
+                </button>
+              ))}
+            </span>
+          )}
         </li>
       ))}
     </ul>
