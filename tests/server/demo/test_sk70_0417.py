@@ -223,3 +223,8 @@ def test_rework_that_lost_a_piece_shows_there(records: Told) -> None:
 def test_a_query_that_never_came_to_the_lead_is_named(records: Told) -> None:
     found = records.with_one(OperationFinishedV1, 122, pieces_in=3, pieces_out=2)
     assert (120, "put_aside_short", -1) in unaccepted(found)
+
+
+def test_a_reject_behind_rework_that_nobody_counted_as_scrap_is_named(records: Told) -> None:
+    found = records.with_one(OperationFinishedV1, 124, pieces_out=20, scrap=2)
+    assert unaccepted(found) == [(120, "judged_otherwise", 1), (126, "between_short", -1)]

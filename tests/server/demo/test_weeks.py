@@ -89,6 +89,20 @@ def test_the_pieces_of_every_batch_add_up(ledgers_by_number: dict[str, dict[str,
         assert page["in"] == page["good"] + used, number
 
 
+def test_what_waits_to_be_looked_at_or_settled_is_not_missing(
+    ledgers_by_number: dict[str, dict[str, Any]],
+) -> None:
+    waiting = {
+        number for number, page in ledgers_by_number.items() if any(look["waiting"] for look in page["looks"])
+    }
+    assert waiting
+    for number, page in ledgers_by_number.items():
+        assert [step["missing"] for step in page["steps"] if step["is_look"] and step["missing"]] == [], number
+        kinds = {line["kind"] for line in page["lines"] if not line["accepted_by"]}
+        # A tray may have been closed a moment before the end, and its pieces for rework not have left.
+        assert kinds <= {"pieces_short", "foreign_pieces", "pieces_found", "rework_not_sent", "rework_away"}, number
+
+
 def test_what_was_released_closes_but_where_a_piece_turned_up_later(
     told: Engine, ledgers_by_number: dict[str, dict[str, Any]]
 ) -> None:

@@ -186,6 +186,24 @@ def lot_away() -> tuple[str, Floor, Any]:
     )
 
 
+def goes_on() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    floor.stint(40, (50, 50, 0, 0, 0), machine="hammer 2")
+    floor.start(40, machine="hammer 2")
+    return (
+        "a machine that has begun again has no end, though it ended before",
+        floor,
+        {
+            "made": [
+                {"what": "machine", "value": "hammer 2", "started_at": at(2), "ended_at": 0},
+                {"what": "person", "value": MAREN, "ended_at": 0},
+                {"what": "stint"},
+                {"what": "stint"},
+            ]
+        },
+    )
+
+
 def either_of_two() -> tuple[str, Floor, Any]:
     floor = Floor()
     floor.stint(80, (60, 60, 0, 0, 0), machine="furnace 1")
@@ -251,6 +269,7 @@ CASES: tuple[Callable[[], tuple[str, Floor, Any]], ...] = (
     not_proven,
     foreign_is_not_missing,
     lot_away,
+    goes_on,
     either_of_two,
     samples_and_their_fate,
     assembly_without_rivet,
