@@ -100,7 +100,8 @@ def _for_people(found: ShiftPareto, zone: ZoneInfo) -> str:
     )
     shift = f"{found.shift} shift of {found.day}, " if found.shift else ""
     lines = [f"{found.axis.capitalize()} on: {shift}{first} to {last}"]
-    lines += [f"{found.marks} marks on {found.pieces} pieces"]
+    looked = f", of {found.looked} looked at in trays closed then" if found.looked else ""
+    lines += [f"{found.marks} marks on {found.pieces} pieces{looked}"]
     lines += [f"only {bar.stratum} {bar.name or SPECIAL[bar.sort]}" for bar in found.only]
     lines += [_line(bar, found.unit) for bar in found.bars]
     if found.axis == "made":
@@ -111,5 +112,6 @@ def _for_people(found: ShiftPareto, zone: ZoneInfo) -> str:
 def _line(bar: Bar, unit: str) -> str:
     name = bar.label if bar.sort == "value" else f"{SPECIAL[bar.sort]} {bar.label}".rstrip()
     length = bar.pieces if unit == "pieces" else bar.count
+    of = f"  of {bar.looked} looked at: {1000 * length / bar.looked:.0f} of 1000" if bar.looked else ""
     close = "  too few to rank above the next" if bar.too_few_to_rank else ""
-    return f"{length:8}  {bar.share:6.1%}  {bar.cumulative:6.1%}  {name}{close}"
+    return f"{length:8}  {bar.share:6.1%}  {bar.cumulative:6.1%}  {name}{of}{close}"

@@ -33,7 +33,9 @@ from tallywright.projections.tables import (
     made,
     origins,
     queries,
+    trays,
 )
+from tallywright.projections.tray_rows import tray_rows
 from tallywright.records.bench import BatchOpenedV1, LimitCrossedV1
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record
@@ -53,6 +55,7 @@ TABLES = (
     made,
     origins,
     queries,
+    trays,
 )
 OPEN_VERDICTS = ("rework", "query", "locked")
 
@@ -70,6 +73,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     of_finds = find_rows(batch, gathered, definitions, state)
     insert_rows(connection, finds, of_finds)
+    insert_rows(connection, trays, tray_rows(batch, gathered, state))
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
     insert_rows(connection, holds, rows)
     insert_rows(connection, attachments, attachment_rows(batch, gathered))

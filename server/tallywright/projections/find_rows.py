@@ -10,7 +10,7 @@ from msgspec import UNSET
 
 from tallywright.folds.bench import BenchState
 from tallywright.folds.gathered import Gathered
-from tallywright.folds.ledger import LookCount
+from tallywright.projections.tray_rows import from_last
 from tallywright.records.definition import PartDefinition
 
 LONGEST_ORIGIN = 200
@@ -42,7 +42,7 @@ def find_rows(
 ) -> list[FindRow]:
     """Return one row for each mark that counts."""
     numbers = {tray.id: tray.number for tray in state.tally.trays}
-    from_last = {count.look: _from_last(count) for count in state.ledger.looks}
+    places = {count.look: from_last(count) for count in state.ledger.looks}
     origins = {name: _origins(part) for name, part in definitions.items()}
     rows = []
     for mark in state.tally.counted():
@@ -61,7 +61,7 @@ def find_rows(
                 cavity=mark.cavity,
                 born_at=origins[definition].get(mark.defect, ""),
                 tray_number=number,
-                tray_from_last=from_last.get(mark.look, {}).get(number, 0),
+                tray_from_last=places.get(mark.look, {}).get(number, 0),
                 sign_on=mark.sign_on,
                 author=mark.author,
                 found_at=mark.found_at,
@@ -69,12 +69,6 @@ def find_rows(
             )
         )
     return rows
-
-
-def _from_last(count: LookCount) -> dict[int, int]:
-    """The place of each due tray of a look, counted from the last one."""
-    due = sorted((tray.number for tray in count.trays if tray.due > 0), reverse=True)
-    return {number: place for place, number in enumerate(due, 1)}
 
 
 def _origins(part: PartDefinition) -> dict[str, str]:

@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "13"
+FOLDED_BY = "14"
 
 finds = Table(
     "finds",
@@ -31,6 +31,20 @@ finds = Table(
     Column("time_doubtful", Boolean, nullable=False),
     Index("finds_batch", "batch"),
     Index("finds_found_at", "found_at"),
+)
+
+# Trays that count as looked at.
+trays = Table(
+    "trays",
+    projected,
+    Column("tray", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("look", String(64), nullable=False),
+    Column("number", Integer, nullable=False),
+    Column("from_last", Integer, nullable=False),  # 1 is the last due tray of its look; 0 where nobody counted
+    Column("looked", Big, nullable=False),
+    Column("closed_at", Big, nullable=False),
+    Index("trays_closed_at", "closed_at"),
 )
 
 batches = Table(

@@ -15,6 +15,7 @@ from tallywright.computation.pareto import pareto, too_few_to_rank
 from tallywright.definitions.published import shift_calendar
 from tallywright.projections.tables import batches, finds, loads
 from tallywright.reports.axes import Placed, found_on, made_on, not_placed, perhaps_made_on
+from tallywright.reports.looked import looked_at
 from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of
 
 Unit = Literal["marks", "pieces"]
@@ -45,6 +46,7 @@ class Question:
 class Bar:
     """One bar: its marks and different pieces, and its share and cumulative share in the unit asked for.
 
+    looked           pieces looked at that can stand in the bar, where it is one of trays; else 0
     sort             `either` for finds that more than one can have made, `none` for those nothing is recorded of
     label            what people call it: the number of a batch, a load or a lot, else the name
     too_few_to_rank  the bar below may as well be the longer one: the difference is no more than luck
@@ -55,6 +57,7 @@ class Bar:
     label: str
     count: int
     pieces: int
+    looked: int
     share: float
     cumulative: float
     too_few_to_rank: bool
@@ -66,6 +69,7 @@ class ShiftPareto:
 
     marks     all marks of the bars
     pieces    different pieces marked: less than the bars' sum where a piece stands in several bars
+    looked    pieces looked at in the trays that were closed in the span; 0 on the axis made on
     perhaps   marks in no bar: made in the span or beside it, because their batch was there across an end of it
     unplaced  marks in no bar: found since the span began, and nothing is recorded of where they were made
     """
@@ -80,6 +84,7 @@ class ShiftPareto:
     axis: Axis
     marks: int
     pieces: int
+    looked: int
     perhaps: int
     unplaced: int
     bars: list[Bar]
@@ -105,6 +110,10 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
     if question.axis == "made":
         perhaps = _marks(connection, perhaps_made_on(strata, start, end), narrowed)
         unplaced = _marks(connection, not_placed(strata, start), narrowed)
+    looked, of_bars = 0, dict[str, int]()
+    if question.axis == "found":
+        looked, of_bars = looked_at(connection, question.by, question.only, start, end)
+    labels = _labels(connection, question.by, counted)
     return ShiftPareto(
         start=start,
         end=end,
@@ -116,9 +125,10 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
         axis=question.axis,
         marks=sum(count for count, _ in counted.values()),
         pieces=connection.scalar(pieces.select_from(placed.source).where(placed.where, narrowed)) or 0,
+        looked=looked,
         perhaps=perhaps,
         unplaced=unplaced,
-        bars=_bars(counted, question.unit, _labels(connection, question.by, counted)),
+        bars=_bars(counted, question.unit, labels, of_bars),
     )
 
 
@@ -154,7 +164,7 @@ def _labels(connection: Connection, by: str, counted: Counted) -> dict[str, str]
     return {row[0]: row[1] for row in rows}
 
 
-def _bars(counted: Counted, unit: Unit, labels: dict[str, str]) -> list[Bar]:
+def _bars(counted: Counted, unit: Unit, labels: dict[str, str], looked: dict[str, int]) -> list[Bar]:
     places = {(name if sort == "value" else f"{BEHIND_NAMES}{sort}{name}"): (sort, name) for sort, name in counted}
     lengths = {place: counted[key][unit == "pieces"] for place, key in places.items()}
     ranked = pareto(lengths)
@@ -168,6 +178,7 @@ def _bars(counted: Counted, unit: Unit, labels: dict[str, str]) -> list[Bar]:
                 label=labels.get(name, name),
                 count=counted[sort, name][0],
                 pieces=counted[sort, name][1],
+                looked=looked.get(name, 0),
                 share=bar.share,
                 cumulative=bar.cumulative,
                 too_few_to_rank=below is not None and too_few_to_rank(int(bar.count), int(below.count)),

@@ -19,7 +19,7 @@ from tallywright.records.route import LotReturnedV1, LotSentV1, OperationFinishe
 from tallywright.reports.shift_pareto import Question, ShiftPareto, shift_pareto
 from tallywright.reports.strata import Only, Sort
 from tests.actors import NOON, Tablet, Works
-from tests.server.looking import PART, Floor, make_floor, word
+from tests.server.looking import PART, Floor, close, make_floor, word
 
 MINUTE = 60_000
 HOUR = 60 * MINUTE
@@ -189,3 +189,32 @@ def test_any_question_is_answered_as_by_hand(counted: Counted, data: st.DataObje
     if answer.bars:
         assert answer.bars[-1].cumulative == 1.0
         assert [bar.share for bar in answer.bars] == pytest.approx([one / sum(lengths) for one in lengths])
+
+
+def test_beside_the_bars_of_trays_stands_how_many_pieces_were_looked_at(works: Works) -> None:
+    floor = make_floor(works)
+    floor.count_in("first")
+    for number, finds in ((1, 2), (2, 1)):
+        works.clock.now += HOUR
+        floor.first.open_tray(number)
+        for _ in range(finds):
+            floor.first.find("bend")
+        close(floor.first, "first", empty=number - 1, rejected=finds)
+    floor.first.open_tray(3)
+    floor.first.find("bend")
+    floor.first.push()
+    counted = Counted(works, [])
+    day = {"start": NOON, "end": NOON + 24 * HOUR}
+
+    by_tray = counted.ask(by="tray", **day)
+    assert by_tray.looked == 11
+    assert {bar.name: (bar.count, bar.looked) for bar in by_tray.bars} == {"1": (2, 6), "2": (1, 5), "3": (1, 0)}
+    by_place = counted.ask(by="tray_from_last", only=(Only("look", "value", "first"),), **day)
+    assert {bar.name: bar.looked for bar in by_place.bars} == {"1": 5, "2": 6, "": 0}
+    assert {bar.name: bar.looked for bar in counted.ask(by="batch", **day).bars} == {floor.batch: 11}
+    assert {bar.name: bar.looked for bar in counted.ask(by="part", **day).bars} == {"K-7 B": 11}
+    # A tray that was closed before the span, another look, and a stratum that only finds have.
+    assert counted.ask(by="tray", start=NOON + 2 * HOUR, end=NOON + 24 * HOUR).looked == 5
+    assert counted.ask(by="defect", only=(Only("look", "value", "second"),), **day).looked == 0
+    assert [bar.looked for bar in counted.ask(by="defect", **day).bars] == [0]
+    assert counted.ask(axis="made", **day).looked == 0
