@@ -74,6 +74,10 @@ def test_the_tired_last_tray_finds_a_fraction_of_the_trays_before_it(lead: Hands
     by_place = dict(shares(lead, "All", "Tray from the end"))
     before = [by_place[name] for name in ("last but one", "3 from the end", "4 from the end")]
     assert by_place["last tray"] < min(before) / 3
+    # Last trays are not full: of a thousand pieces looked at it is still far fewer.
+    row = lead.page.locator(".twin tbody tr").filter(has_text=re.compile("^(last tray|last but one)"))
+    of_thousand = [int(one.locator("td[data-column='Of 1000']").inner_text()) for one in row.all()]
+    assert sorted(of_thousand)[0] < sorted(of_thousand)[1] / 2
 
 
 def test_the_lead_sees_what_waits_in_the_weeks(lead: Hands) -> None:

@@ -70,7 +70,8 @@ def screens(browser: Browser, served_once: Served) -> list[Screen]:
     hands.find_several(4)
     hands.page.locator(".not-sure").click()
     hands.wait_until_confirmed()
-    hands.press("Trays")
+    hands.end_tray()
+    hands.wait_until_confirmed()
     hands.hand_over("Jonas Falk")
     found: list[Screen] = []
     for language in ("en", "de"):

@@ -1092,6 +1092,7 @@ export interface components {
             count: number;
             cumulative: number;
             label: string;
+            looked: number;
             name: string;
             pieces: number;
             share: number;
@@ -1460,6 +1461,7 @@ export interface components {
             by: string;
             day: string;
             from: number;
+            looked: number;
             /** @default tallywright */
             marker: unknown;
             marks: number;

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Bars lie, so that words stand upright and a long list only grows downward. Bars and line share one axis, the
 // share of all: the line touches the first bar's end and reaches the right edge at exactly the whole.
-import { useEffect, useRef, useState } from "preact/hooks";
 import { number, percent } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { LINE_PX, rowsOf, type Row } from "./chart_rows.js";
@@ -20,14 +19,14 @@ export interface ChartBar extends Bar {
 }
 
 interface ParetoChartProps {
+  /** How wide the drawing is; 0 before that is known. */
+  readonly width: number;
   readonly bars: readonly ChartBar[];
   /** The rows of the table beside are the same keys, for hands and readers that need keys. */
   readonly onBar: ((bar: ChartBar) => void) | undefined;
 }
 
-export function ParetoChart({ bars, onBar }: ParetoChartProps) {
-  const box = useRef<HTMLDivElement>(null);
-  const width = useWidth(box);
+export function ParetoChart({ width, bars, onBar }: ParetoChartProps) {
   const texts = bars.map(({ words, value }) => `${words}: ${number(value)}`);
   const { left, rows, bottom } = rowsOf(
     bars.map(({ words }) => words),
@@ -43,7 +42,7 @@ export function ParetoChart({ bars, onBar }: ParetoChartProps) {
   });
   const line = placed.map(({ bar, row }) => `${x(bar.cumulative)},${row.middle}`).join(" ");
   return (
-    <div class="pareto-chart" ref={box}>
+    <div class="pareto-chart">
       {width > 0 && (
         <svg role="img" aria-label={say("pareto.chart")} width={width} height={bottom + AXIS_PX}>
           <Axis x={x} top={TOP_PX} bottom={bottom} />
@@ -147,16 +146,4 @@ function BarWords({ bar, left, row }: BarWordsProps) {
       </text>
     </>
   );
-}
-
-function useWidth(box: { readonly current: HTMLElement | null }): number {
-  const [width, setWidth] = useState(0);
-  useEffect(() => {
-    const element = box.current;
-    if (element === null) return undefined;
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)));
-    observer.observe(element);
-    return () => observer.disconnect();
-  }, [box]);
-  return width;
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // One answer of the Pareto: n and period, whose answer it is and how old, the bars, and the same as a table.
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { ShiftDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { age, moment, number, percent } from "../words/measures.js";
@@ -13,6 +14,10 @@ import type { Span } from "./spans.js";
 
 /** A Pareto costs the server more than a list: it is asked for again once a minute, and at its key. */
 const EVERY_MS = 60_000;
+const CHART_PADDING_PX = 32;
+/** Below these widths each bar of the table is a block of its own, and every number says what it is. */
+const STACKED_PX = 620;
+const STACKED_OF_TRAYS_PX = 960;
 
 export interface ParetoFindingsProps {
   readonly tablet: Tablet;
@@ -72,6 +77,7 @@ function Head({ view, question, shifts }: ViewProps) {
       <span>
         {say(question.axis === "made" && view.source === "server" ? "pareto.made_on" : "pareto.found_on")}
       </span>
+      {view.looked > 0 && <span>{say("pareto.looked", { pieces: view.looked })}</span>}
       {view.perhaps > 0 && <span>{say("pareto.perhaps", { marks: view.perhaps })}</span>}
       {view.unplaced > 0 && <span>{say("pareto.unplaced", { marks: view.unplaced })}</span>}
     </p>
@@ -88,7 +94,8 @@ function periodOf({ span }: ParetoView, name: Question["span"], zone: string | u
 }
 
 function Bars({ view, question, definitions, onBar }: ViewProps) {
-  if (view.bars.length === 0) return <p class="empty">{say("pareto.none")}</p>;
+  const box = useRef<HTMLDivElement>(null);
+  const width = useWidth(box);
   // The tablet's own tally is by defect, whatever was asked for.
   const stratum = view.source === "server" ? question.by : "defect";
   const bars = view.bars.map((bar): ChartBar => {
@@ -98,23 +105,32 @@ function Bars({ view, question, definitions, onBar }: ViewProps) {
   const narrow = (bar: ChartBar): void => onBar({ sort: bar.sort, name: bar.name, label: bar.label });
   const onTap = view.source === "server" ? narrow : undefined;
   return (
-    <>
-      <ParetoChart bars={bars} onBar={onTap} />
-      <TableTwin bars={bars} title={say(STRATUM_WORDS[stratum])} onBar={onTap} />
-    </>
+    <div class="bars" ref={box}>
+      {bars.length === 0 ? (
+        <p class="empty">{say("pareto.none")}</p>
+      ) : (
+        <>
+          <ParetoChart width={Math.max(0, width - CHART_PADDING_PX)} bars={bars} onBar={onTap} />
+          <TableTwin width={width} bars={bars} title={say(STRATUM_WORDS[stratum])} onBar={onTap} />
+        </>
+      )}
+    </div>
   );
 }
 
 interface TableTwinProps {
+  readonly width: number;
   readonly bars: readonly ChartBar[];
   readonly title: string;
   readonly onBar: ((bar: ChartBar) => void) | undefined;
 }
 
-function TableTwin({ bars, title, onBar }: TableTwinProps) {
+function TableTwin({ width, bars, title, onBar }: TableTwinProps) {
+  const isOfTrays = bars.some((bar) => bar.looked > 0);
   const isAnyClose = bars.some((bar) => bar.too_few_to_rank);
+  const isStacked = width < (isOfTrays ? STACKED_OF_TRAYS_PX : STACKED_PX);
   return (
-    <table class="twin">
+    <table class={`twin${isStacked ? " is-stacked" : ""}`}>
       <thead>
         <tr>
           <th scope="col">{title}</th>
@@ -122,6 +138,8 @@ function TableTwin({ bars, title, onBar }: TableTwinProps) {
           <th scope="col">{say("pareto.col_pieces")}</th>
           <th scope="col">{say("pareto.col_share")}</th>
           <th scope="col">{say("pareto.col_cumulative")}</th>
+          {isOfTrays && <th scope="col">{say("pareto.col_looked")}</th>}
+          {isOfTrays && <th scope="col">{say("pareto.col_of_thousand")}</th>}
           {isAnyClose && (
             <th scope="col" class="order">
               {say("pareto.col_order")}
@@ -145,6 +163,8 @@ function TableTwin({ bars, title, onBar }: TableTwinProps) {
             <td data-column={say("pareto.col_pieces")}>{number(bar.pieces)}</td>
             <td data-column={say("pareto.col_share")}>{percent(bar.share)}</td>
             <td data-column={say("pareto.col_cumulative")}>{percent(bar.cumulative)}</td>
+            {isOfTrays && <td data-column={say("pareto.col_looked")}>{number(bar.looked)}</td>}
+            {isOfTrays && <td data-column={say("pareto.col_of_thousand")}>{ofThousand(bar)}</td>}
             {isAnyClose && (
               <td class="order" data-column={say("pareto.col_order")}>
                 {bar.too_few_to_rank ? say("pareto.too_few") : ""}
@@ -155,4 +175,21 @@ function TableTwin({ bars, title, onBar }: TableTwinProps) {
       </tbody>
     </table>
   );
+}
+
+/** What a bar is as long as, of a thousand pieces looked at. */
+function ofThousand({ value, looked }: ChartBar): string {
+  return looked === 0 ? "" : number(Math.round((1000 * value) / looked));
+}
+
+function useWidth(box: { readonly current: HTMLElement | null }): number {
+  const [width, setWidth] = useState(0);
+  useEffect(() => {
+    const element = box.current;
+    if (element === null) return undefined;
+    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)));
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, [box]);
+  return width;
 }

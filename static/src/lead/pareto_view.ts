@@ -11,6 +11,8 @@ export interface Bar extends OwnBar {
   readonly sort: Sort;
   /** What the server calls it; of a batch its number. */
   readonly label: string;
+  /** Pieces looked at that can stand in the bar, where it is one of trays; else 0. */
+  readonly looked: number;
   /** The bar below may as well be the longer one. The tablet's own sort does not know. */
   readonly too_few_to_rank: boolean;
 }
@@ -19,6 +21,8 @@ export interface ParetoView {
   readonly bars: readonly Bar[];
   readonly marks: number;
   readonly pieces: number;
+  /** In the trays that were closed in the span; 0 where that is not known. */
+  readonly looked: number;
   /** Marks in no bar: made in the span or beside it. */
   readonly perhaps: number;
   /** Marks in no bar: nothing is recorded of when they were made. */
@@ -38,6 +42,7 @@ const barShape = object(
       label: text(0, 400),
       count: natural,
       pieces: natural,
+      looked: natural,
       share: fraction,
       cumulative: fraction,
       too_few_to_rank: boolean,
@@ -53,6 +58,7 @@ const answerShape = object(
       shift: text(0, 200),
       marks: natural,
       pieces: natural,
+      looked: natural,
       perhaps: natural,
       unplaced: natural,
       bars: list(barShape),
@@ -87,10 +93,12 @@ export function fromTablet(
       ...bar,
       sort: "value",
       label: bar.name,
+      looked: 0,
       too_few_to_rank: false,
     })),
     marks: marks.length,
     pieces: new Set(marks.map((mark) => mark.piece)).size,
+    looked: 0,
     perhaps: 0,
     unplaced: 0,
     span,

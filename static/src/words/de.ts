@@ -794,6 +794,10 @@ export const de: Readonly<Record<Key, string>> = {
   "stratum.lot": "Eloxallos",
   "pareto.axis_found": "Wann gefunden",
   "pareto.axis_made": "Wann entstanden",
+  "pareto.looked":
+    "{pieces, plural, one {# Teil} other {# Teile}} angesehen in Schalen, die in dieser Zeit beendet wurden",
+  "pareto.col_looked": "Angesehen",
+  "pareto.col_of_thousand": "Von 1000",
   "pareto.refresh": "Neu fragen",
 
   "point.split_too_much":

@@ -777,6 +777,9 @@ export const en = {
   "stratum.lot": "Anodising lot",
   "pareto.axis_found": "When found",
   "pareto.axis_made": "When made",
+  "pareto.looked": "{pieces, plural, one {# piece} other {# pieces}} looked at in trays closed in this time",
+  "pareto.col_looked": "Looked at",
+  "pareto.col_of_thousand": "Of 1000",
   "pareto.refresh": "Ask again",
 
   "point.split_too_much":

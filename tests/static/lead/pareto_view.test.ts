@@ -43,6 +43,7 @@ describe("the bars by pieces", () => {
             name: `w${place}`,
             label: `w${place}`,
             sort: "value",
+            looked: 0,
             too_few_to_rank: false,
             count,
             pieces: count,
@@ -65,6 +66,7 @@ describe("the server's answer", () => {
     shift: "night",
     marks: 1,
     pieces: 1,
+    looked: 60,
     perhaps: 0,
     unplaced: 0,
     bars: [
@@ -74,6 +76,7 @@ describe("the server's answer", () => {
         label: "lap",
         count: 1,
         pieces: 1,
+        looked: 0,
         share: 1,
         cumulative: 1,
         too_few_to_rank: false,
