@@ -13,6 +13,9 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
+# What `verify` says of a works whose log is whole and whose records name no file.
+WHOLE = "0 files are here and whole, 0 that records name are missing.\nThe log is whole.\n"
+
 
 @dataclass
 class Served:

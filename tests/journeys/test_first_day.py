@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from tests.hands import Hands
-from tests.served import Served, free_port
+from tests.served import WHOLE, Served, free_port
 
 pytestmark = pytest.mark.browser
 
@@ -113,7 +113,7 @@ def test_from_the_link_of_init_to_a_second_tablet_and_a_person_with_an_own_pin(
     office.press("Revoke")
     expect(office.page.get_by_text("It reads nothing more")).to_be_visible()
     verified = served.run("verify")
-    assert (verified.returncode, verified.stdout) == (0, "The log is whole.\n")
+    assert (verified.returncode, verified.stdout) == (0, WHOLE)
 
 
 def test_the_link_opened_a_second_time_makes_nobody_an_administrator(
