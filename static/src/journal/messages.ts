@@ -4,6 +4,7 @@ import type { Stamp, Writer } from "../records/compose.js";
 import type { Draft } from "../records/kinds.js";
 import type { Copies, Entry } from "../folds/copies.js";
 import type { Enclosure } from "./enclosures.js";
+import type { KeptPhoto } from "./photos.js";
 import type { Secret } from "./sealing.js";
 
 /** The page asks; each question has a number, and the answer bears the same. */
@@ -27,6 +28,14 @@ export type Question =
       readonly leaving: { readonly chains: readonly string[]; readonly upTo: number };
     }
   | { readonly ask: "keep"; readonly entry: Entry }
+  | { readonly ask: "keep_photo"; readonly bytes: Uint8Array<ArrayBuffer> }
+  | {
+      readonly ask: "read_photo";
+      readonly file: string;
+      readonly offset: number;
+      readonly length: number;
+    }
+  | { readonly ask: "drop_photo"; readonly file: string }
   /** Close the files so that another tab may have them; `take` asks for them again. */
   | { readonly ask: "let_go" }
   | { readonly ask: "take" };
@@ -39,6 +48,10 @@ export interface Answer {
   readonly line?: string;
   /** Base64 of the sealed PIN that travels beside the record. */
   readonly sealed?: string;
+  /** The SHA-256 of a photo that was kept. */
+  readonly file?: string;
+  /** What was read of a photo. */
+  readonly bytes?: Uint8Array;
   readonly why?: string;
 }
 
@@ -58,6 +71,7 @@ export type Notice =
       readonly brokenAt: number | undefined;
       readonly copies: Copies;
       readonly enclosures: readonly Enclosure[];
+      readonly photos: readonly KeptPhoto[];
     };
 
 export type FromWorker = Notice | { readonly number: number; readonly answer: Answer };

@@ -12,7 +12,9 @@ import { Fetched } from "./fetched.js";
 import type { StoreFile } from "./file.js";
 import { Journal } from "./journal.js";
 import type { Answer, Notice } from "./messages.js";
+import { PhotoFile } from "./photos.js";
 import { seal, type Secret } from "./sealing.js";
+import { Section } from "./section.js";
 
 export interface StoreFiles {
   readonly "journal-a": StoreFile;
@@ -20,6 +22,9 @@ export interface StoreFiles {
   readonly fetched: StoreFile;
   readonly files: StoreFile;
 }
+
+/** The beginning of `files` belongs to the sealed PINs: some hundred of them, and the room to write them anew. */
+const SEALED_BYTES = 256 * 1024;
 
 /** What leaves the journal together. */
 interface Leaving {
@@ -37,6 +42,7 @@ export class Store {
     private inUse: StoreFile,
     private readonly fetched: Fetched,
     private readonly enclosures: Enclosures,
+    private readonly photos: PhotoFile,
     private readonly random: (length: number) => Uint8Array,
   ) {
     const last = journal.lines.at(-1);
@@ -55,7 +61,8 @@ export class Store {
       spare,
       inUse,
       await Fetched.open(files.fetched),
-      new Enclosures(files.files),
+      new Enclosures(new Section(files.files, SEALED_BYTES)),
+      new PhotoFile(files.files, SEALED_BYTES),
       random,
     );
   }
@@ -67,6 +74,7 @@ export class Store {
       brokenAt: this.journal.brokenAt,
       copies: this.fetched.copies,
       enclosures: this.enclosures.all,
+      photos: this.photos.all,
     };
   }
 
@@ -119,6 +127,20 @@ export class Store {
 
   forget(records: readonly string[]): void {
     this.enclosures.forget(records);
+  }
+
+  /** Keep a photo that a record will name; the answer has its name, or why it is not kept. */
+  keepPhoto(bytes: Uint8Array<ArrayBuffer>): Promise<Answer> {
+    return this.photos.keep(bytes);
+  }
+
+  readPhoto(file: string, offset: number, length: number): Answer {
+    const bytes = this.photos.read(file, offset, length);
+    return bytes === undefined ? { why: "no_photo" } : { bytes };
+  }
+
+  dropPhoto(file: string): void {
+    this.photos.drop(file);
   }
 
   /** Write what could not be stored before. */
