@@ -62,6 +62,9 @@ export const pullHeadShape = open({
   sign_ons: list(open({ sign_on: word, person: word, proven: boolean })),
 });
 
+export type ArrivedAnswer = Schemas["Arrived"];
+export const arrivedShape = open({ file: word, held: natural, whole: boolean, safe: boolean });
+
 export type BatchesAnswer = Schemas["Batches"];
 export const batchesShape = open({
   as_of: time,

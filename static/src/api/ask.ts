@@ -23,8 +23,8 @@ export interface Timing {
 export interface Ask {
   readonly path: string;
   /** The body of a POST; a GET has none. */
-  readonly body?: string;
-  readonly type?: typeof JSON_TYPE | typeof LINES_TYPE;
+  readonly body?: string | Uint8Array<ArrayBuffer>;
+  readonly type?: typeof JSON_TYPE | typeof LINES_TYPE | typeof FILE_TYPE;
   /** The sign-on in whose hands the tablet is, for what is open to some roles only. */
   readonly signOn?: string | undefined;
   /** What the answer must be: one JSON object, or lines of which the first is one. */

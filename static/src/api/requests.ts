@@ -3,6 +3,7 @@
 import type { Copies, Page } from "../folds/copies.js";
 import {
   anyShape,
+  arrivedShape,
   batchesShape,
   challengeShape,
   enrolmentShape,
@@ -11,6 +12,7 @@ import {
   pushShape,
   sessionShape,
   worksShape,
+  type ArrivedAnswer,
   type BatchesAnswer,
   type ChallengeAnswer,
   type EnrolmentAnswer,
@@ -198,4 +200,24 @@ export function postAny(path: string, body: object, signOn: string | undefined):
 /** The text of a file that a record names by the SHA-256 of its bytes; whoever asks checks it against the name. */
 export function readFile(file: string): Promise<Answer<string>> {
   return askText(`${ROOT}/files/${file}`, FILE_TYPE, LONG_MS);
+}
+
+/** How far the server holds a file that this device sends. */
+export function askFile(file: string): Promise<Answer<ArrivedAnswer>> {
+  return ask({ path: `${ROOT}/files/${file}/parts`, shape: arrivedShape, timeout: SHORT_MS });
+}
+
+/** Some bytes of a file, from an offset on. */
+export function sendPart(
+  file: string,
+  offset: number,
+  bytes: Uint8Array<ArrayBuffer>,
+): Promise<Answer<ArrivedAnswer>> {
+  return ask({
+    path: `${ROOT}/files/${file}/parts?offset=${offset}`,
+    body: bytes,
+    type: FILE_TYPE,
+    shape: arrivedShape,
+    timeout: LONG_MS,
+  });
 }

@@ -18,6 +18,7 @@ import { hasKey, layKeys, pagesOf, type Row } from "./key_layout.js";
 import { limitOf, LimitWord } from "./limit_word.js";
 import { NotStored } from "./not_stored.js";
 import { padSize, type PadSize } from "./pad_size.js";
+import { PictureKey } from "./picture_key.js";
 import { RestKey } from "./rest_key.js";
 import { lookingSince } from "./rests.js";
 import { TallyHead } from "./tally_head.js";
@@ -183,6 +184,11 @@ function Answer({ children, ...props }: TallyScreenProps & { readonly children: 
       onZone={placed}
       onJudged={(offer, verdict, at) => session.judge(offer, verdict, at)}
     >
+      <PictureKey
+        tablet={tablet}
+        about={{ batch: session.bench.batch, definition: session.bench.definitionId, look, tray, piece }}
+        tag={piece === undefined ? "" : tagOf(piece, records, own)}
+      />
       {children}
     </AnswerStrip>
   );

@@ -101,8 +101,10 @@ export class PhotoFile {
       this.file.flush();
       if (this.file.write(place.at, headOf(place)) !== HEAD.length) return "short_write";
       this.file.flush();
-    } catch {
-      return "write_failed";
+    } catch (problem) {
+      // Some browsers throw where others take a part.
+      const isFull = problem instanceof Error && problem.name === "QuotaExceededError";
+      return isFull ? "short_write" : "write_failed";
     }
     return (await this.file.listed()) === this.file.size() ? undefined : "file_gone";
   }

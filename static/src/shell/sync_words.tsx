@@ -35,11 +35,14 @@ export function SyncWords({ state }: { readonly state: SyncState }) {
   const level = syncLevel(state, now.value);
   const waits = [
     ...(level === "calm" ? [] : [say(LEVEL_WORDS[level])]),
-    state.oldestAt === undefined
-      ? say("sync.nothing_waits")
-      : say("sync.oldest", { age: age(now.value - state.oldestAt) }),
+    ...(state.oldestAt === undefined
+      ? state.pictures > 0
+        ? []
+        : [say("sync.nothing_waits")]
+      : [say("sync.oldest", { age: age(now.value - state.oldestAt) })]),
     ...(state.stored > 0 ? [say("sync.stored", { count: state.stored })] : []),
     ...(state.sent > 0 ? [say("sync.sent", { count: state.sent })] : []),
+    ...(state.pictures > 0 ? [say("sync.pictures", { count: state.pictures })] : []),
   ];
   const trouble = TROUBLE[state.contact];
   const there = [

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Carries out the requests the core wants, and says as an event what came of each.
-import { listBatches, pull, push, readFile, type Run } from "../api/requests.js";
+import type { ArrivedAnswer } from "../api/answers.js";
+import type { Answer } from "../api/ask.js";
+import { askFile, listBatches, pull, push, readFile, sendPart, type Run } from "../api/requests.js";
 import { hashOf } from "../records/hash.js";
 import type { ReadRecord } from "../records/kinds.js";
 import type { CoreEvent, Effect } from "./core.js";
@@ -29,10 +31,19 @@ export interface Asker {
   /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
   readonly enclosures: ReadonlyMap<string, string>;
   readonly clock: ServerClock;
+  /** Some bytes of a photo in the store; undefined where they are gone. */
+  readonly readPhoto: (
+    file: string,
+    offset: number,
+    length: number,
+  ) => Promise<Uint8Array<ArrayBuffer> | undefined>;
 }
 
 /** What is asked of the server; the rest the store does. */
-export type Request = Exclude<Effect, { effect: "keep" | "open_chain" | "forget" | "turn_over" }>;
+export type Request = Exclude<
+  Effect,
+  { effect: "keep" | "open_chain" | "forget" | "turn_over" | "drop_photo" }
+>;
 
 /** True when the outcome is something the server said, and be it a refusal. */
 export function isFromServer(outcome: Outcome): boolean {
@@ -45,6 +56,8 @@ export async function carryOut(request: Request, asker: Asker): Promise<Outcome>
     return await outcomeOf(request, asker);
   } catch {
     // The browser refused to sign or to send; to the core that is a request that never left.
+    if (request.effect === "ask_photo" || request.effect === "send_photo")
+      return { event: "photo_failed", file: request.file, why: "no_answer" };
     return { event: FAILED[request.effect], why: "no_answer" };
   }
 }
@@ -83,7 +96,33 @@ async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
       if (hashOf(answer.text) !== file) return { event: "file_failed", why: "not_ours" };
       return { event: "file_fetched", file, text: answer.text };
     }
+    case "ask_photo":
+      return arrived(request.file, await askFile(request.file));
+    case "send_photo": {
+      const { file, offset, length } = request;
+      const bytes = await asker.readPhoto(file, offset, length);
+      // What the disk lost nobody can send; it is said, and keeps no other photo waiting.
+      if (bytes === undefined) return { event: "photo_failed", file, why: "file_refused" };
+      return arrived(file, await sendPart(file, offset, bytes));
+    }
   }
+}
+
+const OF_A_FILE = {
+  "file-not-named": "not_named",
+  "file-broken": "broken",
+  "file-refused": "file_refused",
+} as const;
+
+function arrived(file: string, answer: Answer<ArrivedAnswer>): Outcome {
+  if (answer.sort === "ours" && answer.value.file === file) {
+    const { held, whole: isWhole, safe: isSafe } = answer.value;
+    return { event: "photo_heard", file, held, isWhole, isSafe };
+  }
+  if (answer.sort === "ours") return { event: "photo_failed", file, why: "not_ours" };
+  const code = answer.sort === "refused" ? answer.code : "";
+  const why = code in OF_A_FILE ? OF_A_FILE[code as keyof typeof OF_A_FILE] : failureOf(answer);
+  return { event: "photo_failed", file, why };
 }
 
 async function signedRun({ identity, own }: Asker, request: Request & { effect: "push" }): Promise<Run> {

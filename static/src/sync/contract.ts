@@ -5,8 +5,9 @@ import type { Asking } from "../api/requests.js";
 import type { BatchLine } from "../folds/copies.js";
 import type { Proof } from "../folds/sign_ons.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
+import type { About } from "./photos.js";
 
-export type { Asking, BatchLine, Proof };
+export type { About, Asking, BatchLine, Proof };
 
 export type Phase =
   | { readonly phase: "starting" }
@@ -28,6 +29,7 @@ export interface SyncState {
   readonly stored: number; // in the journal, not yet sent
   readonly sent: number; // sent, not covered by the server's mark
   readonly confirmed: number; // covered by the mark with our own hash
+  readonly pictures: number; // photos that wait to be sent; no record is among them
   readonly oldestAt: number | undefined; // made_at of the oldest record that is not confirmed
   readonly contact: "none" | "server" | "session_ended" | "forked" | "behind";
   readonly heardAt: number | undefined; // device time of the last answer that was the server's
@@ -49,6 +51,12 @@ export type Stored =
 /** What a report says, or why it cannot be read: a code of the server's, `no-answer`, or `not-ours`. */
 export type Read =
   { readonly ok: true; readonly value: unknown } | { readonly ok: false; readonly code: string };
+
+/** A photo that is still on this tablet: not sent, held by the server alone, or refused by it. */
+export interface PhotoLine {
+  readonly file: string;
+  readonly state: "waiting" | "held" | "refused";
+}
 
 export interface Tablet {
   readonly state: Signal<Phase>;
@@ -76,6 +84,14 @@ export interface Tablet {
    */
   signOnAs(person: string, pin?: string, behind?: Draft): Promise<Stored>;
   add(draft: Draft): Promise<Stored>;
+  /** Photos that are on this tablet, oldest first. */
+  readonly photos: Signal<readonly PhotoLine[]>;
+  /**
+   * Keep a photo (a JPEG) and record what it is about. `why` is `no_room` where photos have to stop: records go on.
+   */
+  attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored>;
+  /** The bytes of a photo that is on this tablet. */
+  photo(file: string): Promise<Blob | undefined>;
   /** Take up a (batch, look) pair; it is fetched whole. Own records of it are always there. */
   carry(batch: string, look: string): void;
   /** True when the pair was fetched whole at least once since it was taken up. */

@@ -9,6 +9,16 @@
 // A mark that is not ours (a copied or an old profile) makes the tablet open a new chain, and go on in it.
 import { after, withoutKnown, type BatchList, type Entry, type Page, type Pair } from "../folds/copies.js";
 import {
+  newPhoto,
+  nextPhoto,
+  photoDue,
+  photoFailed,
+  photoHeard,
+  photosBehind,
+  roomNeeded,
+  sendPhoto,
+} from "./core_photos.js";
+import {
   formerOf,
   forgotten,
   idOf,
@@ -62,6 +72,7 @@ export function dueNext(state: CoreState, now: number): number {
   if (mayPull(state)) due.push(state.pull.due);
   if (mayList(state)) due.push(state.list.due);
   if (mayFetch(state)) due.push(state.files.due);
+  due.push(photoDue(state));
   return Math.min(Infinity, ...due);
 }
 
@@ -96,15 +107,15 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "tick":
       return state;
     case "online":
-      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list", "files");
+      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list", "files", "photo");
     case "visible":
       return event.isVisible
-        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files")
+        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files", "photo")
         : { ...state, isVisible: false };
     case "taken_up":
       return takenUp(state, event.pair, now, effects);
     case "marked":
-      return marked(state, event, effects);
+      return photosBehind(state, marked(state, event, effects), now);
     case "turned_over":
       return turnedOver(state, event.left);
     case "send_failed":
@@ -118,7 +129,7 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "kept":
       return kept(state, event);
     case "renewed":
-      return hurry({ ...state, session: "live", isHeard: true }, now, "pull", "list", "files");
+      return hurry({ ...state, session: "live", isHeard: true }, now, "pull", "list", "files", "photo");
     case "not_renewed":
       return notRenewed(state, event);
     case "listed":
@@ -135,6 +146,16 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
       const wanted = first === undefined ? [] : [...others, first];
       return failedLane({ ...state, wanted }, "files", event, effects);
     }
+    case "photo_kept":
+      return { ...state, photos: [...state.photos, newPhoto(event)] };
+    case "photo_heard":
+      return photoHeard(state, event, effects);
+    case "photo_failed": {
+      const failed = photoFailed(state, event);
+      return event.why === "session" ? renewing(failed, effects) : failed;
+    }
+    case "room_needed":
+      return roomNeeded(state, effects);
   }
 }
 
@@ -166,7 +187,8 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
     effects.push({ effect: "list_batches" });
     next = { ...next, list: { ...next.list, isUnderWay: true } };
   }
-  return next;
+  const photo = nextPhoto(next, now);
+  return photo === undefined ? next : sendPhoto(next, photo, effects);
 }
 
 function started(state: CoreState, event: CoreEvent & { event: "started" }, effects: Effect[]): CoreState {
@@ -186,6 +208,8 @@ function started(state: CoreState, event: CoreEvent & { event: "started" }, effe
     former: event.former.map((one) => formerOf(one, copies)),
     copies,
     enclosed: event.enclosed,
+    photos: (event.photos ?? []).map(newPhoto),
+    photo: RESTING,
     judging: RESTING,
     asksMark: true,
     failed: undefined,
@@ -294,9 +318,13 @@ function failedLane(
   const next = { ...state, [name]: lane };
   if (event.why !== "session")
     return { ...next, isHeard: event.why !== "no_answer" && event.why !== "not_ours" };
-  if (state.session === "renewing") return next;
+  return renewing(next, effects);
+}
+
+function renewing(state: CoreState, effects: Effect[]): CoreState {
+  if (state.session === "renewing") return state;
   effects.push({ effect: "renew_session" });
-  return { ...next, session: "renewing", isHeard: true };
+  return { ...state, session: "renewing", isHeard: true };
 }
 
 function notRenewed(state: CoreState, event: CoreEvent & { event: "not_renewed" }): CoreState {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the core of sync knows, and what goes in and out of it; core.ts says what it does.
 import type { BatchList, Copies, Entry, Page, Pair } from "../folds/copies.js";
+import type { Photo, PhotoFailure } from "./core_photos.js";
 import { unsent, type Base, type Mark, type Own, type Sending, type Stretch } from "./outbox.js";
 
 /**
@@ -54,6 +55,11 @@ export interface CoreState {
   readonly files: Lane;
   /** Files that records name and this tablet does not hold, the next one to ask for first. */
   readonly wanted: readonly string[];
+  /** Photos on this tablet, the next one to send first. */
+  readonly photos: readonly Photo[];
+  readonly photo: Lane;
+  /** How many bytes of a photo travel at once. */
+  readonly partBytes: number;
   /** What is being kept; the cursor moves when it is safe. */
   readonly keeping: Entry | undefined;
   readonly session: "live" | "renewing" | "ended";
@@ -105,6 +111,7 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
       readonly former: readonly FormerChain[];
       readonly copies: Copies;
       readonly enclosed: readonly Enclosed[];
+      readonly photos?: readonly { readonly file: string; readonly size: number }[];
     }
   | { readonly event: "saved"; readonly own: Own; readonly isEnclosed?: boolean }
   /** Sealed PINs were judged; by the ids of their sign-ons. */
@@ -133,6 +140,17 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | { readonly event: "files_named"; readonly files: readonly string[] }
   | { readonly event: "file_fetched"; readonly file: string; readonly text: string }
   | { readonly event: "file_failed"; readonly why: Failure }
+  /** A photo was kept, and the record that names it. */
+  | { readonly event: "photo_kept"; readonly file: string; readonly size: number }
+  | {
+      readonly event: "photo_heard";
+      readonly file: string;
+      readonly held: number;
+      readonly isWhole: boolean;
+      readonly isSafe: boolean;
+    }
+  | { readonly event: "photo_failed"; readonly file: string; readonly why: PhotoFailure }
+  | { readonly event: "room_needed" }
 );
 
 export type Effect =
@@ -161,7 +179,16 @@ export type Effect =
   | { readonly effect: "keep"; readonly entry: Entry; readonly isAwaited: boolean }
   | { readonly effect: "renew_session" }
   | { readonly effect: "list_batches" }
-  | { readonly effect: "fetch_file"; readonly file: string };
+  | { readonly effect: "fetch_file"; readonly file: string }
+  /** How far the server holds a photo. */
+  | { readonly effect: "ask_photo"; readonly file: string }
+  | {
+      readonly effect: "send_photo";
+      readonly file: string;
+      readonly offset: number;
+      readonly length: number;
+    }
+  | { readonly effect: "drop_photo"; readonly file: string };
 
 export interface Step {
   readonly state: CoreState;
@@ -178,6 +205,8 @@ export const RESTING: Lane = { isUnderWay: false, failures: 0, due: 0 };
 
 /** The journal is written anew for no fewer records of the chain in use. */
 const FEWEST_LEAVING = 2_000;
+/** Of a photo: well under what way stations let through, and not long in the way of a record. */
+const FIRST_PART = 256 * 1024;
 
 export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreState {
   return {
@@ -199,6 +228,9 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
     list: RESTING,
     files: RESTING,
     wanted: [],
+    photos: [],
+    photo: RESTING,
+    partBytes: FIRST_PART,
     keeping: undefined,
     session: "live",
     isVisible: true,
@@ -210,7 +242,7 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
 export function hurry(
   state: CoreState,
   now: number,
-  ...lanes: ("send" | "pull" | "list" | "files")[]
+  ...lanes: ("send" | "pull" | "list" | "files" | "photo")[]
 ): CoreState {
   let next = state;
   for (const name of lanes) next = { ...next, [name]: { ...next[name], due: Math.min(next[name].due, now) } };

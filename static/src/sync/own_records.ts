@@ -37,6 +37,13 @@ export class OwnRecords {
     return this.chain.map((record, at) => outlineOf(record, this.chain[at + 1]));
   }
 
+  /** True when no record has left the journal, of this chain or of one before it. */
+  get hasAll(): boolean {
+    const first = this.all[0];
+    const opens = first?.known?.kind === "chain_opened" && first.known.body.before === undefined;
+    return opens && this.base.n === 0;
+  }
+
   /** The name of the chain in use; empty before the first. */
   get name(): string {
     return this.chain[0]?.chain ?? "";

@@ -26,6 +26,7 @@ export function syncStateOf(
     stored: sum(chains, (one) => Math.max(0, endOf(one) - Math.max(one.reached, one.confirmed))),
     sent: sum(chains, (one) => Math.max(0, one.reached - one.confirmed)),
     confirmed: sum(chains, (one) => one.confirmed),
+    pictures: core.photos.filter((one) => one.state === "waiting").length,
     oldestAt: oldest.length === 0 ? undefined : Math.min(...oldest),
     contact: halted ?? (core.isHeard ? (ended ?? "server") : "none"),
     heardAt,

@@ -9,7 +9,17 @@ import type { Secret } from "../journal/sealing.js";
 import type { Draft, ReadRecord, RecordOf } from "../records/kinds.js";
 import { recall } from "../records/read.js";
 import { carryOut, isFromServer, type Outcome } from "./carry_out.js";
-import type { BatchLine, Phase, Proof, Read, Stored, SyncState, Tablet } from "./contract.js";
+import type {
+  About,
+  BatchLine,
+  Phase,
+  PhotoLine,
+  Proof,
+  Read,
+  Stored,
+  SyncState,
+  Tablet,
+} from "./contract.js";
 import { SignOns } from "./sign_ons.js";
 import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { askDemo, enrol } from "./enrolment.js";
@@ -17,6 +27,7 @@ import { HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
 import { readReport } from "./report.js";
 import { outlineOf, OwnRecords } from "./own_records.js";
+import { Photos } from "./photos.js";
 import { ServerClock } from "./server_clock.js";
 import { stampOf } from "./stamp.js";
 import { StoreLink } from "./store_link.js";
@@ -36,10 +47,12 @@ class OneTablet implements Tablet {
   readonly batches = signal<{ asOf: number; lines: readonly BatchLine[] } | undefined>(undefined);
   readonly signOn = signal<{ id: string; person: string } | undefined>(undefined);
   readonly letters = signal("");
+  readonly photos = signal<readonly PhotoLine[]>([]);
   readonly proven = signal<Proof>("none");
   readonly authors = signal<ReadonlyMap<string, string>>(new Map());
 
   readonly #link: StoreLink;
+  readonly #photos: Photos;
   readonly #clock = new ServerClock();
   readonly #held = new HeldRecords();
   readonly #signOns = new SignOns();
@@ -67,6 +80,7 @@ class OneTablet implements Tablet {
   constructor() {
     this.#opening = this.#newOpening();
     this.#link = new StoreLink((notice) => void this.#hear(notice));
+    this.#photos = new Photos(this.#link);
     document.addEventListener("visibilitychange", () => this.#seen(document.visibilityState === "visible"));
     document.addEventListener("freeze", () => this.#letGo());
     document.addEventListener("resume", () => this.#seen(document.visibilityState === "visible"));
@@ -112,6 +126,34 @@ class OneTablet implements Tablet {
 
   add(draft: Draft): Promise<Stored> {
     return this.#append(draft);
+  }
+
+  async attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored> {
+    if (!this.#isOpen) await this.#opening;
+    const { file, why } = await this.#photos.keep(bytes, () => this.#makeRoom());
+    if (file === undefined)
+      return { stored: false, why: why === "short_write" ? "no_room" : (why ?? "failed") };
+    const { batch, definition, look, tray, piece } = about;
+    const size = bytes.length;
+    const body = { file, type: "image/jpeg" as const, size, look, tray, piece };
+    const stored = await this.#append({ kind: "photo_attached", v: 1, batch, definition, body });
+    if (stored.stored || stored.kept === true) this.#happened({ event: "photo_kept", file, size });
+    else await this.#photos.drop(file);
+    return stored;
+  }
+
+  /** Let go of the photos the server holds; true if there were any. */
+  async #makeRoom(): Promise<boolean> {
+    const held = this.#core.photos.filter((one) => one.state === "held");
+    this.#happened({ event: "room_needed" });
+    await Promise.all(held.map(({ file }) => this.#photos.drop(file)));
+    return held.length > 0;
+  }
+
+  async photo(file: string): Promise<Blob | undefined> {
+    const photo = this.#core.photos.find((one) => one.file === file);
+    const bytes = photo && (await this.#photos.read(file, 0, photo.size));
+    return bytes && new Blob([bytes], { type: "image/jpeg" });
   }
 
   carry(batch: string, look: string): void {
@@ -214,6 +256,7 @@ class OneTablet implements Tablet {
       own: this.#own.outlines(),
       former: this.#own.former(this.#identity.device),
       copies: notice.copies,
+      photos: this.#photos.known(notice.photos, this.#own.all, this.#own.hasAll),
     });
     this.#seen(document.visibilityState === "visible");
     this.state.value = { phase: "ready" };
@@ -326,6 +369,7 @@ class OneTablet implements Tablet {
       if (left !== undefined) this.#own = this.#own.without(left);
       return this.#happened({ event: "turned_over", left });
     }
+    if (effect.effect === "drop_photo") return this.#photos.drop(effect.file);
     if (effect.effect === "open_chain") {
       this.#turning ??= this.#turn(effect.why);
       return this.#turning;
@@ -339,6 +383,7 @@ class OneTablet implements Tablet {
       own: (chain: string) => this.#own.of(chain),
       enclosures: this.#signOns.sealed,
       clock: this.#clock,
+      readPhoto: (file: string, offset: number, length: number) => this.#photos.read(file, offset, length),
     };
     const outcome = await carryOut(effect, asker);
     if (isFromServer(outcome)) this.#heardAt = Date.now();
@@ -357,6 +402,7 @@ class OneTablet implements Tablet {
       if (list?.as_of !== this.batches.value?.asOf) {
         this.batches.value = list === undefined ? undefined : { asOf: list.as_of, lines: list.lines };
       }
+      this.photos.value = this.#core.photos;
       this.#publishRecords();
     });
   }
@@ -395,7 +441,8 @@ class OneTablet implements Tablet {
 
   /** Nothing waits to be stored, sent or confirmed. */
   #isIdle(): boolean {
-    const { sending, former } = this.#core;
+    const { sending, former, photos } = this.#core;
+    if (photos.some((one) => one.state === "waiting")) return false;
     return this.#mayLetGo() && ![sending, ...former.filter((one) => one.isSendable)].some(isWaiting);
   }
 

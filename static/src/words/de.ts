@@ -38,6 +38,7 @@ export const de: Readonly<Record<Key, string>> = {
 
   "sync.stored": "{count, number} hier gespeichert",
   "sync.sent": "{count, number} gesendet",
+  "sync.pictures": "{count, plural, one {# Bild wartet} other {# Bilder warten}}",
   "sync.confirmed": "{count, number} vom Server bestätigt",
   "sync.oldest": "älteste {age}",
   "sync.nothing_waits": "nichts wartet",
@@ -722,6 +723,16 @@ export const de: Readonly<Record<Key, string>> = {
   "shift.late_records":
     "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} nach der Freigabe gekommen",
   "shift.not_known": "nicht bekannt",
+  "picture.key": "Bild",
+  "picture.take": "Bild von Teil {tag} aufnehmen",
+  "picture.keeping": "Speichert",
+  "picture.count": "{count, plural, one {# Bild} other {# Bilder}}",
+  "picture.no_room":
+    "Kein Platz für Bilder auf diesem Tablet. Funde gehen weiter. Dorthin tragen, wo Kontakt ist: Gesendete Bilder machen Platz.",
+  "picture.unreadable": "Dieses Bild lässt sich nicht lesen. Der Fund gilt ohne Bild. Noch einmal aufnehmen.",
+  "picture.none": "Es wurde kein Bild aufgenommen. Der Fund gilt ohne Bild.",
+  "picture.not_stored": "Das Bild wurde nicht gespeichert. Der Fund gilt ohne Bild. Noch einmal aufnehmen.",
+  "picture.go_on": "Weiter",
   "picture.away": "Bild: noch nicht da. Ein Tablet hat es noch und sendet es.",
   "picture.no_contact": "Bild: lässt sich gerade nicht zeigen. Bei Kontakt noch einmal ansehen.",
   "picture.larger": "Bild größer zeigen",

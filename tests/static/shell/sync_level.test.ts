@@ -8,6 +8,7 @@ const NOW = 1_790_000_000_000;
 const state = (more: Partial<SyncState>): SyncState => ({
   stored: 0,
   sent: 0,
+  pictures: 0,
   confirmed: 10,
   oldestAt: undefined,
   contact: "server",
