@@ -86,3 +86,16 @@ def test_the_lead_sees_what_waits_in_the_weeks(lead: Hands) -> None:
     criticals, holds, queries, *_, late = numbers
     assert min(criticals, holds, queries, late) > 0
     expect(lead.page.get_by_text(re.compile("Placed by hand: hardness tester"))).to_be_visible()
+
+
+def test_a_week_of_making_counts_apart_what_may_lie_beside_it_and_what_cannot_be_placed(lead: Hands) -> None:
+    page = lead.page
+    lead.press("Pareto")
+    for key in ("7 days", "When made"):
+        page.get_by_role("button", name=key, exact=True).click()
+    expect(page.get_by_text("by when it was made")).to_be_visible()
+    expect(page.get_by_text(re.compile(r"\d+ more marks perhaps of this time"))).to_be_visible()
+    expect(page.get_by_text(re.compile(r"\d+ marks found since then cannot be placed"))).to_be_visible()
+    said = int(re.sub(r"\D", "", page.get_by_text(re.compile("^n = ")).inner_text().split("marks")[0]))
+    marks = [int(cell) for cell in page.locator(".twin td[data-column='Marks']").all_inner_texts()]
+    assert sum(marks) == said > 0

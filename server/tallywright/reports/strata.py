@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from sqlalchemy import ColumnElement, FromClause, String, and_, case, cast, false, func, not_, select
+from sqlalchemy import ColumnElement, FromClause, String, and_, case, cast, false, func, not_
 
 from tallywright.errors import NotUnderstood
 from tallywright.projections.tables import batches, finds, origins
@@ -21,12 +21,12 @@ class Stratum:
 
     value    a text; '' where nothing is recorded
     several  true where more than one thing can have made the find: it is never split, and never guessed
-    beside   rows of origins that have to stand beside a find for it, where it is no matter of the find alone
+    beside   what has to stand beside a find for it, and the condition that it is this find's: one row, or none
     """
 
     value: ColumnElement[str]
     several: ColumnElement[bool]
-    beside: FromClause | None = None
+    beside: tuple[FromClause, ColumnElement[bool]] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +46,26 @@ def _counted(column: ColumnElement[int]) -> Stratum:
     return _plain(case((column == 0, ""), else_=cast(column, String)))
 
 
+def is_of_find(row: FromClause, what: str) -> ColumnElement[bool]:
+    """Return the condition that a row of origins, of one sort of thing, is that of a find."""
+    return and_(
+        row.c.batch == finds.c.batch,
+        row.c.born_at == finds.c.born_at,
+        row.c.cavity == finds.c.cavity,
+        row.c.what == what,
+    )
+
+
 def _of_origin(what: str) -> Stratum:
     beside = origins.alias(f"of_{what}")
-    return Stratum(func.coalesce(beside.c.value, ""), func.coalesce(beside.c.several, false()), beside)
+    value, several = func.coalesce(beside.c.value, ""), func.coalesce(beside.c.several, false())
+    return Stratum(value, several, (beside, is_of_find(beside, what)))
 
 
-_PART = select(batches.c.part).where(batches.c.batch == finds.c.batch).scalar_subquery()
+def _part() -> Stratum:
+    beside = batches.alias("of_part")
+    return Stratum(func.coalesce(beside.c.part, ""), false(), (beside, beside.c.batch == finds.c.batch))
+
 
 STRATA: dict[str, Stratum] = {
     "defect": _plain(finds.c.defect),
@@ -66,7 +80,7 @@ STRATA: dict[str, Stratum] = {
     "lot": _of_origin("lot"),
     "tray": _counted(finds.c.tray_number),
     "tray_from_last": _counted(finds.c.tray_from_last),
-    "part": _plain(func.coalesce(_PART, "")),
+    "part": _part(),
     "batch": _plain(finds.c.batch),
 }
 
@@ -77,18 +91,8 @@ def finds_with(strata: Iterable[str]) -> FromClause:
     for name in sorted(set(strata)):
         beside = STRATA[name].beside
         if beside is not None:
-            joined = joined.outerjoin(beside, is_of_find(beside, name))
+            joined = joined.outerjoin(*beside)
     return joined
-
-
-def is_of_find(row: FromClause, what: str) -> ColumnElement[bool]:
-    """Return the condition that a row of origins, of one sort of thing, is that of a find."""
-    return and_(
-        row.c.batch == finds.c.batch,
-        row.c.born_at == finds.c.born_at,
-        row.c.cavity == finds.c.cavity,
-        row.c.what == what,
-    )
 
 
 def sort_of(value: str, several: bool) -> Sort:
