@@ -69,9 +69,13 @@ def open_works(engine: Engine, own: OwnChain, body: WorksOpenedV1) -> None:
         refold(connection, {record.subject for record in opened})
 
 
-def demo_people() -> list[tuple[str, str]]:
-    """Return names and PINs of the demo's people: they are nobody, so their PINs are no secret."""
-    return [(person["name"], person["pin"]) for person in (*_seed()["people"], *read_weeks().people)]
+def demo_people(weeks: bool) -> list[tuple[str, str]]:
+    """Return names and PINs of the demo's people: they are nobody, so their PINs are no secret.
+
+    weeks  with those who came to the works in the weeks
+    """
+    people = [*_seed()["people"], *(read_weeks().people if weeks else [])]
+    return [(person["name"], person["pin"]) for person in people]
 
 
 def _seed() -> dict[str, Any]:

@@ -1,21 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-// What stands in a batch's way: holds, pieces nobody was sure of, and what was asked about them. A lift is asked for
-// with a PIN given for it alone: the request stands directly behind its own sign-on.
-import { useState } from "preact/hooks";
+// What stands in a batch's way, batch by batch.
 import type { Person } from "../definitions/people.js";
-import type { PartDefinition, ReadRecord } from "../records/kinds.js";
+import type { PartDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
-import { AnswerOf, useRequest, type Asking } from "../widgets/asked.js";
-import { PinField } from "../widgets/pin_field.js";
-import { moment } from "../words/measures.js";
+import { AnswerOf, useRequest } from "../widgets/asked.js";
 import { say } from "../words/say.js";
 import { HowOld, useDated } from "./dated_report.js";
-import { causeOf, placeOf } from "./hold_words.js";
-import "./holds.css";
-import { holdsFrom, type HeldBatch, type HoldLine, type HoldsList, type RequestLine } from "./holds_list.js";
-import { Pictures } from "./pictures.js";
-import { QueriesPart } from "./queries_part.js";
-import { RequestsPart, type AskedLine } from "./requests_part.js";
+import { HeldBatchPart } from "./held_batch.js";
+import { holdsFrom, type HeldBatch } from "./holds_list.js";
 
 export interface HoldsPageProps {
   readonly tablet: Tablet;
@@ -38,7 +30,7 @@ export function HoldsPage({ tablet, person, definitions, first }: HoldsPageProps
         <>
           {listed.holds.length + listed.queries.length === 0 && <p class="empty">{say("holds.none")}</p>}
           {firstOfAll(listed.batches, first).map((batch) => (
-            <OfBatch
+            <HeldBatchPart
               key={batch.batch}
               tablet={tablet}
               hasContact={report.problem === undefined}
@@ -57,145 +49,4 @@ export function HoldsPage({ tablet, person, definitions, first }: HoldsPageProps
 
 function firstOfAll(batches: readonly HeldBatch[], first: string | undefined): readonly HeldBatch[] {
   return [...batches].sort((left, right) => Number(right.batch === first) - Number(left.batch === first));
-}
-
-interface OfBatchProps extends HoldsPageProps {
-  readonly hasContact: boolean;
-  readonly batch: HeldBatch;
-  readonly listed: HoldsList;
-  readonly asking: Asking;
-}
-
-function OfBatch({ tablet, batch, listed, person, definitions, asking, hasContact }: OfBatchProps) {
-  const of = <Line extends { readonly batch: string }>(lines: readonly Line[]): readonly Line[] =>
-    lines.filter((line) => line.batch === batch.batch);
-  const holds = [...of(listed.holds)].sort(criticalFirst);
-  const queries = of(listed.queries);
-  const requests = of(listed.requests);
-  const about = { v: 1, batch: batch.batch } as const;
-  const seen = [...batch.seen];
-  // Anybody here may read; a lead asks, and only with contact.
-  const mayAsk = hasContact && person.roles.includes("lead");
-  return (
-    <section class="held-batch">
-      <h2>{say("holds.batch", { number: batch.number })}</h2>
-      {holds.length > 0 && (
-        <Lift
-          holds={holds}
-          person={person}
-          definitions={definitions}
-          mayAsk={mayAsk}
-          onLift={(names, why, pin) => {
-            const body = { holds: names, seen, why };
-            void asking.askWithPin(person.id, pin, { ...about, kind: "hold_lift_requested", body });
-          }}
-        />
-      )}
-      {queries.length > 0 && (
-        <>
-          <h3>{say("holds.queries")}</h3>
-          <QueriesPart queries={queries} seen={batch.seen} mayAsk={mayAsk} asking={asking} />
-        </>
-      )}
-      {requests.length > 0 && (
-        <RequestsPart
-          tablet={tablet}
-          batch={batch.batch}
-          requests={requests.map((one) => askedLine(one, tablet.records.value))}
-          person={person}
-          hasContact={hasContact}
-        />
-      )}
-    </section>
-  );
-}
-
-function criticalFirst(left: HoldLine, right: HoldLine): number {
-  return Number(right.cause === "critical") - Number(left.cause === "critical") || left.at - right.at;
-}
-
-interface LiftProps {
-  readonly mayAsk: boolean;
-  readonly holds: readonly HoldLine[];
-  readonly person: Person;
-  readonly definitions: ReadonlyMap<string, PartDefinition>;
-  readonly onLift: (holds: string[], why: string, pin: string) => void;
-}
-
-function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
-  const [chosen, setChosen] = useState<readonly string[]>([]);
-  const [why, setWhy] = useState("");
-  const [pin, setPin] = useState("");
-  const [isMissing, setMissing] = useState(false);
-  const toggle = (name: string): void =>
-    setChosen(chosen.includes(name) ? chosen.filter((one) => one !== name) : [...chosen, name]);
-  const send = (): void => {
-    const names = holds.map((line) => line.hold).filter((name) => chosen.includes(name));
-    setMissing(names.length === 0 || why.trim() === "" || pin === "");
-    if (names.length === 0 || why.trim() === "" || pin === "") return;
-    setPin("");
-    setChosen([]);
-    onLift(names, why.trim(), pin);
-  };
-  return (
-    <>
-      <p class="caution">{say("holds.caution")}</p>
-      <ul class="hold-list">
-        {holds.map((line) => (
-          <li key={line.hold} class={line.cause === "critical" ? "is-critical" : ""}>
-            <strong>{causeOf(line, definitions)}</strong>
-            {placeOf(line) !== "" && <span>{placeOf(line)}</span>}
-            <span>{moment(line.at)}</span>
-            {line.cause_withdrawn && <span>{say("holds.cause_withdrawn")}</span>}
-            <Pictures of={line} />
-            {mayAsk && (
-              <button
-                type="button"
-                class="key"
-                aria-pressed={chosen.includes(line.hold)}
-                onClick={() => toggle(line.hold)}
-              >
-                {say(chosen.includes(line.hold) ? "holds.chosen" : "holds.choose")}
-              </button>
-            )}
-          </li>
-        ))}
-      </ul>
-      {mayAsk && (
-        <>
-          {isMissing && (
-            <p class="problem" role="alert">
-              {say("holds.missing")}
-            </p>
-          )}
-          <label class="field">
-            <span>{say("holds.why")}</span>
-            <input value={why} maxLength={200} onInput={(event) => setWhy(event.currentTarget.value)} />
-          </label>
-          <PinField
-            label={say("holds.pin", { name: person.name })}
-            hint={say("holds.pin_what")}
-            value={pin}
-            onChange={setPin}
-          />
-          <button type="button" class="key main" onClick={send}>
-            {say("holds.ask")}
-          </button>
-        </>
-      )}
-    </>
-  );
-}
-
-/** A request as its line; what it names and who asked stand in the record, where this tablet has it. */
-function askedLine(one: RequestLine, records: readonly ReadRecord[]): AskedLine {
-  const asked = records.find(({ id }) => id === one.request);
-  const signOn = records.find(({ id }) => id === asked?.sign_on)?.known;
-  const body = asked?.known?.body;
-  return {
-    ...one,
-    asker: signOn?.kind === "signed_on" ? signOn.body.person : "",
-    about: body !== undefined && "why" in body ? (body.why ?? "") : "",
-    names: [],
-  };
 }
