@@ -8,7 +8,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, expect
 
-from tests.hands import Hands
+from tests.hands import DEMO_PINS, Hands
 
 pytestmark = pytest.mark.browser
 
@@ -61,12 +61,21 @@ def test_criticals_stand_first_and_every_heading_says_how_many(lead: Hands) -> N
     assert numbers == ["3", "0", "1", "0", "0", "0", "0"]
 
 
-def test_a_critical_find_leads_to_where_its_hold_is_lifted(lead: Hands) -> None:
-    section(lead, "Critical finds").get_by_role(
-        "button", name=re.compile(f"{BATCH}.*Critical find: Lap")
-    ).first.click()
-    expect(lead.page.get_by_role("heading", name="Holds and queries")).to_be_visible()
-    expect(lead.page.get_by_role("button", name="Ask for the lift")).to_be_visible()
+def test_a_hold_is_lifted_where_its_line_stands(lead: Hands) -> None:
+    page = lead.page
+    criticals = section(lead, "Critical finds")
+    line = criticals.get_by_role("button", name=re.compile(f"{BATCH}.*Critical find: Lap")).first
+    line.click()
+    expect(page.get_by_text("A hold keeps pieces where they are", exact=False)).to_be_visible()
+    choose = criticals.get_by_role("button", name="Choose for the lift")
+    while choose.count():
+        choose.first.click()
+    page.get_by_label("Why it is lifted").fill("A shadow of the lamp")
+    page.get_by_label("PIN of Jonas Falk, for this alone").first.fill(DEMO_PINS["Jonas Falk"])
+    lead.press("Ask for the lift")
+    expect(page.get_by_text("Asked, waits for a second name").first).to_be_visible()
+    line.click()
+    expect(page.get_by_role("button", name="Ask for the lift")).to_have_count(0)
 
 
 def test_a_question_is_settled_with_one_tap_and_is_gone(lead: Hands) -> None:

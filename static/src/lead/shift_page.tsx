@@ -5,7 +5,8 @@ import type { Person } from "../definitions/people.js";
 import type { PartDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { ClassMark } from "../widgets/class_mark.js";
-import { AnswerOf, useRequest } from "../widgets/asked.js";
+import { useState } from "preact/hooks";
+import { AnswerOf, useRequest, type Asking } from "../widgets/asked.js";
 import { lookName } from "../words/looks.js";
 import { age, moment, number } from "../words/measures.js";
 import { sayPoint } from "../words/points.js";
@@ -13,6 +14,7 @@ import { say, type Key } from "../words/say.js";
 import "./batch.css";
 import { batchListFrom } from "./batch_list.js";
 import { HowOld, useDated, type Dated } from "./dated_report.js";
+import { HeldBatchPart } from "./held_batch.js";
 import { causeOf, placeOf } from "./hold_words.js";
 import "./holds.css";
 import { holdsFrom, type HoldLine, type HoldsList, type QueryLine } from "./holds_list.js";
@@ -26,27 +28,36 @@ export interface ShiftPageProps {
   readonly tablet: Tablet;
   readonly person: Person;
   readonly definitions: ReadonlyMap<string, PartDefinition>;
-  /** To the holds of a batch. */
-  readonly onHolds: (batch: string) => void;
   readonly onBatch: (batch: string) => void;
 }
 
 export function ShiftPage(props: ShiftPageProps) {
-  const { tablet, definitions, onHolds, onBatch } = props;
+  const { tablet, definitions, onBatch } = props;
   const held = useDated(tablet, "/holds", holdsFrom);
   const lines = useDated(tablet, "/shift", shiftFrom);
   const pages = useDated(tablet, "/batch-pages", batchListFrom);
   const holds = sortedHolds(held.value?.holds ?? []);
   const batches = sortedBatches(pages.value?.pages ?? []);
-  const numbers = new Map(held.value?.batches.map(({ batch, number }) => [batch, number]));
+  const [opened, setOpened] = useState("");
+  const asking = useRequest(tablet);
+  const heldBatches = new Map(held.value?.batches.map((one) => [one.batch, one]));
   const hold = (line: HoldLine) => (
     <HoldKey
       key={line.hold}
       line={line}
-      number={numbers.get(line.batch) ?? ""}
+      number={heldBatches.get(line.batch)?.number ?? ""}
       definitions={definitions}
-      onHolds={onHolds}
-    />
+      isOpened={opened === line.hold}
+      onTap={() => setOpened(opened === line.hold ? "" : line.hold)}
+    >
+      <Decide
+        {...props}
+        listed={held.value}
+        hasContact={held.problem === undefined}
+        asking={asking}
+        of={line.batch}
+      />
+    </HoldKey>
   );
   return (
     <main class="choice shift-page">
@@ -139,34 +150,63 @@ function Heading({ title, isKnown, lines, note }: HeadingProps) {
 
 interface LineKeyProps {
   readonly onTap: () => void;
-  readonly isCritical?: boolean;
   readonly children: ComponentChildren;
 }
 
-function LineKey({ onTap, isCritical = false, children }: LineKeyProps) {
+function LineKey({ onTap, children }: LineKeyProps) {
   return (
     <li>
-      <button type="button" class={`key shift-line${isCritical ? " is-critical" : ""}`} onClick={onTap}>
+      <button type="button" class="key shift-line" onClick={onTap}>
         {children}
       </button>
     </li>
   );
 }
 
-interface HoldKeyProps extends Pick<ShiftPageProps, "definitions" | "onHolds"> {
+interface HoldKeyProps extends Pick<ShiftPageProps, "definitions"> {
   readonly line: HoldLine;
   readonly number: string;
+  readonly isOpened: boolean;
+  readonly onTap: () => void;
+  /** What is decided behind the key. */
+  readonly children: ComponentChildren;
 }
 
-function HoldKey({ line, number: label, definitions, onHolds }: HoldKeyProps) {
+/** A hold; a tap opens what stands in its batch's way below it, and another closes that again. */
+function HoldKey({ line, number: label, definitions, isOpened, onTap, children }: HoldKeyProps) {
   const isCritical = line.cause === "critical";
   return (
-    <LineKey isCritical={isCritical} onTap={() => onHolds(line.batch)}>
-      {isCritical ? <ClassMark shape="critical" /> : <StandingMark standing="held" />}
-      <strong>{label}</strong>
-      <span>{causeOf(line, definitions)}</span>
-      <small>{[placeOf(line), moment(line.at)].filter((part) => part !== "").join(", ")}</small>
-    </LineKey>
+    <li>
+      <button
+        type="button"
+        class={`key shift-line${isCritical ? " is-critical" : ""}`}
+        aria-expanded={isOpened}
+        onClick={onTap}
+      >
+        {isCritical ? <ClassMark shape="critical" /> : <StandingMark standing="held" />}
+        <strong>{label}</strong>
+        <span>{causeOf(line, definitions)}</span>
+        <small>{[placeOf(line), moment(line.at)].filter((part) => part !== "").join(", ")}</small>
+      </button>
+      {isOpened && children}
+    </li>
+  );
+}
+
+interface DecideProps extends QuestionsProps {
+  readonly asking: Asking;
+  readonly of: string;
+}
+
+/** What stands in the way of the batch somebody tapped, decided where the line stands. */
+function Decide({ listed, of, ...props }: DecideProps) {
+  const batch = listed?.batches.find((one) => one.batch === of);
+  if (listed === undefined || batch === undefined) return null;
+  return (
+    <>
+      <AnswerOf tablet={props.tablet} asked={props.asking.asked} />
+      <HeldBatchPart {...props} listed={listed} batch={batch} />
+    </>
   );
 }
 

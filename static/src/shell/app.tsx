@@ -173,7 +173,6 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
         tablet={tablet}
         person={person}
         definitions={parts}
-        onHolds={(batch) => go({ at: "holds", batch })}
         onBatch={(batch) => go({ at: "batch", batch })}
       />
     );
@@ -189,7 +188,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
         batch={place.batch}
         person={person}
         definitions={parts}
-        onHolds={() => go({ at: "holds" })}
+        onHolds={() => go({ at: "holds", batch: place.batch })}
       />
     );
   }
