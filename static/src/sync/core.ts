@@ -72,7 +72,7 @@ export function dueNext(state: CoreState, now: number): number {
   if (mayPull(state)) due.push(state.pull.due);
   if (mayList(state)) due.push(state.list.due);
   if (mayFetch(state)) due.push(state.files.due);
-  due.push(photoDue(state));
+  due.push(photoDue(state, now));
   return Math.min(Infinity, ...due);
 }
 

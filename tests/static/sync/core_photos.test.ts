@@ -50,7 +50,7 @@ class Desk {
   }
 
   say(event: Untimed): void {
-    const { state, effects } = step(this.state, { ...event, now: this.now, chance: 0.5 } as CoreEvent);
+    const { state, effects } = step(this.state, { ...event, now: this.now, chance: 0.5 });
     this.state = state;
     this.waiting.push(...effects);
     // Whatever was made before it left is with the server.
@@ -141,6 +141,14 @@ function states(desk: Desk): string[] {
 }
 
 describe("photos on their way", () => {
+  it("wake nobody while a record waits for its own time", () => {
+    const desk = three();
+    desk.mark();
+    desk.run(1);
+    for (let turn = 0; turn < 12; turn += 1) desk.turn("lost_request");
+    expect(dueNext(desk.state, desk.now)).toBeGreaterThan(desk.now);
+  });
+
   it("are asked for first and then sent from where the server holds them to", () => {
     const desk = three();
     desk.held.set("c", PART);
