@@ -30,17 +30,21 @@ export function newPhoto({ file, size }: { readonly file: string; readonly size:
   return { file, size, held: undefined, state: "waiting", due: 0, broken: 0 };
 }
 
-/** The photo whose turn it is, if no record waits: what a hand marked goes first, always. */
+/** True when no record waits: what a hand marked goes first, always. */
+function maySendPhoto(state: CoreState, now: number): boolean {
+  if (state.session !== "live" || state.photo.isUnderWay || state.asksMark) return false;
+  return maySend(state) && nextPush(state, now) === undefined;
+}
+
+/** The photo whose turn it is. */
 export function nextPhoto(state: CoreState, now: number): Photo | undefined {
-  if (state.session !== "live" || state.photo.isUnderWay || now < state.photo.due) return undefined;
-  if (!maySend(state) || state.asksMark || nextPush(state, now) !== undefined) return undefined;
+  if (now < state.photo.due || !maySendPhoto(state, now)) return undefined;
   return state.photos.find((one) => one.due <= now);
 }
 
 /** When a photo is due, as far as that is known before any answer. */
-export function photoDue(state: CoreState): number {
-  if (state.session !== "live" || state.photo.isUnderWay || !maySend(state) || state.asksMark)
-    return Infinity;
+export function photoDue(state: CoreState, now: number): number {
+  if (!maySendPhoto(state, now)) return Infinity;
   return Math.max(state.photo.due, Math.min(Infinity, ...state.photos.map((one) => one.due)));
 }
 

@@ -12,6 +12,7 @@ import {
   type Effect,
   type Mark,
 } from "../../../static/src/sync/core.js";
+import { nextStretch } from "../../../static/src/sync/outbox.js";
 import { Chance } from "../records/chance.js";
 
 const PART = 256 * 1024;
@@ -53,9 +54,10 @@ class Desk {
     const { state, effects } = step(this.state, { ...event, now: this.now, chance: 0.5 });
     this.state = state;
     this.waiting.push(...effects);
-    // Whatever was made before it left is with the server.
+    // No record waits that could be sent now.
     if (effects.some((one) => one.effect === "send_photo")) {
-      expect(state.sending.confirmed).toBe(state.sending.own.length);
+      expect(nextStretch(state.sending, this.now)).toBeUndefined();
+      expect(state.underWay).toBeUndefined();
     }
   }
 
@@ -143,9 +145,13 @@ function states(desk: Desk): string[] {
 describe("photos on their way", () => {
   it("wake nobody while a record waits for its own time", () => {
     const desk = three();
+    while (desk.waiting.length > 0) desk.turn();
+    desk.waiting = [];
     desk.mark();
-    desk.run(1);
-    for (let turn = 0; turn < 12; turn += 1) desk.turn("lost_request");
+    expect(desk.waiting.map((one) => one.effect)).toEqual(["push"]);
+    desk.waiting = [];
+    desk.say({ event: "send_failed", why: "busy" });
+    expect(desk.waiting).toEqual([]);
     expect(dueNext(desk.state, desk.now)).toBeGreaterThan(desk.now);
   });
 
