@@ -90,7 +90,9 @@ def demo(data: Path | None, port: int, until: datetime | None, weeks: bool) -> N
     engine.dispose()
     click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
     click.echo("Everything in it is invented: its limits and classes are advice for nobody.")
-    click.echo("Its people, and their PINs: " + ", ".join(f"{name} {pin}" for name, pin in demo_people(weeks)) + ".")
+    click.echo(
+        "Its people, and their PINs: " + ", ".join(f"{name} {pin}" for name, pin in demo_people(weeks)) + "."
+    )
     _serve(config, port)
 
 
