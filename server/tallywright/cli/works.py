@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 import msgspec
 from cryptography.hazmat.primitives.asymmetric import ec
+from msgspec import UNSET, UnsetType
 from sqlalchemy import Engine
 
 from tallywright.access.enrolment import enrol
@@ -20,6 +21,7 @@ from tallywright.access.sealing import SealingKeys, seal
 from tallywright.clock import SystemClock, new_chain_name
 from tallywright.config import Config, packed_folder
 from tallywright.db import migrate, open_engine, reading, writing
+from tallywright.definitions.imported import read_definitions
 from tallywright.definitions.published import works
 from tallywright.demo.pushed import push_weeks
 from tallywright.demo.telling import SeededClock
@@ -27,12 +29,13 @@ from tallywright.demo.weeks import read_weeks, tell_weeks
 from tallywright.errors import WrongSetting, WrongUse
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
+from tallywright.projections.publish import publish_parts
 from tallywright.projections.rebuild import ensure
 from tallywright.projections.refold import refold
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
-from tallywright.records.definition import PartDefinition, ShiftDefinition
+from tallywright.records.definition import Characteristic, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import Body
 from tallywright.records.kinds import ChainOpenedV1, DefinitionPublishedV1, WorksOpenedV1
 from tallywright.records.people import PersonChangedV1, SignedOnV1
@@ -135,7 +138,20 @@ def _is_open(engine: Engine) -> bool:
 
 
 def _parts(written: list[dict[str, Any]]) -> list[PartDefinition]:
-    return [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in written]
+    """The demo's parts; one that the folder of definitions has too brings the checks of its operations along."""
+    found, report = read_definitions(packed_folder("demo_seed") / "definitions", None, None, live=False)
+    for finding in report.findings:
+        raise WrongUse(str(finding))
+    checks = {part.part: part.characteristics for part in found}
+    parts = [msgspec.convert({"subject": "part", **part}, PartDefinition) for part in written]
+    return [_with_checks(part, checks.get(part.part, UNSET)) for part in parts]
+
+
+def _with_checks(part: PartDefinition, checks: list[Characteristic] | UnsetType) -> PartDefinition:
+    if checks is UNSET or part.operations is UNSET:
+        return part
+    route = {entry.operation for entry in part.operations}
+    return msgspec.structs.replace(part, characteristics=[one for one in checks if one.operation in route])
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,11 +181,11 @@ def _found(
             connection,
             [DefinitionPublishedV1(content=msgspec.convert({"subject": "shifts", **shifts}, ShiftDefinition))],
         )
-        published = own.write(connection, [DefinitionPublishedV1(content=part) for part in parts])
-        refold(connection, {record.subject for record in (*persons, *published)})
+        refold(connection, {record.subject for record in persons})
+        published = publish_parts(connection, own, parts)
     return _Founded(
         {person["name"]: record.id for person, record in zip(people, persons, strict=True)},
-        {part.part: record.id for part, record in zip(parts, published, strict=True)},
+        {part.part: definition for part, (definition, _) in zip(parts, published, strict=True)},
     )
 
 

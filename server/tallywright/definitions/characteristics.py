@@ -1,14 +1,17 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Check the form of characteristics.csv. Nothing is loaded from it yet: a later version takes what passes here."""
+"""Turn the rows of characteristics.csv into the checks of each operation."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import Any, cast
 
+from tallywright.definitions.check_rules import rule_of
 from tallywright.definitions.csv_file import Form, Row, shown
-from tallywright.definitions.report import Place, Report
-from tallywright.definitions.rows import CLASSES
+from tallywright.definitions.report import Report
+from tallywright.definitions.rows import CLASSES, Entry, Places
+from tallywright.records.definition import Characteristic, CheckKind, CheckRule
 
 CHARACTERISTICS = Form(
     needed=("op_no", "seq", "characteristic", "kind", "class"),
@@ -16,58 +19,97 @@ CHARACTERISTICS = Form(
         "product", "nominal", "lower", "upper", "unit", "gauge_or_method", "first_off_n", "in_process",
         "last_off_n", "who", "reaction", "note",
     ),
+    translated=("characteristic",),
 )  # fmt: skip
-# Value from a gauge, GO or NOT-GO, yes or no, process value, document, count.
-KINDS = ("v", "g", "a", "p", "d", "c")
-DECIMAL = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,9})?")
+KINDS: dict[str, CheckKind] = {
+    "v": "value",
+    "g": "go_not_go",
+    "a": "yes_no",
+    "p": "process",
+    "d": "document",
+    "c": "count",
+}
+DECIMAL = re.compile(r"-?(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?")
+# The columns of a plan, and what each is in a definition.
+PLAN = {"first_off_n": "first_off", "in_process": "in_process", "last_off_n": "last_off"}
+MEMBERS = {
+    "operation": "op_no",
+    "characteristic": "seq",
+    "kind": "kind",
+    "class": "class",
+    "lower": "lower",
+    "upper": "upper",
+    "reaction": "reaction",
+    "words": "characteristic",
+    **{member: column for column, member in PLAN.items()},
+}
 
 
-def check_characteristics(rows: Iterable[Row], operations: set[int] | None, report: Report) -> None:
-    """Refuse what has not the form of a characteristic.
-
-    operations  numbers of the route; None where it could not be read as a whole
-    """
-    seen: dict[tuple[int, int], Row] = {}
-    number = 0
+def characteristics(rows: Iterable[Row], report: Report) -> list[Entry[Characteristic]]:
+    """The checks, in the order of the file; each cell of a plan is understood, or refused where it stands."""
+    found = []
+    above: dict[str, CheckRule | None] = {}
+    operation_above = None
     for row in rows:
-        number += 1
         for column in ("op_no", "seq", "characteristic", "kind", "class"):
             row.needed(column, report)
         operation, place = row.number_in("op_no", report), row.number_in("seq", report)
-        if operation is not None and operations is not None and operation not in operations:
-            report.refuse(row.place("op_no"), f"Operation {operation} is not in operations.csv.")
-        if operation is not None and place is not None:
-            first = seen.setdefault((operation, place), row)
-            for one, other in ((row, first), (first, row)) if first is not row else ():
-                reason = f"Operation {operation} has another characteristic {place}, row {other.number}."
-                report.refuse(one.place("op_no"), reason)
-                report.refuse(one.place("seq"), reason)
-        kind = row.choice("kind", KINDS, "kind", report)
-        row.choice("class", CLASSES, "class", report)
-        _check_limits(row, kind, report)
+        kind = row.choice("kind", tuple(KINDS), "kind", report)
+        check_class = row.choice("class", CLASSES, "class", report)
+        words, columns = row.translations("characteristic", report)
+        limits = {column: _decimal(row, column, report) for column in ("lower", "upper")}
         reaction = row.text("reaction")
-        if reaction and not re.fullmatch(r"R[0-9]{1,2}", reaction):
-            report.refuse(
-                row.place("reaction"), f"'{shown(reaction)}' names no reaction plan. Write R and a number."
-            )
-    if number:
-        what = f"{number} characteristics were checked for form; this version loads none of them."
-        report.note(Place("characteristics.csv", 1, "characteristic"), what)
+        if reaction and not re.fullmatch(r"R[1-9]", reaction):
+            what = f"'{shown(reaction)}' names no reaction plan. Write R and a number from 1 to 9."
+            report.refuse(row.place("reaction"), what)
+        if operation != operation_above:
+            above, operation_above = {}, operation
+        above = {column: _rule(row, column, above, report) for column in PLAN}
+        more: dict[str, Any] = {
+            "nominal": row.label("nominal", report),
+            "unit": row.label("unit", report),
+            "gauge": row.label("gauge_or_method", report),
+            "who": row.label("who", report),
+            "reaction": reaction,
+            **limits,
+        }
+        plan: dict[str, Any] = {PLAN[column]: rule for column, rule in above.items() if rule is not None}
+        if None in (operation, place) or not kind or not check_class or not words:
+            continue
+        value = Characteristic(
+            operation=cast(int, operation),
+            characteristic=cast(int, place),
+            words=words,
+            kind=KINDS[kind],
+            defect_class=cast(Any, check_class),
+            **{member: text for member, text in more.items() if text},
+            **plan,
+        )
+        places: Places = {(member,): row.place(column) for member, column in MEMBERS.items()}
+        places |= {("words", language): row.place(column) for language, column in columns.items()}
+        found.append(Entry(row, value, places))
+    return found
 
 
-def _check_limits(row: Row, kind: str, report: Report) -> None:
-    values = {}
-    for column in ("lower", "upper"):
-        text = row.text(column)
-        if text and not DECIMAL.fullmatch(text):
-            report.refuse(row.place(column), f"'{shown(text)}' is no number. Write it with a point, as 13.20.")
-        elif text:
-            values[column] = float(text)
-    if kind == "v" and not row.text("lower") and not row.text("upper"):
-        reason = "A value from a gauge has a lower limit, an upper limit or both."
-        for column in ("kind", "lower", "upper"):
-            report.refuse(row.place(column), reason)
-    if len(values) == len(("lower", "upper")) and values["lower"] > values["upper"]:
-        reason = f"The lower limit {row.text('lower')} is above the upper limit {row.text('upper')}."
-        report.refuse(row.place("lower"), reason)
-        report.refuse(row.place("upper"), reason)
+def _decimal(row: Row, column: str, report: Report) -> str:
+    text = row.text(column)
+    if text and not DECIMAL.fullmatch(text):
+        report.refuse(row.place(column), f"'{shown(text)}' is no number. Write it with a point, as 13.20.")
+        return ""
+    return text
+
+
+def _rule(row: Row, column: str, above: dict[str, CheckRule | None], report: Report) -> CheckRule | None:
+    """The rule of a cell; 'same' is the rule in the row above, of the same operation."""
+    cell = row.label(column, report)
+    if cell in ("", "-"):
+        return None
+    if cell.lower() == "same" and column in above:
+        return above[column]
+    rule = rule_of(cell)
+    if rule is None:
+        reason = f"'{shown(cell)}' is no rule for a check. Write for example 3, 1 each 25, each tray, all or -."
+        report.refuse(row.place(column), reason)
+    elif rule.at == "events" and cell.lower() == "each":
+        report.note(row.place(column), f"'{cell}' does not say what of each, so the check is due at the start.")
+    return rule

@@ -11,7 +11,7 @@ from typing import Any
 import msgspec
 from msgspec import UNSET
 
-from tallywright.definitions.characteristics import CHARACTERISTICS, check_characteristics
+from tallywright.definitions.characteristics import CHARACTERISTICS, characteristics
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
 from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
 from tallywright.definitions.names import id_of
@@ -33,7 +33,7 @@ from tallywright.definitions.rows import (
 )
 from tallywright.definitions.rules import breaches
 from tallywright.definitions.shifts import SHIFTS_FILE
-from tallywright.records.definition import DefectWord, Limit, Operation, PartDefinition, Zone
+from tallywright.records.definition import Characteristic, DefectWord, Limit, Operation, PartDefinition, Zone
 
 PART = Form(
     needed=("product",), optional=("revision", "tray_places", "looks", "cavities", "load_bearing", "note"),
@@ -62,6 +62,7 @@ class Files:
     zones: list[Entry[Zone]]
     defects: list[Entry[DefectWord]]
     limits: list[Entry[Limit]]
+    characteristics: list[Entry[Characteristic]]
     demo: bool
 
 
@@ -109,14 +110,12 @@ def _read(folder: Path, live: bool, report: Report) -> Files:
         zones=zones(rows.get("zones.csv", ()), report),
         defects=defects(rows.get("defects.csv", ()), by_zone, report),
         limits=limits(rows.get("limits.csv", ()), report),
+        characteristics=characteristics(rows.get("characteristics.csv", ()), report),
         demo=(folder / DEMO_FILE).exists() or any(row.is_demo for row in every),
     )
     if live:
         _refuse_demo(folder, every, report)
     _check_class_by_zone(rows.get("class_by_zone.csv", ()), by_zone, files, report)
-    route = {entry.value.operation for entry in files.operations}
-    sure = "operations" not in report.unsure
-    check_characteristics(rows.get("characteristics.csv", ()), route if sure else None, report)
     return files
 
 
@@ -192,6 +191,7 @@ def _part(
         "zones": _of(name, files.zones),
         "defects": _of(name, files.defects),
         "limits": _of(name, files.limits),
+        "characteristics": _of(name, files.characteristics),
     }
     revision = (revision if alone else None) or row.label("revision", report)
     if not revision:
@@ -217,6 +217,7 @@ def _part(
         zones=[entry.value for entry in own["zones"]] or UNSET,
         defects=[_in_zones(entry.value, zones_here) for entry in own["defects"]],
         limits=[entry.value for entry in own["limits"]] or UNSET,
+        characteristics=[entry.value for entry in own["characteristics"]] or UNSET,
         demo=True if files.demo else UNSET,
     )
     if "" in looks:

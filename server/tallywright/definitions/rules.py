@@ -10,7 +10,8 @@ from msgspec import UNSET, UnsetType
 
 from tallywright.definitions.names import id_of, why_no_key
 from tallywright.definitions.report import Lists
-from tallywright.records.definition import NOT_SURE, DefectWord, PartDefinition
+from tallywright.records.decimal import billionths
+from tallywright.records.definition import NOT_SURE, CheckRule, DefectWord, PartDefinition
 
 FEWEST_LOOKS_LOAD_BEARING = 2
 Path = tuple[str | int, ...]
@@ -31,7 +32,7 @@ class Breach:
 
 def breaches(part: PartDefinition) -> list[Breach]:
     """Return every breach; a definition without one may be published."""
-    return [*_looks(part), *_operations(part), *_zones(part), *_defects(part), *_limits(part)]
+    return [*_looks(part), *_operations(part), *_zones(part), *_defects(part), *_limits(part), *_checks(part)]
 
 
 def _looks(part: PartDefinition) -> Iterator[Breach]:
@@ -146,6 +147,43 @@ def _limits(part: PartDefinition) -> Iterator[Breach]:
             reason = f"The limit of {limit.defect_class} at the look '{limit.look}' is given more than once."
             yield Breach(("limits", place, "look"), reason)
             yield Breach(("limits", place, "class"), reason)
+
+
+def _checks(part: PartDefinition) -> Iterator[Breach]:
+    checks = [] if part.characteristics is UNSET else part.characteristics
+    given = [(check.operation, check.characteristic) for check in checks]
+    for place, check in enumerate(checks):
+        here: Path = ("characteristics", place)
+        yield from _known_operations(part, (*here, "operation"), check.operation)
+        if given.count((check.operation, check.characteristic)) > 1:
+            reason = f"Operation {check.operation} has the characteristic {check.characteristic} more than once."
+            yield Breach((*here, "operation"), reason)
+            yield Breach((*here, "characteristic"), reason)
+        if not check.words:
+            yield Breach((*here, "words"), f"Characteristic {check.characteristic} has no name.")
+        for member in ("first_off", "in_process", "last_off"):
+            why = _why_no_rule(member, getattr(check, member))
+            if why is not None:
+                yield Breach((*here, member), why)
+        lower, upper = check.lower, check.upper
+        if check.kind == "value" and lower is UNSET and upper is UNSET:
+            for member in ("kind", "lower", "upper"):
+                reason = "A value from a gauge has a lower limit, an upper limit or both."
+                yield Breach((*here, member), reason)
+        if lower is not UNSET and upper is not UNSET and billionths(lower) > billionths(upper):
+            for member in ("lower", "upper"):
+                yield Breach((*here, member), f"The lower limit {lower} is above the upper limit {upper}.")
+
+
+def _why_no_rule(member: str, rule: CheckRule | UnsetType) -> str | None:
+    if rule is UNSET:
+        return None
+    if rule.at in ("pieces", "minutes") and rule.every is UNSET:
+        return "The rule does not say after how many pieces or minutes the check is due."
+    # A first-off is due at the start and a last-off at the end; in between somebody has to say when.
+    if member == "in_process" and rule.at == "events" and (rule.events is UNSET or not rule.events):
+        return f"'{rule.cell}' does not say when the check is due. Write for example 1 each 25, or each tray."
+    return None
 
 
 def _known_operations(part: PartDefinition, path: Path, number: int | UnsetType) -> Iterator[Breach]:

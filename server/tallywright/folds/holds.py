@@ -13,21 +13,24 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET, UnsetType
 
+from tallywright.folds.check_outcome import Known, characteristics_of, holds
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import Classes
 from tallywright.records.asked import HoldLiftRequestedV1
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
+from tallywright.records.checks import CheckTakenV1
 from tallywright.records.decode import Record
 from tallywright.records.definition import NOT_SURE, PartDefinition
 
-Cause = Literal["critical", "placed", "found", "limit"]
+Cause = Literal["critical", "placed", "found", "limit", "check"]
 
 
 class Hold(msgspec.Struct, frozen=True, gc=False):
     """One hold, called by the record that causes it.
 
-    cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed
+    cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed,
+                     a check out of its limits whose plan holds the batch
     lifted_by        id of the granted request that names it; '' while it stands
     cause_withdrawn  the author took the cause back; the hold stands all the same
     """
@@ -60,16 +63,20 @@ def fold_holds(gathered: Gathered, definitions: Mapping[str, PartDefinition]) ->
             for name in body.holds:
                 lifted.setdefault(name, request.id)
     classes = Classes(definitions)
-    holds = [
+    characteristics = {name: characteristics_of(part) for name, part in definitions.items()}
+    found = [
         Hold(record.id, *cause, lifted.get(record.id, ""), record.id in gathered.dead)
         for record in gathered.known.values()
-        if (cause := _cause(record, definitions, classes)) is not None
+        if (cause := _cause(record, definitions, classes, characteristics)) is not None
     ]
-    return Holds(holds=tuple(holds), requests=requests)
+    return Holds(holds=tuple(found), requests=requests)
 
 
 def _cause(
-    record: Record, definitions: Mapping[str, PartDefinition], classes: Classes
+    record: Record,
+    definitions: Mapping[str, PartDefinition],
+    classes: Classes,
+    characteristics: Mapping[str, Known],
 ) -> tuple[Cause, str, str] | None:
     """Why a record is a hold, of which piece, in which look; None where it is none.
 
@@ -89,6 +96,10 @@ def _cause(
         return "found", "", _given(body.look)
     if isinstance(body, LimitCrossedV1):
         return "limit", "", body.look
+    if isinstance(body, CheckTakenV1):
+        known = characteristics.get(str(record.envelope.definition), {})
+        if holds(body, known.get((body.operation, body.characteristic))):
+            return "check", "", ""
     return None
 
 

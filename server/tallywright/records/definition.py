@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from tallywright.records.envelope import Body, Hash, Label, Number, Translations, Word
+from tallywright.records.envelope import Body, Decimal, Hash, Label, Number, Translations, Word
 
 DefectClass = Literal["critical", "major", "minor"]
 NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
@@ -72,8 +72,62 @@ class Limit(Body, frozen=True):
     defect_class: DefectClass = msgspec.field(name="class")
 
 
+CheckKind = Literal["value", "go_not_go", "yes_no", "process", "document", "count"]
+# What can happen at an operation besides pieces being made: a rule waits for it, a record tells it.
+Event = Literal[
+    "alarm", "bag", "bar", "batch", "box", "break", "bundle", "cast", "cavity", "despatch", "die", "load", "lot",
+    "reheat", "remnant", "shift", "stop", "tool", "tray",
+]  # fmt: skip
+
+
+class CheckRule(Body, frozen=True):
+    """When a check is due, and on how many pieces.
+
+    at      events      at each of `events`; besides, a first-off is due at the start and a last-off at the end
+            pieces      after `every` pieces made
+            minutes     after `every` minutes
+            each_piece  on every piece, as it is made
+            logger      a logger takes it without a break
+    pieces  how many pieces are checked each time, and at how many `places` of each; 1 where it is left out
+    cell    the rule in the team's own words
+    """
+
+    at: Literal["events", "pieces", "minutes", "each_piece", "logger"]
+    cell: Label
+    pieces: Number | UnsetType = UNSET
+    places: Number | UnsetType = UNSET
+    every: Number | UnsetType = UNSET
+    events: list[Event] | UnsetType = UNSET
+
+
+class Characteristic(Body, frozen=True):
+    """What is checked at an operation, by whom and how often, and what is done when it is out of its limits.
+
+    kind      a value from a gauge; GO or NOT-GO, where no number exists; yes or no; a value of the process;
+              a document; a count
+    lower, upper   limits, on the line is inside; one of them left out is one-sided
+    reaction  R1 to R9, the plan to follow
+    """
+
+    operation: Number
+    characteristic: Number
+    words: Translations
+    kind: CheckKind
+    defect_class: DefectClass = msgspec.field(name="class")
+    nominal: Label | UnsetType = UNSET
+    lower: Decimal | UnsetType = UNSET
+    upper: Decimal | UnsetType = UNSET
+    unit: Label | UnsetType = UNSET
+    gauge: Label | UnsetType = UNSET
+    first_off: CheckRule | UnsetType = UNSET
+    in_process: CheckRule | UnsetType = UNSET
+    last_off: CheckRule | UnsetType = UNSET
+    who: Label | UnsetType = UNSET
+    reaction: Annotated[str, Meta(pattern=r"^R[1-9](?![\s\S])")] | UnsetType = UNSET
+
+
 class PartDefinition(Body, frozen=True, tag_field="subject", tag="part"):
-    """One revision of a part: its route, its looks, its trays, its zones, its defect list and its limits.
+    """One revision of a part: its route, its looks, its trays, its zones, its defect list, its limits and checks.
 
     load_bearing  a part somebody's weight may hang on: never fewer than two looks
     demo          invented classes, limits and rework notes: shown with a watermark, refused by a live works
@@ -90,6 +144,7 @@ class PartDefinition(Body, frozen=True, tag_field="subject", tag="part"):
     load_bearing: bool | UnsetType = UNSET
     operations: list[Operation] | UnsetType = UNSET
     limits: list[Limit] | UnsetType = UNSET
+    characteristics: list[Characteristic] | UnsetType = UNSET
     demo: bool | UnsetType = UNSET
 
 

@@ -43,6 +43,13 @@ from tallywright.records.bench import (
     TrayClosedV1,
     TrayOpenedV1,
 )
+from tallywright.records.checks import (
+    CheckMissedV1,
+    CheckTakenV1,
+    OperationChangedV1,
+    PiecesMadeV1,
+    ReactionTakenV1,
+)
 from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import (
     Body,
@@ -212,6 +219,11 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("set_aside_admitted", 1): Kind(SetAsideAdmittedV1, Sort.SERVER, ("site",)),
     ("backup_verified", 1): Kind(BackupVerifiedV1, Sort.SERVER, ("site",)),
     ("restored", 1): Kind(RestoredV1, Sort.SERVER, ("site",)),
+    ("check_taken", 1): Kind(CheckTakenV1, Sort.OBSERVATION, BENCH),
+    ("check_missed", 1): Kind(CheckMissedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("reaction_taken", 1): Kind(ReactionTakenV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("pieces_made", 1): Kind(PiecesMadeV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("operation_changed", 1): Kind(OperationChangedV1, Sort.OBSERVATION, OF_A_BATCH),
 }
 
 SERVER_KINDS = frozenset(kind for (kind, _), meaning in KINDS.items() if meaning.sort is Sort.SERVER)

@@ -13,6 +13,7 @@ from tallywright.folds.gathered import found_at
 from tallywright.log.read import by_id, chains_of_subject
 from tallywright.projections.tables import batches, holds, queries, requests
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
+from tallywright.records.checks import CheckTakenV1
 from tallywright.records.envelope import Body
 from tallywright.reports.called import Called
 from tallywright.reports.pictures import pictures
@@ -81,13 +82,15 @@ def open_holds(connection: Connection) -> OpenHolds:
 
 
 def _said(body: Body | None) -> str:
-    """What caused a hold, in the finder's word or sentence; of a limit its class."""
+    """What caused a hold, in the finder's word or sentence; of a limit its class, of a check its number."""
     if isinstance(body, DefectTalliedV1):
         return body.defect
     if isinstance(body, HoldPlacedV1):
         return body.why
     if isinstance(body, PieceFoundV1):
         return body.where
+    if isinstance(body, CheckTakenV1):
+        return f"{body.operation} {body.characteristic}"
     return body.defect_class if isinstance(body, LimitCrossedV1) else ""
 
 

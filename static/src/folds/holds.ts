@@ -4,19 +4,21 @@
 // The server's folds/holds.py is the same function; tests/vectors/holds holds both to the same answers. Nothing
 // but a grant lifts a hold: no observation, no withdrawal, and no request alone.
 import { NOT_SURE, type PartDefinition, type ReadRecord } from "../records/kinds.js";
+import { characteristicsOf, holds as holdsBatch, keyOf, type Known } from "./check_outcome.js";
 import { foldRequests, type Request } from "./requests.js";
 import { byId, classIn, withdrawn } from "./tally.js";
 
 /**
  * One hold, called by the record that causes it.
  *
- * cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed
+ * cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed,
+ *                  a check out of its limits whose plan holds the batch
  * lifted_by        id of the granted request that names it; '' while it stands
  * cause_withdrawn  the author took the cause back; the hold stands all the same
  */
 export interface Hold {
   readonly id: string;
-  readonly cause: "critical" | "placed" | "found" | "limit";
+  readonly cause: "critical" | "placed" | "found" | "limit" | "check";
   readonly piece: string;
   readonly look: string;
   readonly lifted_by: string;
@@ -52,9 +54,10 @@ export function foldHolds(
     if (state !== "granted" || asked?.kind !== "hold_lift_requested") continue;
     for (const name of asked.body.holds) if (!lifted.has(name)) lifted.set(name, id);
   }
+  const characteristics = new Map([...definitions].map(([name, part]) => [name, characteristicsOf(part)]));
   const holds: Hold[] = [];
   for (const record of inOrder) {
-    const cause = causeOf(record, definitions);
+    const cause = causeOf(record, definitions, characteristics);
     if (cause === undefined) continue;
     const { id } = record;
     holds.push({ id, ...cause, lifted_by: lifted.get(id) ?? "", cause_withdrawn: dead.has(id) });
@@ -70,11 +73,16 @@ export function foldHolds(
 function causeOf(
   { id, known }: ReadRecord,
   definitions: ReadonlyMap<string, PartDefinition>,
+  characteristics: ReadonlyMap<string, Known>,
 ): Pick<Hold, "cause" | "piece" | "look"> | undefined {
   if (known?.kind === "hold_placed")
     return { cause: "placed", piece: known.body.piece ?? "", look: known.body.look ?? "" };
   if (known?.kind === "piece_found") return { cause: "found", piece: "", look: known.body.look ?? "" };
   if (known?.kind === "limit_crossed") return { cause: "limit", piece: "", look: known.body.look };
+  if (known?.kind === "check_taken") {
+    const characteristic = characteristics.get(known.definition)?.get(keyOf(known.body));
+    return holdsBatch(known.body, characteristic) ? { cause: "check", piece: "", look: "" } : undefined;
+  }
   if (known?.kind !== "defect_tallied") return undefined;
   const { body } = known;
   const definition = definitions.get(known.definition);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // A hold and a query in words: what caused it, on which piece, in which tray, found by whom.
+import { keyOf } from "../folds/check_outcome.js";
 import type { PartDefinition } from "../records/kinds.js";
 import { lookName } from "../words/looks.js";
 import { inOneLine, inWords, say, type Key } from "../words/say.js";
@@ -30,7 +31,15 @@ export function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDef
   if (cause === "limit") {
     return said === "" ? say("holds.limit") : say("holds.limit_of", { class: className(said) });
   }
+  if (cause === "check") return say("holds.check", { check: checkName(said, definitions) });
   return say("holds.placed", { why: said });
+}
+
+/** The team's words for a check, called by operation and number, from the newest list that has it. */
+function checkName(said: string, definitions: ReadonlyMap<string, PartDefinition>): string {
+  const lists = [...definitions.values()].reverse();
+  const found = lists.flatMap((list) => list.characteristics ?? []).find((one) => keyOf(one) === said);
+  return found === undefined ? said : inWords(found.words);
 }
 
 /** Piece, tray, and who found it or said stop, as far as the server named them. */

@@ -232,6 +232,143 @@ export interface components {
             v: 1;
         };
         /**
+         * Characteristic
+         * @description What is checked at an operation, by whom and how often, and what is done when it is out of its limits.
+         *
+         *         kind      a value from a gauge; GO or NOT-GO, where no number exists; yes or no; a value of the process;
+         *                   a document; a count
+         *         lower, upper   limits, on the line is inside; one of them left out is one-sided
+         *         reaction  R1 to R9, the plan to follow
+         */
+        Characteristic: {
+            characteristic: number;
+            /** @enum {unknown} */
+            class: "critical" | "major" | "minor";
+            first_off?: components["schemas"]["CheckRule"];
+            gauge?: string;
+            in_process?: components["schemas"]["CheckRule"];
+            /** @enum {unknown} */
+            kind: "count" | "document" | "go_not_go" | "process" | "value" | "yes_no";
+            last_off?: components["schemas"]["CheckRule"];
+            lower?: string;
+            nominal?: string;
+            operation: number;
+            reaction?: string;
+            unit?: string;
+            upper?: string;
+            who?: string;
+            words: {
+                [key: string]: string;
+            };
+        };
+        /**
+         * CheckMissedV1
+         * @description A check that was due was not taken, and why: said honestly it is worth more than a value made up.
+         */
+        CheckMissedV1: {
+            characteristic: number;
+            made?: number;
+            operation: number;
+            /** @enum {unknown} */
+            role: "first_off" | "in_process" | "last_off";
+            why: string;
+        };
+        /**
+         * CheckMissedV1Record
+         * @description One record as it stands in a line.
+         */
+        CheckMissedV1Record: {
+            batch: string;
+            body: components["schemas"]["CheckMissedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "check_missed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * CheckRule
+         * @description When a check is due, and on how many pieces.
+         *
+         *         at      events      at each of `events`; besides, a first-off is due at the start and a last-off at the end
+         *                 pieces      after `every` pieces made
+         *                 minutes     after `every` minutes
+         *                 each_piece  on every piece, as it is made
+         *                 logger      a logger takes it without a break
+         *         pieces  how many pieces are checked each time, and at how many `places` of each; 1 where it is left out
+         *         cell    the rule in the team's own words
+         */
+        CheckRule: {
+            /** @enum {unknown} */
+            at: "each_piece" | "events" | "logger" | "minutes" | "pieces";
+            cell: string;
+            events?: ("alarm" | "bag" | "bar" | "batch" | "box" | "break" | "bundle" | "cast" | "cavity" | "despatch" | "die" | "load" | "lot" | "reheat" | "remnant" | "shift" | "stop" | "tool" | "tray")[];
+            every?: number;
+            pieces?: number;
+            places?: number;
+        };
+        /**
+         * CheckTakenV1
+         * @description Somebody checked a characteristic: a value as the gauge showed it, or an answer where no number exists.
+         *
+         *         pieces        how many pieces the answer holds for; 1 where it is left out
+         *         made          pieces made until then; left out where nobody knew
+         *         entered       how the value came in: typed whole, as steps from the nominal, or sent by the gauge
+         *         repeats       the earlier check this one stands beside; neither is ever replaced
+         *         typing_error  what `repeats` names was mistyped, says whoever made this one
+         */
+        CheckTakenV1: {
+            cavity?: string;
+            characteristic: number;
+            /** @enum {unknown} */
+            entered?: "gauge" | "steps" | "typed";
+            gauge?: string;
+            made?: number;
+            operation: number;
+            pieces?: number;
+            repeats?: string;
+            /** @enum {unknown} */
+            result?: "go" | "no" | "not_go" | "yes";
+            /** @enum {unknown} */
+            role: "first_off" | "in_process" | "last_off";
+            /** @enum {unknown} */
+            typing_error?: true;
+            value?: string;
+        };
+        /**
+         * CheckTakenV1Record
+         * @description One record as it stands in a line.
+         */
+        CheckTakenV1Record: {
+            batch: string;
+            body: components["schemas"]["CheckTakenV1"];
+            chain: string;
+            definition: string;
+            device: string;
+            /** @constant */
+            kind: "check_taken";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * ComponentsCountedV1
          * @description Bought-in components of one lot were counted when an operation ended: issued - left - scrapped were used.
          */
@@ -967,6 +1104,41 @@ export interface components {
             };
         };
         /**
+         * OperationChangedV1
+         * @description Something an operation runs with changed, or it stood still; `last_piece`: what was made is the last.
+         *
+         *         was, now  as each of the two is marked
+         */
+        OperationChangedV1: {
+            now?: string;
+            operation: number;
+            was?: string;
+            what: ("alarm" | "bag" | "bar" | "batch" | "box" | "break" | "bundle" | "cast" | "cavity" | "despatch" | "die" | "load" | "lot" | "reheat" | "remnant" | "shift" | "stop" | "tool" | "tray") | "last_piece";
+        };
+        /**
+         * OperationChangedV1Record
+         * @description One record as it stands in a line.
+         */
+        OperationChangedV1Record: {
+            batch: string;
+            body: components["schemas"]["OperationChangedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "operation_changed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * OperationFinishedV1
          * @description A stint of an operation ended, counted: what went in, and where each piece of it went.
          *
@@ -1046,13 +1218,14 @@ export interface components {
         };
         /**
          * PartDefinition
-         * @description One revision of a part: its route, its looks, its trays, its zones, its defect list and its limits.
+         * @description One revision of a part: its route, its looks, its trays, its zones, its defect list, its limits and checks.
          *
          *         load_bearing  a part somebody's weight may hang on: never fewer than two looks
          *         demo          invented classes, limits and rework notes: shown with a watermark, refused by a live works
          */
         PartDefinition: {
             cavities?: string[];
+            characteristics?: components["schemas"]["Characteristic"][];
             defects: components["schemas"]["DefectWord"][];
             demo?: boolean;
             limits?: components["schemas"]["Limit"][];
@@ -1289,7 +1462,73 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        /**
+         * PiecesMadeV1
+         * @description So many more pieces were made at an operation since the last number told.
+         */
+        PiecesMadeV1: {
+            /** @enum {unknown} */
+            counted: "counter" | "key" | "tray" | "weighed";
+            operation: number;
+            pieces: number;
+        };
+        /**
+         * PiecesMadeV1Record
+         * @description One record as it stands in a line.
+         */
+        PiecesMadeV1Record: {
+            batch: string;
+            body: components["schemas"]["PiecesMadeV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "pieces_made";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * ReactionTakenV1
+         * @description What was done about a check out of its limits, and how many pieces went back to be sorted.
+         */
+        ReactionTakenV1: {
+            check: string;
+            done: string;
+            operation: number;
+            pieces_back: number;
+        };
+        /**
+         * ReactionTakenV1Record
+         * @description One record as it stands in a line.
+         */
+        ReactionTakenV1Record: {
+            batch: string;
+            body: components["schemas"]["ReactionTakenV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "reaction_taken";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.

@@ -81,6 +81,39 @@ const limit = object({
   needed: { look: word, class: defectClass, allowed_per_thousand: integer(0, 1000) },
 });
 
+const decimal = pattern(/^-?(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?$/);
+const EVENTS = [
+  ...["alarm", "bag", "bar", "batch", "box", "break", "bundle", "cast", "cavity", "despatch", "die", "load"],
+  ...["lot", "reheat", "remnant", "shift", "stop", "tool", "tray"],
+];
+const event = oneOf(...EVENTS);
+const operationChange = oneOf(...EVENTS, "last_piece");
+const checkRule = object({
+  needed: { at: oneOf("events", "pieces", "minutes", "each_piece", "logger"), cell: label },
+  optional: { pieces: number, places: number, every: number, events: list(event) },
+});
+const characteristic = object({
+  needed: {
+    operation: number,
+    characteristic: number,
+    words: translations,
+    kind: oneOf("value", "go_not_go", "yes_no", "process", "document", "count"),
+    class: defectClass,
+  },
+  optional: {
+    nominal: label,
+    lower: decimal,
+    upper: decimal,
+    unit: label,
+    gauge: label,
+    first_off: checkRule,
+    in_process: checkRule,
+    last_off: checkRule,
+    who: label,
+    reaction: pattern(/^R[1-9]$/),
+  },
+});
+
 /** A part definition, in a record or in a file. */
 export const partDefinition = object({
   needed: {
@@ -98,6 +131,7 @@ export const partDefinition = object({
     load_bearing: boolean,
     operations: list(operation),
     limits: list(limit),
+    characteristics: list(characteristic),
     demo: boolean,
   },
 });
@@ -113,6 +147,8 @@ const shiftDefinition = object({
     shifts: list(object({ needed: { shift: label, starts: pattern(/^([01][0-9]|2[0-3]):[0-5][0-9]$/) } }), 1),
   },
 });
+
+const checkRole = oneOf("first_off", "in_process", "last_off");
 
 /** A kind at one version: the form of its body, and the envelope members it cannot do without. */
 interface Form {
@@ -420,6 +456,47 @@ const FORMS: Readonly<Record<string, Form>> = {
       optional: { lost: recordId },
     }),
     needs: ["site"],
+  },
+  "check_taken 1": {
+    body: object({
+      needed: { operation: number, characteristic: number, role: checkRole },
+      optional: {
+        value: decimal,
+        result: oneOf("go", "not_go", "yes", "no"),
+        pieces: number,
+        made: count,
+        entered: oneOf("typed", "steps", "gauge"),
+        gauge: label,
+        cavity: label,
+        repeats: recordId,
+        typing_error: oneOf(true),
+      },
+    }),
+    needs: BENCH,
+  },
+  "check_missed 1": {
+    body: object({
+      needed: { operation: number, characteristic: number, role: checkRole, why: label },
+      optional: { made: count },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "reaction_taken 1": {
+    body: object({ needed: { operation: number, check: recordId, done: label, pieces_back: count } }),
+    needs: OF_A_BATCH,
+  },
+  "pieces_made 1": {
+    body: object({
+      needed: { operation: number, pieces: number, counted: oneOf("key", "counter", "tray", "weighed") },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "operation_changed 1": {
+    body: object({
+      needed: { operation: number, what: operationChange },
+      optional: { was: label, now: label },
+    }),
+    needs: OF_A_BATCH,
   },
 };
 

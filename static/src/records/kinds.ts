@@ -12,6 +12,9 @@ export type RecordOf<K extends Kind> = Extract<KnownRecord, { kind: K }>;
 export type PartDefinition = Schemas["PartDefinition"];
 export type ShiftDefinition = Schemas["ShiftDefinition"];
 export type DefectWord = Schemas["DefectWord"];
+export type Characteristic = Schemas["Characteristic"];
+export type CheckRule = Schemas["CheckRule"];
+export type CheckRole = RecordOf<"check_taken">["body"]["role"];
 export type DefectClass = "critical" | "major" | "minor";
 
 /** The reserved defect word of a piece that somebody else has to judge. */

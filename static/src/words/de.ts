@@ -704,6 +704,7 @@ export const de: Readonly<Record<Key, string>> = {
   "asked.other": "Antrag",
   "holds.found": "Spät gefunden",
   "holds.found_at": "Spät gefunden: {where}",
+  "holds.check": "Prüfung außerhalb der Grenzen: {check}",
   "holds.limit": "Grenze überschritten",
   "holds.limit_of": "Grenze überschritten: {class}",
   "holds.piece": "Teil {tag}",

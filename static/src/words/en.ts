@@ -691,6 +691,7 @@ export const en = {
   "asked.other": "request",
   "holds.found": "Found late",
   "holds.found_at": "Found late: {where}",
+  "holds.check": "Check out of its limits: {check}",
   "holds.limit": "Limit crossed",
   "holds.limit_of": "Limit crossed: {class}",
   "holds.piece": "piece {tag}",

@@ -111,9 +111,11 @@ def test_verify_names_a_definition_whose_file_is_missing_until_it_is_published_a
 
 
 def test_verify_names_a_definition_whose_file_was_changed(works: Works) -> None:
-    definition = publish(works, large_part(works))
+    part = large_part(works)
+    definition = publish(works, part)
     with writing(works.engine) as connection:
-        connection.execute(update(files).values(bytes=b"{}"))
+        of_part = files.c.hash == sha256(canonical(part))
+        connection.execute(update(files).where(of_part).values(bytes=b"{}"))
     assert [finding.record for finding in what_verify_finds(works)] == [definition]
 
 

@@ -304,15 +304,24 @@ def test_what_is_not_marked_has_no_mark_and_a_live_works_takes_it(folder: Path) 
     assert only(folder, live=True).demo is UNSET
 
 
-def test_a_characteristic_is_checked_for_form(folder: Path) -> None:
+def test_a_characteristic_that_cannot_be_taken_is_named_cell_by_cell(folder: Path) -> None:
     head = "op_no,seq,characteristic,kind,class,lower,upper,reaction\n"
     (folder / "characteristics.csv").write_text(head + '40,1,Height,V,major,3,"2,5",R1\n41,2,Fill,X,major,,,stop\n')
     assert [found.split(": ")[0] for found in findings(folder)] == [
         "characteristics.csv:2:upper",
-        "characteristics.csv:3:op_no",
         "characteristics.csv:3:kind",
         "characteristics.csv:3:reaction",
     ]
+
+
+def test_a_check_keeps_to_the_route_and_its_limits(folder: Path) -> None:
+    head = "op_no,seq,characteristic,kind,class,lower,upper\n"
+    rows = "40,1,Height,V,major,13.60,12.90\n41,2,Fill,A,major,,\n40,3,Mass,V,minor,,\n"
+    (folder / "characteristics.csv").write_text(head + rows)
+    found = findings(folder)
+    assert {"characteristics.csv:2:lower", "characteristics.csv:3:op_no", "characteristics.csv:4:kind"} <= {
+        line.split(": ")[0] for line in found
+    }
 
 
 def test_what_a_file_holds_never_steers_the_terminal(folder: Path) -> None:

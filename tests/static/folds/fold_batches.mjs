@@ -2,7 +2,8 @@
 // The tablet's folds on the command line, for the test that holds both languages to the same states. Run in the
 // repository's root, after `npm ci` in static/:
 //
-//   node tests/static/folds/fold_batches.mjs < cases      prints one state for each case
+//   node tests/static/folds/fold_batches.mjs < cases           prints one state for each case
+//   node tests/static/folds/fold_batches.mjs checks < cases    the same of the checks at the machines
 //
 // The first line of the input has the definitions by id; each further one is a case {records, proven}.
 import { createRequire } from "node:module";
@@ -20,14 +21,16 @@ const load = async (path) => {
   return module;
 };
 const { foldBench } = await load("../../../static/src/folds/bench.ts");
+const { foldChecks } = await load("../../../static/src/folds/checks.ts");
 const { decode } = await load("../../../static/src/records/read.ts");
 
+const fold = process.argv[2] === "checks" ? foldChecks : foldBench;
 const pieces = [];
 for await (const piece of process.stdin) pieces.push(piece);
 const [first, ...cases] = Buffer.concat(pieces).toString("utf8").trimEnd().split("\n");
 const definitions = new Map(Object.entries(JSON.parse(first)));
 const states = cases.map((text) => {
   const { records, proven } = JSON.parse(text);
-  return JSON.stringify(foldBench(records.map(decode), definitions, new Map(Object.entries(proven))));
+  return JSON.stringify(fold(records.map(decode), definitions, new Map(Object.entries(proven))));
 });
 process.stdout.write(states.map((state) => `${state}\n`).join(""));

@@ -3,7 +3,7 @@
 import { canonical } from "../../../static/src/records/canonical.js";
 import { chainName } from "../../../static/src/records/chain_name.js";
 import { formOf, LARGEST_INTEGER } from "../../../static/src/records/forms.js";
-import type { DefectClass, Kind, RecordOf } from "../../../static/src/records/kinds.js";
+import type { Characteristic, DefectClass, Kind, RecordOf } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";
 import { Chance } from "./chance.js";
@@ -283,9 +283,89 @@ const BODIES: Bodies = {
       noticed_by: chance.one("cursor", "head", "command"),
       lost: optional(chance, () => id(chance)),
     }),
+  check_taken: (chance) =>
+    given({
+      operation: number(chance),
+      characteristic: number(chance),
+      role: checkRole(chance),
+      value: optional(chance, () => decimal(chance)),
+      result: optional(chance, () => chance.one("go", "not_go", "yes", "no")),
+      pieces: optional(chance, () => number(chance)),
+      made: optional(chance, () => count(chance)),
+      entered: optional(chance, () => chance.one("typed", "steps", "gauge")),
+      gauge: optional(chance, () => label(chance)),
+      cavity: optional(chance, () => label(chance)),
+      repeats: optional(chance, () => id(chance)),
+      typing_error: optional(chance, () => true as const),
+    }),
+  check_missed: (chance) =>
+    given({
+      operation: number(chance),
+      characteristic: number(chance),
+      role: checkRole(chance),
+      why: label(chance),
+      made: optional(chance, () => count(chance)),
+    }),
+  reaction_taken: (chance) => ({
+    operation: number(chance),
+    check: id(chance),
+    done: label(chance),
+    pieces_back: count(chance),
+  }),
+  pieces_made: (chance) => ({
+    operation: number(chance),
+    pieces: number(chance),
+    counted: chance.one("key", "counter", "tray", "weighed"),
+  }),
+  operation_changed: (chance) =>
+    given({
+      operation: number(chance),
+      what: chance.one("die", "tray", "stop", "last_piece"),
+      was: optional(chance, () => label(chance)),
+      now: optional(chance, () => label(chance)),
+    }),
 };
 
 const KINDS = Object.keys(BODIES) as [Kind, ...Kind[]];
+
+function checkRole(chance: Chance): RecordOf<"check_taken">["body"]["role"] {
+  return chance.one("first_off", "in_process", "last_off");
+}
+
+function decimal(chance: Chance): string {
+  return chance.one("13.20", "0", "-0.10", "999999999.999999999", "7.0");
+}
+
+function checkRule(chance: Chance): NonNullable<Characteristic["first_off"]> {
+  return given({
+    at: chance.one("events", "pieces", "minutes", "each_piece", "logger"),
+    cell: label(chance),
+    pieces: optional(chance, () => number(chance)),
+    places: optional(chance, () => number(chance)),
+    every: optional(chance, () => number(chance)),
+    events: optional(chance, () => chance.some(0, 3, () => chance.one("alarm", "reheat", "tray"))),
+  });
+}
+
+function characteristic(chance: Chance): Characteristic {
+  return given({
+    operation: number(chance),
+    characteristic: number(chance),
+    words: translations(chance),
+    kind: chance.one("value", "go_not_go", "yes_no", "process", "document", "count"),
+    class: defectClass(chance),
+    nominal: optional(chance, () => label(chance)),
+    lower: optional(chance, () => decimal(chance)),
+    upper: optional(chance, () => decimal(chance)),
+    unit: optional(chance, () => label(chance)),
+    gauge: optional(chance, () => label(chance)),
+    first_off: optional(chance, () => checkRule(chance)),
+    in_process: optional(chance, () => checkRule(chance)),
+    last_off: optional(chance, () => checkRule(chance)),
+    who: optional(chance, () => label(chance)),
+    reaction: optional(chance, () => chance.one("R1", "R9")),
+  });
+}
 
 function roles(chance: Chance): RecordOf<"person_changed">["body"]["roles"] {
   return chance.some(0, 3, () => chance.one("inspector", "operator", "lead", "administrator", "reader"));
@@ -371,6 +451,7 @@ function part(chance: Chance): RecordOf<"definition_published">["body"]["content
         allowed_per_thousand: chance.one(0, 40, 1000),
       })),
     ),
+    characteristics: optional(chance, () => chance.some(0, 3, () => characteristic(chance))),
     demo: optional(chance, () => chance.flip()),
   });
 }
