@@ -9,10 +9,12 @@ export interface LookChoiceProps {
   readonly batchNumber: string;
   readonly looks: readonly string[];
   readonly onChosen: (look: string) => void;
+  /** To the checks at a machine; undefined for whoever has none. */
+  readonly onMachine?: (() => void) | undefined;
 }
 
 /** Which of the route's full inspections this is. */
-export function LookChoice({ batchNumber, looks, onChosen }: LookChoiceProps) {
+export function LookChoice({ batchNumber, looks, onChosen, onMachine }: LookChoiceProps) {
   return (
     <main class="choice">
       <h1>{say("look.title")}</h1>
@@ -29,6 +31,14 @@ export function LookChoice({ batchNumber, looks, onChosen }: LookChoiceProps) {
             </li>
           );
         })}
+        {onMachine !== undefined && (
+          <li>
+            <button type="button" class="key tile" onClick={onMachine}>
+              <strong>{say("look.machine")}</strong>
+              <span>{say("look.machine_when")}</span>
+            </button>
+          </li>
+        )}
       </ul>
     </main>
   );

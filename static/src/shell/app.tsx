@@ -23,6 +23,7 @@ import {
   DevicesPage,
   Enrol,
   HoldsPage,
+  MachineScreens,
   OpenBatch,
   ParetoPage,
   PeoplePage,
@@ -244,12 +245,21 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
       </main>
     );
   }
-  return (
-    <BenchScreens
-      desk={{ tablet, line, definition, parts, leads, chain, isDemo, sessions, onPerson, person, everybody }}
-      place={place}
-    />
-  );
+  const desk = {
+    tablet,
+    line,
+    definition,
+    parts,
+    leads,
+    chain,
+    isDemo,
+    sessions,
+    onPerson,
+    person,
+    everybody,
+  };
+  if (place.at === "machine" || place.at === "checks") return <MachineScreens desk={desk} place={place} />;
+  return <BenchScreens desk={desk} place={place} />;
 }
 
 /** Where a session that holds something not stored is looked after, wherever the address points. */

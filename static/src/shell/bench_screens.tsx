@@ -33,6 +33,7 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
         batchNumber={line.number}
         looks={desk.definition.looks}
         onChosen={(chosen) => go({ at: "trays", batch: line.batch, look: chosen })}
+        onMachine={mayCheck(desk) ? () => go({ at: "machine", batch: line.batch }) : undefined}
       />
     );
   }
@@ -40,6 +41,12 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
     return <LookScreens desk={desk} place={place} bench={bench} records={ofBatch} justClosed={justClosed} />;
   }
   return <AtTray desk={desk} place={place} bench={bench} onClosed={setJustClosed} />;
+}
+
+/** At a machine stands an operator; a lead may help out. Parts without checks have no way there. */
+function mayCheck({ person, definition }: Desk): boolean {
+  const isThere = person?.roles.some((role) => role === "operator" || role === "lead") ?? false;
+  return isThere && (definition.characteristics ?? []).length > 0;
 }
 
 interface AtTrayProps {

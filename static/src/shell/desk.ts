@@ -48,8 +48,8 @@ export class Sessions {
   }
 }
 
-/** Places of the bench; the page of a batch is the lead's. */
-export type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" }>;
+/** Places of the bench; the page of a batch is the lead's, and the machine has its own. */
+export type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" | "machine" | "checks" }>;
 
 type AtLook = Exclude<AtBatch, { at: "look" } | { tray: string }>;
 

@@ -24,6 +24,8 @@ export type Route =
   | { readonly at: "people" }
   | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
+  | { readonly at: "machine"; readonly batch: string }
+  | { readonly at: "checks"; readonly batch: string; readonly operation: string }
   | { readonly at: LookPlace; readonly batch: string; readonly look: string }
   | { readonly at: TrayPlace; readonly batch: string; readonly look: string; readonly tray: string };
 
@@ -35,9 +37,11 @@ export function addressOf(spoken: Language, place: Route): string {
       ? [place.batch, place.look, place.tray]
       : "look" in place
         ? [place.batch, place.look]
-        : "batch" in place
-          ? [place.batch]
-          : [];
+        : "operation" in place
+          ? [place.batch, place.operation]
+          : "batch" in place
+            ? [place.batch]
+            : [];
   return `#/${[spoken, place.at, ...steps].map(encodeURIComponent).join("/")}`;
 }
 
@@ -60,7 +64,8 @@ function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (at === "holds" && batch !== "") return { at, batch };
   if (PAGES.some((page) => page === at)) return { at } as Route;
 
-  if ((at === "look" || at === "batch") && batch !== "") return { at, batch };
+  if (at === "checks" && batch !== "" && /^[1-9][0-9]*$/.test(look)) return { at, batch, operation: look };
+  if ((at === "look" || at === "batch" || at === "machine") && batch !== "") return { at, batch };
   const ofLook = LOOK_PLACES.find((page) => page === at);
   if (ofLook !== undefined && batch !== "" && look !== "") return { at: ofLook, batch, look };
   const ofTray = TRAY_PLACES.find((page) => page === at);

@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: Apache-2.0
+// One check that is due: what is checked, its limits in grey, an empty field or two keys.
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
+import type { Check, Made } from "../folds/checks.js";
+import type { Characteristic, CheckRole } from "../records/kinds.js";
+import { number } from "../words/measures.js";
+import { inWords, say, type Key } from "../words/say.js";
+import { entryOf, isNumber } from "./check_desk.js";
+import { LastValues } from "./last_values.js";
+import { asRead, NumberField, NumberPad, pointOf } from "./number_pad.js";
+
+/** What was seen: a number as the gauge showed it, or an answer and the pieces it holds for. */
+export type Seen =
+  | { readonly value: string; readonly entered: "typed" }
+  | { readonly result: "go" | "not_go" | "yes" | "no"; readonly pieces?: number };
+
+export const ROLE_WORDS = {
+  first_off: "check.first_off",
+  in_process: "check.in_process",
+  last_off: "check.last_off",
+} as const satisfies Readonly<Record<CheckRole, Key>>;
+
+export interface CheckEntryProps {
+  readonly characteristic: Characteristic;
+  readonly role: CheckRole;
+  readonly left: number;
+  readonly exposure: Made;
+  readonly before: readonly Check[];
+  /** Why it is asked once more, beside an earlier check; undefined for a new one. */
+  readonly again: string | undefined;
+  readonly onSeen: (seen: Seen) => void;
+  /** Keys that lead elsewhere. */
+  readonly children?: ComponentChildren;
+}
+
+export function CheckEntry(props: CheckEntryProps) {
+  const { characteristic, onSeen } = props;
+  const [typed, setTyped] = useState("");
+  const [problem, setProblem] = useState<string>();
+  const entry = entryOf(characteristic);
+  const store = (): void => {
+    const isWrong = !isNumber(typed);
+    setProblem(isWrong ? say("check.no_number", { point: pointOf() }) : undefined);
+    if (!isWrong) onSeen({ value: typed, entered: "typed" });
+  };
+  return (
+    <section class="check-entry">
+      <div class="check-asked">
+        <About {...props} />
+        {entry === "number" && (
+          <div class="field-and-store">
+            <NumberField
+              value={typed}
+              label={inWords(characteristic.words)}
+              unit={characteristic.unit ?? ""}
+              problem={problem}
+              onChange={setTyped}
+              onEnter={store}
+            />
+            <button type="button" class="key main store" onClick={store}>
+              {say("check.store")}
+            </button>
+          </div>
+        )}
+        <Exposure pieces={props.exposure} />
+        {entry === "number" && <LastValues checks={props.before} characteristic={characteristic} />}
+        {props.children}
+      </div>
+      {entry === "number" ? (
+        <NumberPad
+          value={typed}
+          mayBeNegative={characteristic.lower?.startsWith("-") ?? false}
+          onChange={setTyped}
+        />
+      ) : (
+        <Answers {...props} entry={entry} />
+      )}
+    </section>
+  );
+}
+
+function About({ characteristic, role, left, again }: CheckEntryProps) {
+  const { lower, upper, nominal, unit = "", gauge } = characteristic;
+  const limits =
+    lower !== undefined && upper !== undefined
+      ? say("check.between", { lower: asRead(lower), upper: asRead(upper), unit })
+      : lower !== undefined
+        ? say("check.from", { lower: asRead(lower), unit })
+        : upper !== undefined
+          ? say("check.up_to", { upper: asRead(upper), unit })
+          : "";
+  return (
+    <>
+      <p class="role">
+        {say(ROLE_WORDS[role])}
+        {left > 1 && <span>{say("check.left", { count: left })}</span>}
+      </p>
+      <h1>{inWords(characteristic.words)}</h1>
+      {again !== undefined && <p class="again">{again}</p>}
+      <p class="limits">
+        {nominal !== undefined && <span>{say("check.nominal", { nominal: asRead(nominal) })}</span>}
+        {limits !== "" && <span>{limits}</span>}
+        {gauge !== undefined && <span>{gauge}</span>}
+      </p>
+    </>
+  );
+}
+
+export function Exposure({ pieces }: { readonly pieces: Made }) {
+  return (
+    <p class="exposure">
+      {say("check.since_good")}{" "}
+      <strong>{pieces === "unknown" ? say("check.not_known") : number(pieces)}</strong>
+    </p>
+  );
+}
+
+interface AnswersProps extends CheckEntryProps {
+  readonly entry: "go_not_go" | "yes_no";
+}
+
+/** One answer holds for all the pieces that are due; a bad one is said of one piece. */
+function Answers({ entry, left, onSeen }: AnswersProps) {
+  const pieces = left > 1 ? { pieces: left } : {};
+  const [good, bad] = entry === "go_not_go" ? (["go", "not_go"] as const) : (["yes", "no"] as const);
+  return (
+    <div class="answers">
+      <button type="button" class="key main" onClick={() => onSeen({ result: good, ...pieces })}>
+        {say(entry === "go_not_go" ? "check.go" : "check.yes")}
+        {left > 1 && <small>{say("check.all_of", { count: left })}</small>}
+      </button>
+      <button type="button" class="key" onClick={() => onSeen({ result: bad })}>
+        {say(entry === "go_not_go" ? "check.not_go" : "check.no")}
+        {left > 1 && <small>{say("check.one_of_them")}</small>}
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: Apache-2.0
+// A check out of its limits: stored, said as it is, and what the plan asks for. Nobody is stopped by the card.
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
+import type { Check, Made } from "../folds/checks.js";
+import type { Characteristic } from "../records/kinds.js";
+import { Keypad } from "../widgets/keypad.js";
+import { inWords, say, type Key } from "../words/say.js";
+import { Exposure } from "./check_entry.js";
+import { asRead } from "./number_pad.js";
+
+/** What can be said of what was done, in the order of how often it is. */
+const DONE = {
+  corrected: "reaction.corrected",
+  sorted: "reaction.sorted",
+  red_tagged: "reaction.red_tagged",
+  lead_called: "reaction.lead_called",
+} as const satisfies Readonly<Record<string, Key>>;
+export type Done = keyof typeof DONE;
+
+const PLANS = {
+  R1: "reaction.R1",
+  R2: "reaction.R2",
+  R3: "reaction.R3",
+  R4: "reaction.R4",
+  R5: "reaction.R5",
+  R6: "reaction.R6",
+  R7: "reaction.R7",
+  R8: "reaction.R8",
+  R9: "reaction.R9",
+} as const satisfies Readonly<Record<string, Key>>;
+
+export interface OutCardProps {
+  readonly check: Check;
+  readonly characteristic: Characteristic;
+  readonly exposure: Made;
+  readonly onAgain: (typingError: boolean) => void;
+  readonly onDone: (done: Done, piecesBack: number) => void;
+  /** Keys that lead elsewhere. */
+  readonly children?: ComponentChildren;
+}
+
+export function OutCard({ check, characteristic, exposure, onAgain, onDone, children }: OutCardProps) {
+  const [done, setDone] = useState<Done>();
+  const [back, setBack] = useState("");
+  const [problem, setProblem] = useState<string>();
+  const plan = characteristic.reaction ?? "";
+  const answers: Readonly<Record<string, Key>> = { not_go: "check.not_go", no: "check.no" };
+  const answer = answers[check.said];
+  const said = answer === undefined ? `${asRead(check.said)} ${characteristic.unit ?? ""}` : say(answer);
+  const store = (chosen: Done): void => {
+    setProblem(back === "" ? say("reaction.no_number") : undefined);
+    if (back !== "") onDone(chosen, Number(back));
+  };
+  return (
+    <section class="check-entry out-card">
+      <div class="check-asked">
+        <p class="out" role="status">
+          <strong>{said}</strong> {say("check.out_stored")}
+        </p>
+        <h1>{inWords(characteristic.words)}</h1>
+        {Object.hasOwn(PLANS, plan) && <p class="plan">{say(PLANS[plan as keyof typeof PLANS])}</p>}
+        <Exposure pieces={exposure} />
+        {done === undefined && (
+          <div class="pair">
+            <button type="button" class="key" onClick={() => onAgain(false)}>
+              {say("check.again")}
+            </button>
+            <button type="button" class="key" onClick={() => onAgain(true)}>
+              {say("check.typing_error")}
+            </button>
+          </div>
+        )}
+        {done !== undefined && (
+          <button type="button" class="key main store" onClick={() => store(done)}>
+            {say("check.store")}
+          </button>
+        )}
+        {children}
+      </div>
+      {done === undefined ? (
+        <div class="answers is-list">
+          <h2>{say("reaction.what")}</h2>
+          {(Object.keys(DONE) as Done[]).map((one) => (
+            <button key={one} type="button" class="key" onClick={() => setDone(one)}>
+              {say(DONE[one])}
+            </button>
+          ))}
+        </div>
+      ) : (
+        <div class="answers is-list">
+          <h2>{say("reaction.how_many")}</h2>
+          <Keypad
+            value={back}
+            onChange={setBack}
+            digits={5}
+            label={say("reaction.how_many")}
+            problem={problem}
+            onEnter={() => store(done)}
+          />
+        </div>
+      )}
+    </section>
+  );
+}
