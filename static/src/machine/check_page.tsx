@@ -225,7 +225,8 @@ interface BesideProps extends Parts {
 }
 
 function Beside(props: BesideProps): ComponentChildren {
-  const { operation, aside, asked, desk, plan, checks, moment, tell, onChosen } = props;
+  const { operation, aside, asked, desk, tell, onChosen } = props;
+  if (aside.aside === "again") return <Again {...props} {...aside} />;
   if (aside.aside === "made") {
     return (
       <PiecesMade
@@ -237,21 +238,26 @@ function Beside(props: BesideProps): ComponentChildren {
     return <Changed onChange={(what) => tell({ kind: "operation_changed", body: { operation, what } })} />;
   }
   if (aside.aside === "others") return <DueList due={desk.now} onChosen={onChosen} />;
-  if (aside.aside === "missed") {
-    if (asked === undefined) return null;
-    const { characteristic, role } = asked.due;
-    const made = desk.made === "unknown" ? {} : { made: desk.made };
-    return (
-      <MissedCheck
-        name={inWords(asked.characteristic.words)}
-        onReason={(why) =>
-          tell({ kind: "check_missed", body: { operation, characteristic, role, why, ...made } })
-        }
-      />
-    );
-  }
-  if (aside.aside !== "again") return null;
-  const { of, isTypingError } = aside;
+  if (asked === undefined) return null;
+  const { characteristic, role } = asked.due;
+  const made = desk.made === "unknown" ? {} : { made: desk.made };
+  return (
+    <MissedCheck
+      name={inWords(asked.characteristic.words)}
+      onReason={(why) =>
+        tell({ kind: "check_missed", body: { operation, characteristic, role, why, ...made } })
+      }
+    />
+  );
+}
+
+interface AgainProps extends Parts {
+  readonly of: Check;
+  readonly isTypingError: boolean;
+}
+
+function Again(props: AgainProps) {
+  const { of, isTypingError, plan, checks, moment, tell } = props;
   const characteristic = plan.get(keyOf(of));
   if (characteristic === undefined) return null;
   const beside = { repeats: of.id, ...(isTypingError ? { typing_error: true } : {}) };
