@@ -83,6 +83,7 @@ def test_every_kind_of_observation_is_known_to_change_what_is_judged_or_not(kind
     elsewhere = {"chain_opened", "signed_on", "load_opened", "lot_opened"}
     changes = {
         "batch_split",
+        "check_taken",
         "defect_tallied",
         "foreign_piece_found",
         "hold_placed",
