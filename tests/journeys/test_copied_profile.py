@@ -16,7 +16,7 @@ from playwright.sync_api import BrowserContext, Playwright, expect
 
 from tests.browser import launch_options
 from tests.hands import Hands
-from tests.served import WHOLE, Served
+from tests.served import WHOLE_DEMO, Served
 
 pytestmark = pytest.mark.browser
 
@@ -113,7 +113,7 @@ def test_both_sides_of_a_copied_profile_go_on_and_nothing_is_lost(
     made = {line for hands in sides for line in hands.journal() if json.loads(line)["kind"] == "defect_tallied"}
     expect_tally(sides[1], len(made))
     verified = served.run("verify")
-    assert (verified.returncode, verified.stdout) == (0, WHOLE)
+    assert (verified.returncode, verified.stdout) == (0, WHOLE_DEMO)
 
 
 def admit_what_was_set_aside(hands: Hands) -> None:

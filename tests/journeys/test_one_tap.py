@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from tests.hands import Hands
-from tests.served import WHOLE, Served
+from tests.served import WHOLE_DEMO, Served
 
 pytestmark = pytest.mark.browser
 
@@ -91,7 +91,7 @@ def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
     assert served.run("rebuild").returncode == 0
     assert server_finds(served) == rows
     verified = served.run("verify")
-    assert (verified.returncode, verified.stdout) == (0, WHOLE)
+    assert (verified.returncode, verified.stdout) == (0, WHOLE_DEMO)
     context.close()
 
 

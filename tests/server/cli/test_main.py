@@ -83,7 +83,7 @@ def test_a_code_needs_a_works(tmp_path: Path) -> None:
 
 def test_a_whole_log_is_said_to_be_whole(data: Path) -> None:
     found = run("verify", "--data", str(data))
-    files = "0 files are here and whole, 0 that records name are missing."
+    files = "1 files are here and whole, 0 that records name are missing."
     assert (found.returncode, found.stdout) == (0, f"{files}\nThe log is whole.\n")
 
 
