@@ -3,17 +3,16 @@
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator
 
 import pytest
 from playwright.sync_api import Browser, expect
 
 from tests.hands import Hands
 from tests.journeys.test_tally import COUNT_TAPS, TABLET, bodies, taps
-from tests.reach import way_seconds
+from tests.reach import Box, way_seconds
+from tests.screens import Screen, height, width
 from tests.served import Served
 
 pytestmark = pytest.mark.browser
@@ -22,6 +21,8 @@ pytestmark = pytest.mark.browser
 MOST_TAPS, MOST_SECONDS = 14, 30.0
 FORGE = "Heat and hot forge"
 KEY_WIDTH, KEY_HEIGHT = 189, 126
+TABLETS = ((1280, 800), (800, 1280))
+SIZES = (*TABLETS, (320, 900))
 
 
 @pytest.fixture
@@ -123,18 +124,69 @@ def test_a_routine_check_is_within_its_budget(hands: Hands) -> None:
     assert way_seconds(way) < MOST_SECONDS / 2
 
 
-def test_the_keys_of_an_entry_are_large_and_nothing_scrolls(hands: Hands) -> None:
-    begin(hands)
-    while not hands.page.locator(".number-pad").count():
-        answer(hands, VALUES)
-    for size in ({"width": 1280, "height": 800}, {"width": 800, "height": 1280}):
-        hands.page.set_viewport_size(size)  # type: ignore[arg-type]
-        boxes: list[dict[str, Any]] = json.loads(
-            hands.page.evaluate(
-                "() => JSON.stringify([...document.querySelectorAll('.number-pad .key, .store')]"
-                ".map((key) => key.getBoundingClientRect()))"
-            )
-        )
-        assert len(boxes) == 13
-        assert all(box["width"] >= KEY_WIDTH and box["height"] >= KEY_HEIGHT for box in boxes)
-        assert all(box["top"] >= 0 and box["bottom"] <= size["height"] for box in boxes)
+def walk(hands: Hands, note: Callable[[str], None]) -> None:
+    """Past every screen of the machine, noting each; two checks are out of their limits on the way."""
+    page = hands.page
+    note("operations")
+    page.click(".tiles .tile >> nth=2")
+    page.wait_for_selector(".machine-head .main")
+    note("not begun")
+    page.click(".machine-head .main")
+    page.wait_for_selector(".number-pad")
+    note("number")
+    page.click(".machine-head .head-keys .key >> nth=0")
+    note("pieces made")
+    page.click(".machine-foot .key")
+    page.click(".machine-head .head-keys .key >> nth=1")
+    note("what changed")
+    page.click(".machine-foot .key")
+    page.click(".check-asked .head-keys .key >> nth=0")
+    note("all due")
+    page.locator(".tell-keys .key").nth(-1).click()
+    page.wait_for_selector(".answers")
+    note("answers")
+    page.click(".check-asked .head-keys .key >> nth=1")
+    note("why not checked")
+    page.click(".machine-foot .key")
+    page.click(".answers .key:not(.main)")
+    page.wait_for_selector(".out-card")
+    note("out")
+    page.click(".answers .key >> nth=0")
+    note("pieces back")
+
+
+def test_every_screen_of_the_machine_can_be_read_and_touched(hands: Hands) -> None:
+    screens: list[Screen] = []
+
+    def note(stage: str) -> None:
+        hands.page.wait_for_timeout(200)
+        for language in ("de", "en"):
+            hands.page.evaluate(f"location.hash = location.hash.replace(/^#.../, '#/{language}')")
+            hands.page.wait_for_function(f"document.documentElement.lang === '{language}'")
+            for size in SIZES:
+                screens.append(Screen.measure(hands.page, stage, language, size))
+                if language == "de" and size in TABLETS:
+                    hands.picture(f"machine_{stage.replace(' ', '_')}_{size[0]}")
+        hands.page.set_viewport_size({"width": 1280, "height": 800})
+
+    walk(hands, note)
+    assert len({screen.stage for screen in screens}) == 10
+    texts = [(screen.where, text) for screen in screens for text in screen.texts]
+    assert [(where, text["text"]) for where, text in texts if text["size"] < 24] == []
+    assert [(where, text["text"]) for where, text in texts if text["contrast"] < 7] == []
+    keys = [(screen.where, key) for screen in screens for key in screen.keys]
+    touched = [(where, key["name"]) for where, key in keys if min(width(key["box"]), height(key["box"])) < 55.5]
+    assert touched == []
+    assert [screen.where for screen in screens if screen.wide > 0] == []
+    entries = [one for one in screens if one.stage in ("number", "answers", "out") and one.size in TABLETS]
+    assert [one.where for one in entries if one.high > 0] == []
+    boxes = hands_of_an_entry(screens)
+    assert boxes
+    assert [one for one in boxes if width(one) < KEY_WIDTH - 0.5 or height(one) < KEY_HEIGHT - 0.5] == []
+
+
+def hands_of_an_entry(screens: list[Screen]) -> list[Box]:
+    """The keys of the pad and the key that stores, on a tablet."""
+    names = {*"1234567890.,", "Store", "Speichern", "Rub out", "Löschen"}
+    found = [one for one in screens if one.stage == "number" and one.size in TABLETS]
+    return [key["box"] for screen in found for key in screen.keys if key["name"] in names]
