@@ -2,7 +2,7 @@
 // What lies before whoever runs an operation: the checks due now, those that come next, the pieces made.
 import { isDue, type Due } from "../folds/check_due.js";
 import { keyOf, type Known } from "../folds/check_outcome.js";
-import { exposureAt, type Check, type Checks, type Made } from "../folds/checks.js";
+import { exposureAt, type Check, type Checks, type Made, type OperationPieces } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
 
 /** How a check is entered: a number on the pad, or one of two keys where no number exists. */
@@ -31,8 +31,7 @@ export function checkDesk(checks: Checks, plan: Known, operation: number, moment
     const characteristic = plan.get(keyOf(due));
     return due.operation === operation && characteristic !== undefined ? [{ due, characteristic }] : [];
   });
-  // Whoever begins has made none yet; after a while without a number that is as good as not known.
-  const told = pieces?.made === "unknown" && pieces.is_running ? 0 : (pieces?.made ?? "unknown");
+  const told = pieces === undefined || isAtStart(pieces) ? 0 : pieces.made;
   const isNow = ({ due }: Asked): boolean => isDue(due, told, moment);
   const made =
     pieces === undefined
@@ -51,13 +50,18 @@ export function checkDesk(checks: Checks, plan: Known, operation: number, moment
   };
 }
 
+/** Whoever begins has made none yet; after a while without a number that is as good as not known. */
+function isAtStart({ made, is_running }: OperationPieces): boolean {
+  return made === "unknown" && is_running;
+}
+
 /** Pieces made since the last good check of a characteristic, as far as anybody can know now. */
 export function exposureOf(checks: Checks, characteristic: Characteristic, moment: number): Made {
   const { operation } = characteristic;
   const pieces = checks.operations.find((one) => one.operation === operation);
   const line = checks.exposures.find((one) => keyOf(one) === keyOf(characteristic));
   if (pieces === undefined || line === undefined) return "unknown";
-  return exposureAt(line, pieces, moment);
+  return exposureAt(isAtStart(pieces) ? { ...line, pieces: 0 } : line, pieces, moment);
 }
 
 export function entryOf({ kind, unit, lower, upper }: Characteristic): Entry {

@@ -983,9 +983,9 @@ export const de: Readonly<Record<Key, string>> = {
     "Anhalten, Einrichter rufen, berichtigen, Erststück neu prüfen, bis zur letzten guten Prüfung aussortieren.",
   "reaction.R2":
     "Dieses Stück rot kennzeichnen und weitermachen. Beim zweiten hintereinander: anhalten und berichtigen.",
-  "reaction.R3": "Die ganze Charge ist jetzt gesperrt. Nur die Qualitätsleitung gibt sie frei.",
+  "reaction.R3": "Das ganze Los ist jetzt gesperrt. Nur die Qualitätsleitung gibt es frei.",
   "reaction.R4":
-    "Die Charge ist jetzt gesperrt. Alle Stück bis zur letzten guten Prüfung getrennt halten; die Leitung sieht nach anderen mit gleichem Gesenk, gleicher Schmelze oder Charge im Ofen.",
+    "Das Los ist jetzt gesperrt. Alle Stück bis zur letzten guten Prüfung getrennt halten; die Leitung sieht nach anderen mit gleichem Gesenk, gleicher Schmelze oder Ofenladung.",
   "reaction.R5":
     "Eine zweite Person zählt nach, dann den Platz absuchen. Was bleibt, wird als Differenz festgehalten.",
   "reaction.R6":
