@@ -2,24 +2,7 @@
 // The part of the core that sends photos: behind all records, one part at a time, from where the server says it
 // holds them to. How far that is, is asked before the first part of each start and after each part that failed.
 import { maySend, nextPush } from "./core_send.js";
-import { pause, RESTING, type CoreEvent, type CoreState, type Effect, type Failure } from "./core_state.js";
-
-/** A photo on this tablet. */
-export interface Photo {
-  readonly file: string;
-  readonly size: number;
-  /** How many of its bytes the server holds; undefined until it was asked. */
-  readonly held: number | undefined;
-  /** waiting: to be sent; held: the server has it, and no verified copy yet; refused: the server will not have it. */
-  readonly state: "waiting" | "held" | "refused";
-  /** Not before this moment. */
-  readonly due: number;
-  /** How often its bytes came as other ones. */
-  readonly broken: number;
-}
-
-/** Why a photo did not get on: besides what every request meets, what the server says of this file alone. */
-export type PhotoFailure = Failure | "not_named" | "broken" | "file_refused";
+import { pause, RESTING, type CoreEvent, type CoreState, type Effect, type Photo } from "./core_state.js";
 
 const LARGEST_PART = 256 * 1024;
 export const SMALLEST_PART = 4 * 1024;

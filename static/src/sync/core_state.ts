@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the core of sync knows, and what goes in and out of it; core.ts says what it does.
 import type { BatchList, Copies, Entry, Page, Pair } from "../folds/copies.js";
-import type { Photo, PhotoFailure } from "./core_photos.js";
 import { unsent, type Base, type Mark, type Own, type Sending, type Stretch } from "./outbox.js";
 
 /**
@@ -9,6 +8,22 @@ import { unsent, type Base, type Mark, type Own, type Sending, type Stretch } fr
  * server cannot just now; it refused.
  */
 export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy" | "refused";
+/** Why a photo did not get on: besides what every request meets, what the server says of this file alone. */
+export type PhotoFailure = Failure | "not_named" | "broken" | "file_refused";
+
+/** A photo on this tablet. */
+export interface Photo {
+  readonly file: string;
+  readonly size: number;
+  /** How many of its bytes the server holds; undefined until it was asked. */
+  readonly held: number | undefined;
+  /** waiting: to be sent; held: the server has it, and no verified copy yet; refused: the server will not have it. */
+  readonly state: "waiting" | "held" | "refused";
+  /** Not before this moment. */
+  readonly due: number;
+  /** How often its bytes came as other ones. */
+  readonly broken: number;
+}
 
 /** A request to send that is under way: about which chain, and what of it; nothing of it when only the mark is asked for. */
 export interface UnderWay {
