@@ -27,6 +27,7 @@ class Writer:
 
     def __init__(self, seed: int) -> None:
         self.chance = random.Random(seed)
+        self.depth = 0  # of lists within lists
         self.chain = ChainWriter(self._letters(CHAIN_ALPHABET, 26), self._id(), self._label(), site=self._id())
 
     def write(self, count: int) -> list[Record]:
@@ -62,7 +63,13 @@ class Writer:
             case inspect.UnionType():
                 return self._value(chance.choice(kind.types))
             case inspect.ListType() | inspect.CollectionType():
-                return [self._value(kind.item_type) for _ in range(chance.randint(kind.min_length or 0, 3))]
+                # Lists within lists are short: a record has room for 16 KiB.
+                least = kind.min_length or 0
+                self.depth += 1
+                length = chance.randint(least, 3 if self.depth == 1 else max(least, 1))
+                found = [self._value(kind.item_type) for _ in range(length)]
+                self.depth -= 1
+                return found
             case inspect.DictType():
                 return {
                     self._value(kind.key_type): self._value(kind.value_type) for _ in range(chance.randint(0, 3))
@@ -89,6 +96,7 @@ class Writer:
             lambda: self._letters("abcdefgh", 2),
             lambda: self._letters("ABCDEFGH", self.chance.randint(2, 4)),
             lambda: self._letters("ABCDabcd0123+/", self.chance.randint(80, 400)),
+            lambda: f"{self.chance.randint(-99, 10**8)}.{self.chance.randint(0, 999)}",
             lambda: f"{self.chance.randint(0, 23):02}:{self.chance.randint(0, 59):02}",
             lambda: f"{self.chance.randint(0, 9999):04}-{self.chance.randint(1, 12):02}-31",
         )
