@@ -97,6 +97,7 @@ class Writer:
             lambda: self._letters("ABCDEFGH", self.chance.randint(2, 4)),
             lambda: self._letters("ABCDabcd0123+/", self.chance.randint(80, 400)),
             lambda: f"{self.chance.randint(-99, 10**8)}.{self.chance.randint(0, 999)}",
+            lambda: f"R{self.chance.randint(1, 9)}",
             lambda: f"{self.chance.randint(0, 23):02}:{self.chance.randint(0, 59):02}",
             lambda: f"{self.chance.randint(0, 9999):04}-{self.chance.randint(1, 12):02}-31",
         )
