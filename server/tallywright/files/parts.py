@@ -40,7 +40,10 @@ class Arrived:
 
 def how_far(connection: Connection, device: str, file: str) -> Arrived:
     """Return how far a file has come from a device; raises FileNotNamed where no stored record names it."""
-    sizes = _sizes(connection, file)
+    return _how_far(connection, device, file, _sizes(connection, file))
+
+
+def _how_far(connection: Connection, device: str, file: str, sizes: set[int]) -> Arrived:
     content = read_file(connection, file)
     if content is not None:
         return Arrived(file, len(content), True, is_safe(connection, file))
@@ -59,10 +62,10 @@ def take_part(engine: Engine, clock: Clock, device: str, file: str, offset: int,
     if len(content) > LARGEST_PART:
         raise TooMuch(f"The part has {len(content)} bytes; {LARGEST_PART} is the most.", most=LARGEST_PART)
     with writing(engine) as connection:
-        before = how_far(connection, device, file)
+        sizes = _sizes(connection, file)
+        before = _how_far(connection, device, file, sizes)
         if before.is_whole:
             return before
-        sizes = _sizes(connection, file)
         held = before.held
         if offset == held and content:
             _keep(connection, clock, device, file, held, content)

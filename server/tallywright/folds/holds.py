@@ -63,7 +63,10 @@ def fold_holds(gathered: Gathered, definitions: Mapping[str, PartDefinition]) ->
             for name in body.holds:
                 lifted.setdefault(name, request.id)
     classes = Classes(definitions)
-    characteristics = {name: characteristics_of(part) for name, part in definitions.items()}
+    # Most batches have no check out of its limits, and a plan has more than a hundred lines.
+    checks = [record for record in gathered.known.values() if isinstance(record.body, CheckTakenV1)]
+    judged_by = {str(record.envelope.definition) for record in checks}
+    characteristics = {name: characteristics_of(definitions.get(name)) for name in judged_by}
     found = [
         Hold(record.id, *cause, lifted.get(record.id, ""), record.id in gathered.dead)
         for record in gathered.known.values()

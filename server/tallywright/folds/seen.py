@@ -35,6 +35,7 @@ class Seen:
 # is found behind a hand-over or on a picture, and the tray's closing, are records of their own.
 _SAYS_NOTHING_NEW = {LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1, PhotoAttachedV1}
 _COUNTS = {kind.body for kind in KINDS.values() if kind.sort is Sort.OBSERVATION} - _SAYS_NOTHING_NEW
+SAY_NOTHING_NEW = frozenset(kind for (kind, _), of in KINDS.items() if of.body in _SAYS_NOTHING_NEW)
 
 
 def counts(record: Record) -> bool:

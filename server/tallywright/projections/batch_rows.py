@@ -122,7 +122,6 @@ def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchS
         opened=state.ledger.opened,
         taken=state.ledger.taken,
         left=state.ledger.left,
-        differences=state.ledger.differences,
         same_eyes=_same_eyes(gathered, state),
         coverage=state.coverage,
         verdicts=tuple(one for one in state.verdicts if one.verdict in OPEN_VERDICTS or one.differ),

@@ -25,7 +25,6 @@ class BatchPage(msgspec.Struct, frozen=True):
     opened: int
     taken: int
     left: int
-    differences: tuple[Difference, ...]
     same_eyes: tuple[Difference, ...]
     coverage: tuple[Coverage, ...]
     verdicts: tuple[PieceVerdict, ...]
@@ -63,9 +62,8 @@ def whole_ledger(connection: Connection, batch: str) -> WholeLedger | None:
     return None if text is None else _read_ledger(text)
 
 
-def every_difference(connection: Connection, batch: str) -> list[Difference]:
+def every_difference(ledger: WholeLedger | None) -> list[Difference]:
     """Return the lines of a batch's looks and of its route, by where they stand."""
-    ledger = whole_ledger(connection, batch)
     lines = () if ledger is None else ledger.lines
     return [Difference(line.look, line.kind, line.subject, line.amount, line.accepted_by) for line in lines]
 
@@ -73,5 +71,5 @@ def every_difference(connection: Connection, batch: str) -> list[Difference]:
 def differences(connection: Connection, batch: str) -> dict[Key, str]:
     """Return what can be accepted of a batch, line by line, with the request that accepted it; '' while open."""
     page = batch_page(connection, batch)
-    lines = [*every_difference(connection, batch), *(() if page is None else page.same_eyes)]
+    lines = [*every_difference(whole_ledger(connection, batch)), *(() if page is None else page.same_eyes)]
     return {(line.look, line.kind, line.subject, line.amount): line.accepted_by for line in lines}

@@ -8,12 +8,12 @@ from typing import Any
 from sqlalchemy import Connection, Row, select
 
 from tallywright.definitions.published import parts
-from tallywright.errors import BatchUnknown
 from tallywright.folds.whole_ledger import Line, Step, WholeLedger
 from tallywright.log.read import by_id
 from tallywright.projections.pages import LookPage, look_pages, whole_ledger
 from tallywright.projections.tables import batches, holds, limit_lines, loads
 from tallywright.records.bench import PieceFoundV1
+from tallywright.reports.batch_pages import opened
 from tallywright.reports.called import Called
 
 # What a difference is, in a few words; the subject's own name stands behind.
@@ -59,10 +59,8 @@ def batch_called(connection: Connection, number: str) -> list[str]:
 
 def batch_ledger(connection: Connection, batch: str) -> dict[str, Any]:
     """Return the ledger of a batch with all that is open; raises BatchUnknown."""
-    row = connection.execute(select(batches).where(batches.c.batch == batch)).first()
-    ledger = whole_ledger(connection, batch)
-    if row is None or ledger is None:
-        raise BatchUnknown("The server knows no such batch.", batch=batch[:80])
+    row, ledger = opened(connection, batch), whole_ledger(connection, batch)
+    assert ledger is not None  # noqa: S101 - written with the batch's row
     pages = {page.look.look: page for page in look_pages(connection, batch)}
     names = _operation_names(connection, row)
     held = select(holds).where(holds.c.batch == batch, holds.c.lifted_by == "").order_by(holds.c.hold)

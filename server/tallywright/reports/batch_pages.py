@@ -139,7 +139,7 @@ def _ledger(connection: Connection, batch: str, page: BatchPage, its_looks: list
         "taken": page.taken,
         "left": page.left,
         "looks": [one.count for one in its_looks if one.count is not None],
-        "differences": every_difference(connection, batch),
+        "differences": every_difference(whole),
         "points": () if whole is None else whole.points,
     }
 

@@ -5,18 +5,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sqlalchemy import ColumnElement, Connection, String, and_, case, cast, func, select
+from sqlalchemy import ColumnElement, Connection, and_, func, select
 
 from tallywright.projections.tables import batches, trays
-from tallywright.reports.strata import Only
+from tallywright.reports.strata import Only, in_digits
 
 _PART = select(batches.c.part).where(batches.c.batch == trays.c.batch).scalar_subquery()
 
 # What tells trays apart as it tells finds apart. What is said of a find alone tells nothing of where none was.
 _OF_TRAYS: dict[str, ColumnElement[str]] = {
     "look": trays.c.look,
-    "tray": cast(trays.c.number, String),
-    "tray_from_last": case((trays.c.from_last == 0, ""), else_=cast(trays.c.from_last, String)),
+    "tray": in_digits(trays.c.number),
+    "tray_from_last": in_digits(trays.c.from_last),
     "part": func.coalesce(_PART, ""),
     "batch": trays.c.batch,
 }

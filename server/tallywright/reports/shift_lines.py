@@ -4,16 +4,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
 
-from sqlalchemy import Connection, or_, select
+from sqlalchemy import Connection, and_, or_, select
 
 from tallywright.access.devices import Heard, devices_heard
-from tallywright.computation.identity import shift_of
-from tallywright.definitions.published import shift_calendar
-from tallywright.projections.pages import every_difference
-from tallywright.projections.tables import batch_pages, batches
+from tallywright.projections.pages import every_difference, whole_ledger
+from tallywright.projections.tables import batch_pages, batches, ledgers
 from tallywright.reports.called import Called
+from tallywright.reports.present_shift import present_shift
 
 NOT_HEARD_MS = 30 * 60 * 1000  # as long as a tablet's own records may wait before it says so in amber
 
@@ -48,17 +46,17 @@ def shift_lines(connection: Connection, now_ms: int, asking: str) -> ShiftLines:
 
     asking  the device that asks: it is heard at this moment
     """
-    shift = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
+    now = present_shift(connection, now_ms)
     silent = [
         one
         for one in devices_heard(connection)
         if one.device != asking and not one.revoked and 0 < one.heard_at < now_ms - NOT_HEARD_MS
     ]
     return ShiftLines(
-        start=int(shift.start.timestamp() * 1000),
-        end=int(shift.end.timestamp() * 1000),
-        shift=shift.name,
-        day=shift.day.isoformat(),
+        start=now.start,
+        end=now.end,
+        shift=now.shift,
+        day=now.day,
         differences=_differences(connection),
         not_heard=sorted(silent, key=lambda one: (-one.heard_at, one.letters)),
     )
@@ -66,16 +64,18 @@ def shift_lines(connection: Connection, now_ms: int, asking: str) -> ShiftLines:
 
 def _differences(connection: Connection) -> list[OpenDifference]:
     """Every open difference of the batches that are not released, or are open again."""
+    # A batch with nothing open is not read at all.
     in_work = (
         select(batches.c.batch, batches.c.number)
         .join(batch_pages, batch_pages.c.batch == batches.c.batch)
+        .join(ledgers, and_(ledgers.c.batch == batches.c.batch, ledgers.c.open > 0))
         .where(or_(batch_pages.c.released_by == "", batch_pages.c.late > 0))
         .order_by(batches.c.opened_at.desc(), batches.c.batch)
     )
     found = []
     called = Called(connection)
     for batch, number in connection.execute(in_work).all():
-        lines = [line for line in every_difference(connection, batch) if line.accepted_by == ""]
+        lines = [line for line in every_difference(whole_ledger(connection, batch)) if line.accepted_by == ""]
         trays = called.trays(line.subject for line in lines if ":" in line.subject)
         for line in lines:
             tray = trays[line.subject].number if line.subject in trays else 0

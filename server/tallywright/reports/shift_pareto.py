@@ -4,18 +4,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from itertools import zip_longest
 from typing import Literal
 
 from sqlalchemy import ColumnElement, Connection, and_, func, select, true
 
-from tallywright.computation.identity import shift_of
 from tallywright.computation.pareto import pareto, too_few_to_rank
-from tallywright.definitions.published import shift_calendar
 from tallywright.projections.tables import batches, finds, loads
 from tallywright.reports.axes import Placed, found_on, made_on, not_placed, perhaps_made_on
 from tallywright.reports.looked import looked_at
+from tallywright.reports.present_shift import present_shift
 from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of
 
 Unit = Literal["marks", "pieces"]
@@ -97,9 +95,8 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
     """
     start, end, shift, day = question.start, question.end, "", ""
     if start is None or end is None:
-        now = shift_of(datetime.fromtimestamp(now_ms / 1000, UTC), shift_calendar(connection))
-        start, end = (int(edge.timestamp() * 1000) for edge in (now.start, now.end))
-        shift, day = now.name, now.day.isoformat()
+        now = present_shift(connection, now_ms)
+        start, end, shift, day = now.start, now.end, now.shift, now.day
     strata = [question.by, *(one.stratum for one in question.only)]
     narrowed = and_(true(), *map(is_in, question.only))
     place = made_on if question.axis == "made" else found_on

@@ -42,8 +42,9 @@ def _plain(value: ColumnElement[str]) -> Stratum:
     return Stratum(value, false())
 
 
-def _counted(column: ColumnElement[int]) -> Stratum:
-    return _plain(case((column == 0, ""), else_=cast(column, String)))
+def in_digits(column: ColumnElement[int]) -> ColumnElement[str]:
+    """Return a number as a name; 0 stands for none."""
+    return case((column == 0, ""), else_=cast(column, String))
 
 
 def is_of_find(row: FromClause, what: str) -> ColumnElement[bool]:
@@ -78,8 +79,8 @@ STRATA: dict[str, Stratum] = {
     "cast": _of_origin("cast"),
     "load": _of_origin("load"),
     "lot": _of_origin("lot"),
-    "tray": _counted(finds.c.tray_number),
-    "tray_from_last": _counted(finds.c.tray_from_last),
+    "tray": _plain(in_digits(finds.c.tray_number)),
+    "tray_from_last": _plain(in_digits(finds.c.tray_from_last)),
     "part": _part(),
     "batch": _plain(finds.c.batch),
 }

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, and_, not_, or_, select
 
 from tallywright.access.rules import REQUESTS
 from tallywright.definitions.people import roles_of
-from tallywright.folds.seen import Seen, counts, is_of_look
+from tallywright.folds.seen import SAY_NOTHING_NEW, Seen, counts, is_of_look
 from tallywright.log.chains import read_heads
 from tallywright.log.read import by_id
 from tallywright.log.tables import records
@@ -31,23 +31,18 @@ from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 
 # Observations of a batch that change nothing of what a request is judged by: which pieces are marked, with what,
 # and what holds them. Any other kind counts as a change, so a new one does until it is named here.
-SAY_NOTHING_OF_A_PIECE = frozenset(
+SAY_NOTHING_OF_A_PIECE = SAY_NOTHING_NEW | frozenset(
     {
         "authorship_confirmed",
         "batch_opened",
-        "break_taken",
         "check_missed",
         "components_counted",
-        "handover_given",
-        "handover_taken",
         "load_filled",
-        "look_signed",
         "lot_returned",
         "lot_sent",
         "operation_changed",
         "operation_finished",
         "operation_started",
-        "photo_attached",
         "pieces_counted",
         "pieces_made",
         "reaction_taken",

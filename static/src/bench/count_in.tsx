@@ -3,11 +3,11 @@
 // only when the own count is stored.
 import { useState } from "preact/hooks";
 import type { PartDefinition } from "../records/kinds.js";
+import { CountEntry } from "../widgets/count_entry.js";
 import { moment, number } from "../words/measures.js";
 import { lookName } from "../words/looks.js";
 import { inWords, say } from "../words/say.js";
 import { dealt, furtherNumber, piecesOn, withCard, withoutCard, type Card } from "./count_cards.js";
-import { CountEntry } from "./count_entry.js";
 import "./look_pages.css";
 import "./trays.css";
 

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // A picture of the piece in hand: the key opens the camera, and shows the newest picture that was taken, from this
 // tablet's own file. Whatever becomes of a picture, the mark stands; what went wrong is said beside the keys.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { withdrawn } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 import type { About, Tablet } from "../sync/contract.js";
 import { say, type Key } from "../words/say.js";
@@ -21,7 +22,9 @@ export function PictureKey({ tablet, about: { piece, ...rest }, tag }: PictureKe
   const [isBusy, setBusy] = useState(false);
   // What was said of a picture is of that piece: the next one has nothing to do with it.
   useEffect(() => setProblem(undefined), [piece]);
-  const taken = picturesOf(tablet.records.value, piece);
+  const records = tablet.records.value;
+  const authors = tablet.authors.value;
+  const taken = useMemo(() => picturesOf(records, authors, piece), [records, authors, piece]);
   const shown = useShown(tablet, taken.at(-1));
   const chosen = async (file: File | undefined): Promise<void> => {
     if (file === undefined || piece === undefined) return;
@@ -79,13 +82,17 @@ async function kept(tablet: Tablet, file: File, about: About): Promise<Key | und
 }
 
 /** The files of the pictures of a piece, oldest first, without those that were taken back. */
-function picturesOf(records: readonly ReadRecord[], piece: string | undefined): readonly string[] {
-  if (piece === undefined) return [];
-  const gone = new Set(
-    records.flatMap(({ known }) => (known?.kind === "record_withdrawn" ? [known.body.record] : [])),
-  );
-  return records.flatMap(({ id, known }) =>
-    known?.kind === "photo_attached" && known.body.piece === piece && !gone.has(id) ? [known.body.file] : [],
+function picturesOf(
+  records: readonly ReadRecord[],
+  proven: ReadonlyMap<string, string>,
+  piece: string | undefined,
+): readonly string[] {
+  const about = records.filter(({ known }) => known?.kind === "photo_attached" && known.body.piece === piece);
+  if (piece === undefined || about.length === 0) return [];
+  const withdrawals = records.filter(({ known }) => known?.kind === "record_withdrawn");
+  const { dead } = withdrawn(new Map([...about, ...withdrawals].map((one) => [one.id, one])), proven);
+  return about.flatMap(({ id, known }) =>
+    known?.kind === "photo_attached" && !dead.has(id) ? [known.body.file] : [],
   );
 }
 

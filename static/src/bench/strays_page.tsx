@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pieces that are not where they belong: foreign ones among these, and pieces of this batch that turned up late.
 import { useState } from "preact/hooks";
+import { CountEntry } from "../widgets/count_entry.js";
 import { lookName } from "../words/looks.js";
 import { say } from "../words/say.js";
-import { CountEntry } from "./count_entry.js";
 import type { TrayCard } from "./look_state.js";
 import "./look_pages.css";
 import "./trays.css";

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What people judge by, read out of the tablet's records: definitions by the id of their publication.
-import { partDefinition } from "../records/forms.js";
+import { partDefinition } from "../records/definition_forms.js";
 import type { PartDefinition, ReadRecord, ShiftDefinition } from "../records/kinds.js";
 
 /**

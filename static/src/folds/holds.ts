@@ -54,7 +54,13 @@ export function foldHolds(
     if (state !== "granted" || asked?.kind !== "hold_lift_requested") continue;
     for (const name of asked.body.holds) if (!lifted.has(name)) lifted.set(name, id);
   }
-  const characteristics = new Map([...definitions].map(([name, part]) => [name, characteristicsOf(part)]));
+  // Most batches have no check out of its limits, and a plan has more than a hundred lines.
+  const judgedBy = new Set(
+    inOrder.flatMap((record) => (record.known?.kind === "check_taken" ? [record.known.definition] : [])),
+  );
+  const characteristics = new Map(
+    [...judgedBy].map((name) => [name, characteristicsOf(definitions.get(name))]),
+  );
   const holds: Hold[] = [];
   for (const record of inOrder) {
     const cause = causeOf(record, definitions, characteristics);

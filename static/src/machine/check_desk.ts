@@ -4,6 +4,7 @@ import { isDue, type Due } from "../folds/check_due.js";
 import { keyOf, type Known } from "../folds/check_outcome.js";
 import { exposureAt, type Check, type Checks, type Made, type OperationPieces } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
+import { decimal } from "../records/values.js";
 
 /** How a check is entered: a number on the pad, or one of two keys where no number exists. */
 export type Entry = "number" | "go_not_go" | "yes_no";
@@ -77,11 +78,9 @@ export function lastValues(checks: Checks, characteristic: Characteristic, most:
   return checks.checks.filter((one) => keyOf(one) === key && /[0-9]/.test(one.said)).slice(-most);
 }
 
-const FORM = /^-?(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?$/;
-
 /** True for a number as a record holds it; typed with the language's own comma it reads the same. */
 export function isNumber(typed: string): boolean {
-  return FORM.test(typed);
+  return decimal(typed) === undefined;
 }
 
 /** What a key adds to what was typed: one point, no zero before another digit. */

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // What else is told at a machine: pieces made, something that changed, a check that was missed.
-import { useState } from "preact/hooks";
 import { keyOf } from "../folds/check_outcome.js";
 import type { RecordOf } from "../records/kinds.js";
-import { Keypad } from "../widgets/keypad.js";
+import { CountEntry } from "../widgets/count_entry.js";
 import { inWords, say, type Key } from "../words/say.js";
 import type { Asked } from "./check_desk.js";
 import { ROLE_WORDS } from "./check_entry.js";
@@ -35,31 +34,15 @@ const REASONS = {
 export type Reason = keyof typeof REASONS;
 
 export function PiecesMade({ onPieces }: { readonly onPieces: (pieces: number) => void }) {
-  const [typed, setTyped] = useState("");
-  const [problem, setProblem] = useState<string>();
-  const store = (): void => {
-    const pieces = Number(typed);
-    setProblem(pieces === 0 ? say("made.no_number") : undefined);
-    if (pieces > 0) onPieces(pieces);
-  };
   return (
-    <section class="check-entry">
-      <div class="check-asked">
-        <h1>{say("made.title")}</h1>
-        <p>{say("made.what")}</p>
-        <button type="button" class="key main store" onClick={store}>
-          {say("check.store")}
-        </button>
-      </div>
-      <Keypad
-        value={typed}
-        onChange={setTyped}
-        digits={5}
-        label={say("made.title")}
-        problem={problem}
-        onEnter={store}
-      />
-    </section>
+    <CountEntry
+      title={say("made.title")}
+      what={say("made.what")}
+      digits={5}
+      act={say("check.store")}
+      check={(pieces) => (pieces === 0 ? say("made.no_number") : undefined)}
+      onCounted={onPieces}
+    />
   );
 }
 

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // The form of the envelope and of every known body. described.ts has the types; these are the checks that
 // the types cannot make at run time, value for value those of the server's envelope.py and kinds.py.
+import { EVENTS, fileDefinition, partDefinition, shiftDefinition } from "./definition_forms.js";
 import {
   anything,
   boolean,
   byMember,
-  dictionary,
   integer,
   list,
   object,
@@ -14,21 +14,20 @@ import {
   text,
   type Shape,
 } from "./shape.js";
-
-export const LARGEST_INTEGER = Number.MAX_SAFE_INTEGER;
-
-export const chainName = pattern(/^[a-z2-7]{26}$/);
-export const recordId = pattern(/^[a-z2-7]{26}:[1-9][0-9]{0,15}$/);
-export const hash = pattern(/^[0-9a-f]{64}$/);
-export const number = integer(1, LARGEST_INTEGER);
-export const count = integer(0, LARGEST_INTEGER);
-const amount = integer(-LARGEST_INTEGER, LARGEST_INTEGER);
-export const milliseconds = integer(-LARGEST_INTEGER, LARGEST_INTEGER);
-export const word = pattern(/^[a-z][a-z0-9_]{0,63}$/);
-export const label = text(1, 200);
-const day = pattern(/^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$/);
-const translations = dictionary(/^[a-z]{2,3}$/, label);
-const defectClass = oneOf("critical", "major", "minor");
+import {
+  amount,
+  chainName,
+  count,
+  day,
+  decimal,
+  defectClass,
+  hash,
+  label,
+  milliseconds,
+  number,
+  recordId,
+  word,
+} from "./values.js";
 
 const envelopeNeeds = {
   chain: chainName,
@@ -54,100 +53,7 @@ export const envelope = object({
   },
 });
 
-const defectWord = object({
-  needed: { defect: word, key: translations, words: translations },
-  optional: {
-    class: defectClass,
-    by_zone: list(object({ needed: { zone: word, class: defectClass } })),
-    born_at: number,
-    also_born_at: list(number),
-    first_seen_at: number,
-    also_seen_at: list(number),
-    look_alike: label,
-    also_look_alikes: list(label),
-    family: label,
-    seen_by_eye: oneOf("yes", "gauge", "no"),
-    rework: label,
-    how_to_look: label,
-    why: label,
-  },
-});
-const zone = object({ needed: { zone: word, words: translations }, optional: { covered_after: number } });
-const operation = object({
-  needed: { operation: number, words: translations },
-  optional: { order: oneOf("kept", "lost") },
-});
-const limit = object({
-  needed: { look: word, class: defectClass, allowed_per_thousand: integer(0, 1000) },
-});
-
-const decimal = pattern(/^-?(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?$/);
-const EVENTS = [
-  ...["alarm", "bag", "bar", "batch", "box", "break", "bundle", "cast", "cavity", "despatch", "die", "load"],
-  ...["lot", "reheat", "remnant", "shift", "stop", "tool", "tray"],
-];
-const event = oneOf(...EVENTS);
 const operationChange = oneOf(...EVENTS, "last_piece");
-const checkRule = object({
-  needed: { at: oneOf("events", "pieces", "minutes", "each_piece", "logger"), cell: label },
-  optional: { pieces: number, places: number, every: number, events: list(event) },
-});
-const characteristic = object({
-  needed: {
-    operation: number,
-    characteristic: number,
-    words: translations,
-    kind: oneOf("value", "go_not_go", "yes_no", "process", "document", "count"),
-    class: defectClass,
-  },
-  optional: {
-    nominal: label,
-    lower: decimal,
-    upper: decimal,
-    unit: label,
-    gauge: label,
-    first_off: checkRule,
-    in_process: checkRule,
-    last_off: checkRule,
-    who: label,
-    reaction: pattern(/^R[1-9]$/),
-  },
-});
-
-/** A part definition, in a record or in a file. */
-export const partDefinition = object({
-  needed: {
-    subject: oneOf("part"),
-    part: label,
-    revision: label,
-    name: translations,
-    tray_places: number,
-    looks: list(word, 1),
-    defects: list(defectWord),
-  },
-  optional: {
-    zones: list(zone),
-    cavities: list(label),
-    load_bearing: boolean,
-    operations: list(operation),
-    limits: list(limit),
-    characteristics: list(characteristic),
-    demo: boolean,
-  },
-});
-
-const fileDefinition = object({
-  needed: { subject: oneOf("file"), of: oneOf("part"), part: label, revision: label, file: hash },
-});
-
-const shiftDefinition = object({
-  needed: {
-    subject: oneOf("shifts"),
-    time_zone: label,
-    shifts: list(object({ needed: { shift: label, starts: pattern(/^([01][0-9]|2[0-3]):[0-5][0-9]$/) } }), 1),
-  },
-});
-
 const checkRole = oneOf("first_off", "in_process", "last_off");
 
 /** A kind at one version: the form of its body, and the envelope members it cannot do without. */

@@ -70,6 +70,12 @@ export interface LookDesk extends LookScreensProps {
   readonly onBack: () => void;
 }
 
+/** The person behind a sign-on: the proven one, or whoever is signed on here. */
+export function personBehind({ authors, signOn }: Tablet, id: string): string | undefined {
+  const present = signOn.value;
+  return authors.value.get(id) ?? (present?.id === id ? present.person : undefined);
+}
+
 /** Add a record about the batch; its id once it is stored. */
 export async function add({ tablet }: Desk, draft: Draft): Promise<string | undefined> {
   const answer = await tablet.add(draft);

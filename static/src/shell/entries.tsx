@@ -5,7 +5,7 @@ import { ClosedTray } from "../bench/closed_tray.js";
 import type { BenchState } from "../folds/bench.js";
 import type { Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
-import type { Desk } from "./desk.js";
+import { add, personBehind, type Desk } from "./desk.js";
 
 export interface EntriesProps {
   readonly desk: Desk;
@@ -17,11 +17,11 @@ export interface EntriesProps {
 
 export function Entries({ desk, tray, bench, records, onBack }: EntriesProps) {
   const { tablet, line, definition } = desk;
-  const proven = tablet.authors.value;
-  const present = tablet.signOn.value;
-  const personOf = (signOn: string): string | undefined =>
-    proven.get(signOn) ?? (present?.id === signOn ? present.person : undefined);
-  const whose = { person: present?.person ?? "", personOf, proven };
+  const whose = {
+    person: tablet.signOn.value?.person ?? "",
+    personOf: (signOn: string) => personBehind(tablet, signOn),
+    proven: tablet.authors.value,
+  };
   return (
     <ClosedTray
       number={tray.number}
@@ -29,7 +29,7 @@ export function Entries({ desk, tray, bench, records, onBack }: EntriesProps) {
       onTakeBack={async ({ id }, why) => {
         const about = { batch: line.batch, definition: line.definition };
         const body = { look: tray.look, record: id, why };
-        return (await tablet.add({ kind: "record_withdrawn", v: 1, ...about, body })).stored;
+        return (await add(desk, { kind: "record_withdrawn", v: 1, ...about, body })) !== undefined;
       }}
       onBack={onBack}
     />

@@ -17,7 +17,7 @@ import type { ReadRecord } from "../records/kinds.js";
 import { isoDay } from "../words/measures.js";
 import { sayPoint, type Names } from "../words/points.js";
 import { say } from "../words/say.js";
-import { add, openDifferences, type LookDesk, type LookScreensProps } from "./desk.js";
+import { add, openDifferences, personBehind, type LookDesk, type LookScreensProps } from "./desk.js";
 import { CountPage, EndPage, ReworkOutAndBack, StrayPieces } from "./pages.js";
 import { go } from "./routes.js";
 
@@ -46,9 +46,7 @@ export function LookScreens(props: LookScreensProps) {
     person: (id) => everybody.find((one) => one.id === id)?.name ?? "",
     tag: (piece) => tagOf(piece, all, { chain, letters: tablet.letters.value }),
   };
-  const present = tablet.signOn.value;
-  const personOf = (signOn: string): string | undefined =>
-    authors.get(signOn) ?? (present?.id === signOn ? present.person : undefined);
+  const personOf = (signOn: string): string | undefined => personBehind(tablet, signOn);
   const onBack = (): void => go({ ...place, at: "trays" });
   const joined = { ...props, byId, state, names, personOf, onBack };
   switch (place.at) {

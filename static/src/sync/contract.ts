@@ -5,9 +5,8 @@ import type { Asking } from "../api/requests.js";
 import type { BatchLine } from "../folds/copies.js";
 import type { Proof } from "../folds/sign_ons.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
-import type { About } from "./photos.js";
 
-export type { About, Asking, BatchLine, Proof };
+export type { Asking, BatchLine, Proof };
 
 export type Phase =
   | { readonly phase: "starting" }
@@ -51,6 +50,15 @@ export type Stored =
 /** What a report says, or why it cannot be read: a code of the server's, `no-answer`, or `not-ours`. */
 export type Read =
   { readonly ok: true; readonly value: unknown } | { readonly ok: false; readonly code: string };
+
+/** What a photo is about. */
+export interface About {
+  readonly batch: string;
+  readonly definition: string;
+  readonly look: string;
+  readonly tray: string;
+  readonly piece: string;
+}
 
 /** A photo that is still on this tablet: not sent, held by the server alone, or refused by it. */
 export interface PhotoLine {

@@ -2,26 +2,60 @@
 // Photos between the screens and the store: kept first, named by a record then, shown from here until they left.
 import type { Answer } from "../journal/messages.js";
 import type { KeptPhoto } from "../journal/photos.js";
-import type { ReadRecord } from "../records/kinds.js";
+import type { Draft, ReadRecord } from "../records/kinds.js";
+import type { About, Stored } from "./contract.js";
+import type { Photo } from "./core_state.js";
 import type { StoreLink } from "./store_link.js";
 
-/** What a photo is about. */
-export interface About {
-  readonly batch: string;
-  readonly definition: string;
-  readonly look: string;
-  readonly tray: string;
-  readonly piece: string;
+/** What a photo needs of its tablet. */
+export interface Around {
+  readonly photos: () => readonly Photo[];
+  readonly append: (draft: Draft) => Promise<Stored>;
+  readonly happened: (
+    event: { event: "photo_kept"; file: string; size: number } | { event: "room_needed" },
+  ) => void;
 }
 
 export class Photos {
-  constructor(private readonly link: StoreLink) {}
+  constructor(
+    private readonly link: StoreLink,
+    private readonly around: Around,
+  ) {}
 
-  /** Keep a photo; where there is no room, once more after what the server holds has made some. */
-  async keep(bytes: Uint8Array<ArrayBuffer>, makeRoom: () => Promise<boolean>): Promise<Answer> {
+  /** Keep a photo (a JPEG), then record what it is about. */
+  async attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored> {
+    const { file, why } = await this.#keep(bytes);
+    if (file === undefined)
+      return { stored: false, why: why === "short_write" ? "no_room" : (why ?? "failed") };
+    const { batch, definition, look, tray, piece } = about;
+    const size = bytes.length;
+    const body = { file, type: "image/jpeg" as const, size, look, tray, piece };
+    const stored = await this.around.append({ kind: "photo_attached", v: 1, batch, definition, body });
+    if (stored.stored || stored.kept === true) this.around.happened({ event: "photo_kept", file, size });
+    else await this.drop(file);
+    return stored;
+  }
+
+  /** The bytes of a photo that is on this tablet. */
+  async whole(file: string): Promise<Blob | undefined> {
+    const photo = this.around.photos().find((one) => one.file === file);
+    const bytes = photo && (await this.read(file, 0, photo.size));
+    return bytes && new Blob([bytes], { type: "image/jpeg" });
+  }
+
+  /** Where there is no room, once more after what the server holds has made some. */
+  async #keep(bytes: Uint8Array<ArrayBuffer>): Promise<Answer> {
     const answer = await this.link.ask({ ask: "keep_photo", bytes });
     const isFull = answer.why === "no_room" || answer.why === "short_write";
-    return isFull && (await makeRoom()) ? this.link.ask({ ask: "keep_photo", bytes }) : answer;
+    return isFull && (await this.#makeRoom()) ? this.link.ask({ ask: "keep_photo", bytes }) : answer;
+  }
+
+  /** Let go of the photos the server holds; true if there were any. */
+  async #makeRoom(): Promise<boolean> {
+    const held = this.around.photos().filter((one) => one.state === "held");
+    this.around.happened({ event: "room_needed" });
+    await Promise.all(held.map(({ file }) => this.drop(file)));
+    return held.length > 0;
   }
 
   async read(file: string, offset: number, length: number): Promise<Uint8Array<ArrayBuffer> | undefined> {

@@ -80,7 +80,11 @@ class OneTablet implements Tablet {
   constructor() {
     this.#opening = this.#newOpening();
     this.#link = new StoreLink((notice) => void this.#hear(notice));
-    this.#photos = new Photos(this.#link);
+    this.#photos = new Photos(this.#link, {
+      photos: () => this.#core.photos,
+      append: (draft) => this.#append(draft),
+      happened: (event) => this.#happened(event),
+    });
     document.addEventListener("visibilitychange", () => this.#seen(document.visibilityState === "visible"));
     document.addEventListener("freeze", () => this.#letGo());
     document.addEventListener("resume", () => this.#seen(document.visibilityState === "visible"));
@@ -130,30 +134,11 @@ class OneTablet implements Tablet {
 
   async attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored> {
     if (!this.#isOpen) await this.#opening;
-    const { file, why } = await this.#photos.keep(bytes, () => this.#makeRoom());
-    if (file === undefined)
-      return { stored: false, why: why === "short_write" ? "no_room" : (why ?? "failed") };
-    const { batch, definition, look, tray, piece } = about;
-    const size = bytes.length;
-    const body = { file, type: "image/jpeg" as const, size, look, tray, piece };
-    const stored = await this.#append({ kind: "photo_attached", v: 1, batch, definition, body });
-    if (stored.stored || stored.kept === true) this.#happened({ event: "photo_kept", file, size });
-    else await this.#photos.drop(file);
-    return stored;
+    return this.#photos.attach(bytes, about);
   }
 
-  /** Let go of the photos the server holds; true if there were any. */
-  async #makeRoom(): Promise<boolean> {
-    const held = this.#core.photos.filter((one) => one.state === "held");
-    this.#happened({ event: "room_needed" });
-    await Promise.all(held.map(({ file }) => this.#photos.drop(file)));
-    return held.length > 0;
-  }
-
-  async photo(file: string): Promise<Blob | undefined> {
-    const photo = this.#core.photos.find((one) => one.file === file);
-    const bytes = photo && (await this.#photos.read(file, 0, photo.size));
-    return bytes && new Blob([bytes], { type: "image/jpeg" });
+  photo(file: string): Promise<Blob | undefined> {
+    return this.#photos.whole(file);
   }
 
   carry(batch: string, look: string): void {

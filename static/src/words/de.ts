@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // German. „Schale“ is the tray, because a Tablett would be read as the tablet.
-import type { Key } from "./say.js";
+import type { en } from "./en.js";
 
-export const de: Readonly<Record<Key, string>> = {
+export const de: Readonly<Record<keyof typeof en, string>> = {
   "app.starting": "Start: das Tablet liest, was es gespeichert hat.",
   "app.save_rescue": "Rettungsdatei sichern",
   "app.rescue_saved":

@@ -115,6 +115,15 @@ def test_a_check_out_of_its_limits_holds_the_batch_where_its_plan_says_so_and_fo
     assert [(hold.id, hold.cause, hold.lifted_by) for hold in held] == [(bad, "check", "")]
 
 
+def test_a_check_taken_back_leaves_its_hold() -> None:
+    cell = Cell()
+    cell.start()
+    bad = cell.take(LAP, "no", 0, role="first_off")
+    cell.take_back(bad)
+    [held] = fold_holds(Gathered(cell.records, cell.proven), {ANYBODY: PART}).holds
+    assert (held.id, held.cause, held.cause_withdrawn) == (bad, "check", True)
+
+
 def test_after_half_an_hour_without_a_number_nobody_knows_how_many_were_made() -> None:
     cell = Cell()
     cell.start()

@@ -2,7 +2,8 @@
 // Random records of every kind, and the check of lines that the other language wrote. exchange.mjs calls it.
 import { canonical } from "../../../static/src/records/canonical.js";
 import { chainName } from "../../../static/src/records/chain_name.js";
-import { formOf, LARGEST_INTEGER } from "../../../static/src/records/forms.js";
+import { formOf } from "../../../static/src/records/forms.js";
+import { LARGEST_INTEGER } from "../../../static/src/records/values.js";
 import type { Characteristic, DefectClass, Kind, RecordOf } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";

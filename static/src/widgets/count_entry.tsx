@@ -2,9 +2,9 @@
 // One number, counted by somebody and typed before any earlier figure is shown.
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import { Keypad } from "../widgets/keypad.js";
 import { say } from "../words/say.js";
-import "./look_pages.css";
+import { Keypad } from "./keypad.js";
+import "./count_entry.css";
 
 export interface CountEntryProps {
   readonly title: string;
