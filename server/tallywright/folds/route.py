@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """What happened to one batch along its route: each operation as it was counted, and what can have made its pieces.
 
+static/src/folds/route.ts is the same function; tests/vectors/route holds both to the same answers.
 Every term but the differences was counted by somebody who is proven. Nothing is cut at zero, and nothing is netted:
 pieces short in one stint of an operation and over in another are two lines, and so are foreign pieces beside them.
 """
@@ -37,6 +38,7 @@ class OperationCount(msgspec.Struct, frozen=True, gc=False, kw_only=True):
     """One operation in numbers of pieces, all its stints together.
 
     look     the look whose queries and rework these pieces are; '' on the route itself
+    inside   pieces that were seen in the machine still
     short    pieces that went in and are nowhere, as a negative number; over: pieces that came from nowhere
     is_back  counted back from outside: what went in is what was sent
     """
@@ -48,6 +50,7 @@ class OperationCount(msgspec.Struct, frozen=True, gc=False, kw_only=True):
     scrap: int
     set_up: int
     samples: int
+    inside: int
     short: int
     over: int
     is_back: bool
@@ -209,7 +212,7 @@ class _Counted:
         return proven[0]
 
     def _operation(self, place: tuple[int, str], finishes: list[OperationFinishedV1]) -> OperationCount:
-        found = [f.pieces_out + f.scrap + f.set_up + f.samples - f.pieces_in for f in finishes]
+        found = [f.pieces_out + f.scrap + f.set_up + f.samples + _inside(f) - f.pieces_in for f in finishes]
         operation, look = place
         return self._count(
             OperationCount(
@@ -220,6 +223,7 @@ class _Counted:
                 scrap=sum(one.scrap for one in finishes),
                 set_up=sum(one.set_up for one in finishes),
                 samples=sum(one.samples for one in finishes),
+                inside=sum(_inside(one) for one in finishes),
                 short=sum(amount for amount in found if amount < 0),
                 over=sum(amount for amount in found if amount > 0),
                 is_back=False,
@@ -254,6 +258,7 @@ class _Counted:
                         scrap=0,
                         set_up=0,
                         samples=0,
+                        inside=0,
                         short=sum(amount for amount in found if amount < 0),
                         over=sum(amount for amount in found if amount > 0),
                         is_back=True,
@@ -263,7 +268,8 @@ class _Counted:
         return counts
 
     def _count(self, count: OperationCount) -> OperationCount:
-        for kind, amount in (("pieces_short", count.short), ("pieces_over", count.over)):
+        amounts = {"pieces_short": count.short, "pieces_over": count.over, "still_inside": -count.inside}
+        for kind, amount in amounts.items():
             if amount:
                 self.lines.append((count.operation, kind, str(count.operation), amount))
         return count
@@ -277,6 +283,10 @@ class _Counted:
             return True
         self.points.append(Point("count_not_proven", record.id, 0))
         return False
+
+
+def _inside(finish: OperationFinishedV1) -> int:
+    return 0 if finish.inside is UNSET else finish.inside
 
 
 def _made(gathered: Gathered) -> tuple[Made, ...]:

@@ -23,7 +23,8 @@ class Step(msgspec.Struct, frozen=True, gc=False, kw_only=True):
 
     look     the look that the step is, or whose queries and rework it is; '' for an operation on the route
     is_look  True for the look itself
-    missing  computed: what went in and did not come out in any way; below zero, what came from nowhere
+    missing  computed: what went in and did not come out in any way, what is in the machine still among it; below
+             zero, what came from nowhere
     """
 
     operation: int
@@ -228,7 +229,7 @@ def _operation_step(one: OperationCount) -> Step:
         scrap=one.scrap,
         set_up=one.set_up,
         samples=one.samples,
-        missing=-(one.short + one.over),
+        missing=one.inside - (one.short + one.over),
     )
 
 

@@ -36,6 +36,7 @@ class OperationFinishedV1(Body, frozen=True):
 
     started  the stint; a stint that is finished twice was counted twice
     samples  pieces used up for tests
+    inside   pieces that were seen to lie in the machine still, in its bowl or basket; left out where nobody looked
     """
 
     started: RecordId
@@ -45,6 +46,7 @@ class OperationFinishedV1(Body, frozen=True):
     scrap: Count
     set_up: Count
     samples: Count
+    inside: Count | UnsetType = UNSET
     look: Word | UnsetType = UNSET
 
 

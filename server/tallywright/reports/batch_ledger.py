@@ -43,6 +43,7 @@ WORDS = {
     "rework_over": "more back from rework than sent",
     "samples_differ": "samples against the count",
     "split_too_much": "more split off than there were",
+    "still_inside": "in the machine still",
     "start_differs": "against what the batch was opened with",
     "tray_not_due": "a tray that no card names",
     "tray_over": "tray over",

@@ -27,6 +27,9 @@ export interface CheckPageProps {
   readonly checks: Checks;
   /** Store what was told; its id once it is stored. */
   readonly onTell: (told: Told) => Promise<string | undefined>;
+  /** To the beginning of a stint, and to what is counted at its end. */
+  readonly onBegin: () => void;
+  readonly onCount: () => void;
   readonly onBack: () => void;
 }
 
@@ -114,7 +117,7 @@ function useMoment(): number {
   return Date.now();
 }
 
-function Head({ batchNumber, operation, operationName, desk, tell, setAside }: Parts) {
+function Head({ batchNumber, operationName, desk, setAside, onBegin }: Parts) {
   return (
     <header class="machine-head">
       <p class="on-bench">
@@ -134,11 +137,7 @@ function Head({ batchNumber, operation, operationName, desk, tell, setAside }: P
           </button>
         </div>
       ) : (
-        <button
-          type="button"
-          class="key main"
-          onClick={() => tell({ kind: "operation_started", body: { operation } })}
-        >
+        <button type="button" class="key main" onClick={onBegin}>
           {say("check.start")}
         </button>
       )}
@@ -199,7 +198,7 @@ function taken({ operation, desk }: Parts, of: Asked["due"] | Check, seen: Seen,
 }
 
 /** The ways from what stands open: to the others that are due, past it, to the operations. */
-function Ways({ desk, asked, out, setAside, onBack }: Parts) {
+function Ways({ desk, asked, out, setAside, onCount, onBack }: Parts) {
   return (
     <div class="head-keys">
       {desk.now.length > 1 && out === undefined && (
@@ -210,6 +209,11 @@ function Ways({ desk, asked, out, setAside, onBack }: Parts) {
       {asked !== undefined && out === undefined && (
         <button type="button" class="key" onClick={() => setAside({ aside: "missed" })}>
           {say("missed.key")}
+        </button>
+      )}
+      {desk.isRunning && (
+        <button type="button" class="key" onClick={onCount}>
+          {say("counts.key")}
         </button>
       )}
       <button type="button" class="key" onClick={onBack}>

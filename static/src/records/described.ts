@@ -1144,9 +1144,11 @@ export interface components {
          *
          *         started  the stint; a stint that is finished twice was counted twice
          *         samples  pieces used up for tests
+         *         inside   pieces that were seen to lie in the machine still, in its bowl or basket; left out where nobody looked
          */
         OperationFinishedV1: {
             in: number;
+            inside?: number;
             look?: string;
             operation: number;
             out: number;

@@ -239,7 +239,7 @@ const FORMS: Readonly<Record<string, Form>> = {
         set_up: count,
         samples: count,
       },
-      optional: { look: word },
+      optional: { inside: count, look: word },
     }),
     needs: OF_A_BATCH,
   },

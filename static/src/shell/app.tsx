@@ -258,7 +258,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
     person,
     everybody,
   };
-  if (place.at === "machine" || place.at === "checks") return <MachineScreens desk={desk} place={place} />;
+  if (place.at === "machine" || "operation" in place) return <MachineScreens desk={desk} place={place} />;
   return <BenchScreens desk={desk} place={place} />;
 }
 

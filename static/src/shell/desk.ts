@@ -49,7 +49,10 @@ export class Sessions {
 }
 
 /** Places of the bench; the page of a batch is the lead's, and the machine has its own. */
-export type AtBatch = Exclude<Extract<Route, { batch: string }>, { at: "batch" | "machine" | "checks" }>;
+export type AtBatch = Exclude<
+  Extract<Route, { batch: string }>,
+  { at: "batch" | "machine" } | { operation: string }
+>;
 
 type AtLook = Exclude<AtBatch, { at: "look" } | { tray: string }>;
 

@@ -5,17 +5,19 @@ import { characteristicsOf } from "../folds/check_outcome.js";
 import { foldChecks } from "../folds/checks.js";
 import { CheckPage, type Told } from "../machine/check_page.js";
 import { OperationChoice } from "../machine/operation_choice.js";
+import { Stints } from "../machine/stints.js";
 import type { Draft } from "../records/kinds.js";
 import { inWords } from "../words/say.js";
+import { BeginStint, CountStint } from "./count_screens.js";
 import { add, type Desk } from "./desk.js";
-import { go, type Route } from "./routes.js";
+import { go, type MachinePlace, type Route } from "./routes.js";
 
 /** The pair that a machine carries: what belongs to the batch and to no look. */
 const NO_LOOK = "machine";
 
 export interface MachineScreensProps {
   readonly desk: Desk;
-  readonly place: Extract<Route, { at: "machine" | "checks" }>;
+  readonly place: Extract<Route, { at: "machine" | MachinePlace }>;
 }
 
 export function MachineScreens({ desk, place }: MachineScreensProps) {
@@ -24,38 +26,44 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
   useEffect(() => tablet.carry(batch, NO_LOOK), [tablet, batch]);
   const records = tablet.records.value;
   const authors = tablet.authors.value;
-  const checks = useMemo(
-    () =>
-      foldChecks(
-        records.filter((one) => one.batch === batch || one.id === batch),
-        parts,
-        authors,
-      ),
-    [records, batch, parts, authors],
+  const ofBatch = useMemo(
+    () => records.filter((one) => one.batch === batch || one.id === batch),
+    [records, batch],
   );
+  const checks = useMemo(() => foldChecks(ofBatch, parts, authors), [ofBatch, parts, authors]);
   const plan = useMemo(() => characteristicsOf(definition), [definition]);
   if (place.at === "machine") {
+    const begun = (operation: number): boolean => new Stints(ofBatch, authors, operation).all.length > 0;
     return (
       <OperationChoice
         batchNumber={line.number}
         definition={definition}
-        onChosen={(operation) => go({ at: "checks", batch, operation: String(operation) })}
+        onChosen={(operation) =>
+          go({ at: begun(operation) ? "checks" : "begin", batch, operation: String(operation) })
+        }
         onBack={() => go({ at: "batches" })}
       />
     );
   }
   const operation = Number(place.operation);
-  const name = (definition.operations ?? []).find((one) => one.operation === operation)?.words ?? {};
+  const words = (definition.operations ?? []).find((one) => one.operation === operation)?.words ?? {};
+  const to = (at: MachinePlace) => (): void => go({ ...place, at });
+  const joined = { desk, operation, operationName: inWords(words), records: ofBatch, to };
+  const toOperations = (): void => go({ at: "machine", batch });
+  if (place.at === "begin") return <BeginStint key={place.operation} {...joined} onBack={toOperations} />;
+  if (place.at === "counts") return <CountStint key={place.operation} {...joined} onBack={toOperations} />;
   return (
     <CheckPage
       key={place.operation}
       batchNumber={line.number}
       operation={operation}
-      operationName={inWords(name)}
+      operationName={inWords(words)}
       plan={plan}
       checks={checks}
       onTell={(told: Told) => add(desk, { ...told, v: 1, batch, definition: line.definition } as Draft)}
-      onBack={() => go({ at: "machine", batch })}
+      onBegin={to("begin")}
+      onCount={to("counts")}
+      onBack={toOperations}
     />
   );
 }

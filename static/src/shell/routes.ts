@@ -12,6 +12,10 @@ type LookPlace = (typeof LOOK_PLACES)[number];
 const TRAY_PLACES = ["tally", "end", "entries"] as const;
 type TrayPlace = (typeof TRAY_PLACES)[number];
 
+/** The pages of an operation at a machine: its checks, the beginning of a stint, and what is counted at its end. */
+const MACHINE_PLACES = ["checks", "begin", "counts"] as const;
+export type MachinePlace = (typeof MACHINE_PLACES)[number];
+
 export type Route =
   | { readonly at: "batches" }
   | { readonly at: "open" }
@@ -25,7 +29,7 @@ export type Route =
   | { readonly at: "devices" }
   | { readonly at: "look"; readonly batch: string }
   | { readonly at: "machine"; readonly batch: string }
-  | { readonly at: "checks"; readonly batch: string; readonly operation: string }
+  | { readonly at: MachinePlace; readonly batch: string; readonly operation: string }
   | { readonly at: LookPlace; readonly batch: string; readonly look: string }
   | { readonly at: TrayPlace; readonly batch: string; readonly look: string; readonly tray: string };
 
@@ -63,8 +67,9 @@ const PAGES = ["open", "pareto", "shift", "set_aside", "holds", "decide", "peopl
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (at === "holds" && batch !== "") return { at, batch };
   if (PAGES.some((page) => page === at)) return { at } as Route;
-
-  if (at === "checks" && batch !== "" && /^[1-9][0-9]*$/.test(look)) return { at, batch, operation: look };
+  const atMachine = MACHINE_PLACES.find((page) => page === at);
+  if (atMachine !== undefined && batch !== "" && /^[1-9][0-9]*$/.test(look))
+    return { at: atMachine, batch, operation: look };
   if ((at === "look" || at === "batch" || at === "machine") && batch !== "") return { at, batch };
   const ofLook = LOOK_PLACES.find((page) => page === at);
   if (ofLook !== undefined && batch !== "" && look !== "") return { at: ofLook, batch, look };

@@ -40,6 +40,7 @@ const SENTENCES = {
   between_over: "point.between_over",
   pieces_short: "point.pieces_short",
   pieces_over: "point.pieces_over",
+  still_inside: "point.still_inside",
   finishes_differ: "point.finishes_differ",
   loads_differ: "point.loads_differ",
   samples_differ: "point.samples_differ",

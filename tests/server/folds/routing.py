@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from msgspec import UNSET, UnsetType
+
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record
@@ -50,7 +52,14 @@ class Floor:
     def start(self, operation: int, by: str = "a", **members: Any) -> str:
         return self.add(OperationStartedV1(operation=operation, **members), by).id
 
-    def finish(self, stint: str, operation: int, counts: tuple[int, int, int, int, int], by: str = "a") -> Record:
+    def finish(
+        self,
+        stint: str,
+        operation: int,
+        counts: tuple[int, int, int, int, int],
+        by: str = "a",
+        inside: int | UnsetType = UNSET,
+    ) -> Record:
         """Counts: in, out, scrap, set-up, samples."""
         pieces_in, pieces_out, scrap, set_up, samples = counts
         return self.add(
@@ -62,6 +71,7 @@ class Floor:
                 scrap=scrap,
                 set_up=set_up,
                 samples=samples,
+                inside=inside,
             ),
             by,
         )

@@ -35,6 +35,7 @@ def random_floor(seed: int) -> Floor:
         lambda: floor.stint(chance.choice([30, 40]), counts(chance), by=chance.choice("abc"), machine="press 1"),
         lambda: floor.start(40, by=chance.choice("ab"), tool=chance.choice(["D-1", "D-2"])),
         lambda: floor.finish(chance.choice(floor.records).id, 40, counts(chance), by=chance.choice("abc")),
+        lambda: floor.finish(floor.start(60), 60, counts(chance), inside=chance.randint(0, 2)),
         lambda: floor.fill(chance.choice([LOAD, OTHER_LOAD]), 40, chance.randint(1, 50)),
         lambda: floor.send(chance.randint(1, 50), lot=chance.choice([LOT, OTHER_LOAD])),
         lambda: floor.take_back(chance.randint(0, 50), chance.randint(0, 2), 50),
@@ -87,7 +88,7 @@ def test_an_operation_always_adds_up_with_what_is_short_and_over(seed: int) -> N
     floor = random_floor(seed)
     route = fold(floor.records, floor.proven)
     for one in route.operations:
-        went = one.pieces_out + one.scrap + one.set_up + one.samples
+        went = one.pieces_out + one.scrap + one.set_up + one.samples + one.inside
         assert one.pieces_in == went - one.short - one.over
         assert one.short <= 0 <= one.over
     lines = [(line.operation, line.kind, line.subject) for line in route.differences]

@@ -76,6 +76,23 @@ def short_and_over() -> tuple[str, Floor, Any]:
     )
 
 
+def still_inside() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    floor.finish(floor.start(60), 60, (50, 47, 0, 0, 0), inside=2)
+    floor.finish(floor.start(60), 60, (50, 50, 0, 0, 0), inside=0)
+    return (
+        "two of three that did not come out were seen in the bowl: a line of their own, and one is missing",
+        floor,
+        {
+            "operations": [{"operation": 60, "in": 100, "out": 97, "inside": 2, "short": -1, "over": 0}],
+            "differences": [
+                {"operation": 60, "kind": "pieces_short", "subject": "60", "amount": -1},
+                {"operation": 60, "kind": "still_inside", "subject": "60", "amount": -2},
+            ],
+        },
+    )
+
+
 def accepted_at_that_amount_only() -> tuple[str, Floor, Any]:
     floor = Floor()
     floor.stint(60, (100, 98, 0, 0, 0))
@@ -263,6 +280,7 @@ def assembly_without_rivet() -> tuple[str, Floor, Any]:
 CASES: tuple[Callable[[], tuple[str, Floor, Any]], ...] = (
     closes,
     short_and_over,
+    still_inside,
     accepted_at_that_amount_only,
     finished_twice,
     withdrawn_before_seen,

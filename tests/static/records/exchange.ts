@@ -171,6 +171,7 @@ const BODIES: Bodies = {
       scrap: count(chance),
       set_up: count(chance),
       samples: count(chance),
+      inside: optional(chance, () => count(chance)),
       look: optional(chance, () => word(chance)),
     }),
   load_opened: (chance) => ({ operation: number(chance), number: label(chance) }),

@@ -14,7 +14,12 @@ const places: fc.Arbitrary<Route> = fc.oneof(
   fc.constant({ at: "shift" } as const),
   fc.constant({ at: "holds" } as const),
   fc.record({ at: fc.constant("holds" as const), batch: id }),
-  fc.record({ at: fc.constantFrom("look" as const, "batch" as const), batch: id }),
+  fc.record({ at: fc.constantFrom("look" as const, "batch" as const, "machine" as const), batch: id }),
+  fc.record({
+    at: fc.constantFrom("checks" as const, "begin" as const, "counts" as const),
+    batch: id,
+    operation: fc.integer({ min: 1 }).map(String),
+  }),
   fc.record({
     at: fc.constantFrom(
       "trays" as const,
