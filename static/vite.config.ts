@@ -7,7 +7,12 @@ import { readyMessages } from "./ready_messages";
 export default defineConfig({
   root: import.meta.dirname,
   base: "/",
-  build: { target: "es2022", sourcemap: false, assetsInlineLimit: 0 },
+  build: {
+    target: "es2022",
+    sourcemap: false,
+    assetsInlineLimit: 0,
+    rolldownOptions: { input: ["index.html", "trust.html"] },
+  },
   worker: { format: "es" },
   plugins: [
     preact({ devToolsEnabled: false }),
@@ -17,7 +22,11 @@ export default defineConfig({
       srcDir: "src/shell",
       filename: "service_worker.ts",
       injectRegister: false,
-      injectManifest: { globPatterns: ["**/*.{js,css,html,svg,webmanifest}"] },
+      injectManifest: {
+        globPatterns: ["**/*.{js,css,html,svg,webmanifest}"],
+        // It is read before there is an app, and never by it.
+        globIgnores: ["trust.html", "assets/{trust,unprotected}*"],
+      },
       manifest: {
         name: "Tallywright",
         short_name: "Tallywright",

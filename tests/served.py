@@ -7,10 +7,11 @@ import http.client
 import os
 import signal
 import socket
+import ssl
 import subprocess
 import sys
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 # What `verify` says of a works whose log is whole and whose records name no file.
@@ -27,35 +28,48 @@ class Served:
     port: int
     command: str = "demo"
     weeks: bool = False  # with what the demo's people did before: most journeys begin on its first day
+    options: tuple[str, ...] = ()
+    settings: dict[str, str] = field(default_factory=dict)
+    trusts: Path | None = None  # the authority of its certificate, where it is served over HTTPS
     process: subprocess.Popen[bytes] | None = None
 
     @property
     def address(self) -> str:
         """Where the app is."""
-        return f"http://127.0.0.1:{self.port}"
+        return f"{'http' if self.trusts is None else 'https'}://127.0.0.1:{self.port}"
+
+    def ask(self) -> None:
+        """Ask it for something that is open to anybody; raises what a connection fails with."""
+        if self.trusts is None:
+            asked = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
+        else:
+            context = ssl.create_default_context(cafile=self.trusts)
+            asked = http.client.HTTPSConnection("127.0.0.1", self.port, timeout=10, context=context)
+        try:
+            asked.request("GET", "/api/v1/works")
+            asked.getresponse().read()
+        finally:
+            asked.close()
 
     def start(self) -> None:
         """Start the server and wait until it answers."""
         clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
         words = [self.command, "--data", str(self.data), "--port", str(self.port)]
+        words += self.options
         words += ["--no-weeks"] if self.command == "demo" and not self.weeks else []
         with (self.data.parent / "server.log").open("ab") as log:
             self.process = subprocess.Popen(
                 [sys.executable, "-m", "tallywright.cli.main", *words],
-                stdout=log, stderr=log, env=clean, start_new_session=True,
+                stdout=log, stderr=log, env={**clean, **self.settings}, start_new_session=True,
             )  # fmt: skip
         for _ in range(300):
             try:
-                asked = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
-                asked.request("GET", "/api/v1/works")
-                asked.getresponse().read()
+                self.ask()
             except (OSError, http.client.HTTPException):
                 assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
                 time.sleep(0.1)
             else:
                 return
-            finally:
-                asked.close()
         raise TimeoutError("the server did not answer within 30 seconds")
 
     def stop(self, how: signal.Signals = signal.SIGTERM) -> None:

@@ -35,6 +35,7 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
     from tallywright.web.app_files import app_files
     from tallywright.web.description import hang_api
     from tallywright.web.door import hang_door
+    from tallywright.web.forwarded import Forwarded
     from tallywright.web.joined import NAME, Joined
 
     config = config or config_from(os.environ)
@@ -52,6 +53,8 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
     app.extensions[NAME] = Joined(
         config, clock, engine, OwnChain(clock, load_key(config.key_file)), SealingKeys(config.data, clock)
     )
+    if config.proxies:
+        app.wsgi_app = Forwarded(app.wsgi_app, config.proxies)  # type: ignore[method-assign]
     hang_door(app)
     hang_api(app)
     app.register_blueprint(app_files)

@@ -32,6 +32,8 @@ TallywrightError
 │   └── TooManyTries         too-many-tries           429, try again later
 ├── NotReady                 not-ready         503, try again: the database is busy or starting
 ├── StoreFull                store-full        507, try again later: the set-aside store is at its bound
+├── CertificateUnusable      certificate-unusable   a certificate or its key cannot be read, or differ
+├── NameNotPermitted         name-not-permitted     the authority that tablets trust cannot vouch for a name
 ├── WrongSetting             wrong-setting     an unknown or unusable setting; the start stops
 └── WrongUse                 wrong-use         a command was called in a way it cannot serve
 
@@ -257,6 +259,18 @@ class StoreFull(TallywrightError):
     code = "store-full"
     status = 507
     retry = True
+
+
+class CertificateUnusable(TallywrightError):
+    """A certificate or its key cannot be read, or they do not belong together; the start stops."""
+
+    code = "certificate-unusable"
+
+
+class NameNotPermitted(TallywrightError):
+    """The authority that tablets trust cannot vouch for a name; the start stops."""
+
+    code = "name-not-permitted"
 
 
 class WrongSetting(TallywrightError):

@@ -29,6 +29,8 @@ RULES: dict[str, Rule] = {
     "app.app_file": Rule.ANYBODY,
     "api-docs.openapi_json": Rule.ANYBODY,
     "works.Works": Rule.ANYBODY,
+    "health.Health": Rule.ANYBODY,
+    "health.Reach": Rule.ANYBODY,
     "enrolment.Enrolments": Rule.ANYBODY,
     "enrolment.AskedEnrolments": Rule.ANYBODY,
     "enrolment.FirstEnrolments": Rule.ANYBODY,

@@ -3,13 +3,10 @@
 
 from __future__ import annotations
 
-import os
-import socket
 import sys
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import NoReturn
 
 import click
 import msgspec
@@ -21,14 +18,15 @@ from tallywright.access.pins import set_pin
 from tallywright.access.sealing import SealingKeys
 from tallywright.cli.backup import backup, restore
 from tallywright.cli.batch import print_batch
+from tallywright.cli.certificate import print_certificate
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
 from tallywright.cli.pareto import A_DAY, print_pareto
+from tallywright.cli.serving import PLAIN_PORT, Listening, check_ports, listening_options, serve_works
 from tallywright.cli.works import demo_people, open_demo, open_demo_with_weeks, open_works, prepare_data
 from tallywright.clock import SystemClock
-from tallywright.config import PREFIX, Config
 from tallywright.db import reading, writing
-from tallywright.errors import NotReady, TallywrightError, WrongUse
+from tallywright.errors import TallywrightError, WrongUse
 from tallywright.files.check import check_files
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import SERVER_LETTERS, load_key
@@ -39,9 +37,6 @@ from tallywright.records.kinds import DeviceRevokedV1, WorksOpenedV1
 from tallywright.records.people import PersonChangedV1
 from tallywright.reports.set_aside import set_aside_list
 
-PORT = click.option(
-    "--port", type=click.IntRange(1, 65535), default=8000, show_default=True, help="Port to serve at."
-)
 ROLES = ("inspector", "operator", "lead", "administrator", "reader")
 
 
@@ -69,17 +64,18 @@ tallywright.add_command(restore)
 tallywright.add_command(definitions)
 tallywright.add_command(print_batch)
 tallywright.add_command(print_pareto)
+tallywright.add_command(print_certificate)
 
 
 @tallywright.command()
 @DATA
-@PORT
+@listening_options
 @click.option("--until", type=A_DAY, help="Last day of the weeks that are told, as 2026-11-25; left out for today.")
 @click.option("--weeks/--no-weeks", default=True, help="With six weeks behind it, or on its first day.")
-def demo(data: Path | None, port: int, until: datetime | None, weeks: bool) -> None:
+def demo(data: Path | None, listening: Listening, until: datetime | None, weeks: bool) -> None:
     """Make an invented works and serve it on this machine."""
     config = replace(config_in(data), demo=True)
-    check_port(port)
+    check_ports(config, listening)
     engine = prepare_data(config)
     keys = SealingKeys(config.data, SystemClock())
     if weeks:
@@ -88,12 +84,13 @@ def demo(data: Path | None, port: int, until: datetime | None, weeks: bool) -> N
     else:
         open_demo(engine, own_chain(config), keys)
     engine.dispose()
-    click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
+    if not (listening.tls or listening.certificate or config.certificate):
+        click.echo(f"The demo works is open at http://127.0.0.1:{listening.port or PLAIN_PORT}/  (Ctrl+C ends it.)")
     click.echo("Everything in it is invented: its limits and classes are advice for nobody.")
     click.echo(
         "Its people, and their PINs: " + ", ".join(f"{name} {pin}" for name, pin in demo_people(weeks)) + "."
     )
-    _serve(config, port)
+    serve_works(config, listening)
 
 
 @tallywright.command()
@@ -116,13 +113,13 @@ def init(data: Path | None, name: str, time_zone: str, address: str) -> None:
 
 @tallywright.command()
 @DATA
-@PORT
-def serve(data: Path | None, port: int) -> None:
-    """Serve the works of a data folder on this machine."""
+@listening_options
+def serve(data: Path | None, listening: Listening) -> None:
+    """Serve the works of a data folder: on this machine alone, or to tablets over HTTPS."""
     config = config_in(data)
-    check_port(port)
+    check_ports(config, listening)
     prepare_data(config).dispose()
-    _serve(config, port)
+    serve_works(config, listening)
 
 
 @tallywright.command()
@@ -263,30 +260,6 @@ def rebuild_rows(data: Path | None, check: bool) -> None:
     if stale or (check and different):
         sys.exit(WRONG_DATA)
     click.echo("The rows are what the log says." if check else "All rows were folded anew.")
-
-
-def check_port(port: int) -> None:
-    """Refuse a port somebody else serves at; raises NotReady."""
-    with socket.socket() as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind(("127.0.0.1", port))
-        except OSError as problem:
-            raise NotReady(f"Port {port} is in use or not allowed. Choose another with --port.") from problem
-
-
-def _serve(config: Config, port: int) -> NoReturn:
-    """Become the web server: gunicorn takes this process over, so that a signal reaches it and nobody else."""
-    environment = {
-        **os.environ,
-        f"{PREFIX}DATA": str(config.data),
-        f"{PREFIX}DATABASE_URL": config.database_url,
-        f"{PREFIX}DEMO": "yes" if config.demo else "no",
-    }
-    words = [sys.executable, "-m", "gunicorn", "--bind", f"127.0.0.1:{port}", "--worker-class", "gthread"]
-    words += ["--workers", "2", "--threads", "4", "--log-level", "warning", "tallywright:create_app()"]
-    sys.stdout.flush()
-    os.execve(sys.executable, words, environment)  # noqa: S606 - our own interpreter, no shell
 
 
 if __name__ == "__main__":

@@ -17,6 +17,7 @@ from tallywright.web.devices_api import devices_api
 from tallywright.web.door import OurApi
 from tallywright.web.enrolment_api import enrolment_api
 from tallywright.web.files_api import files_api
+from tallywright.web.health_api import health_api
 from tallywright.web.holds_api import holds_api
 from tallywright.web.pareto_api import pareto_api
 from tallywright.web.people_api import people_api
@@ -29,6 +30,7 @@ RESOURCES = (
     sync_api,
     enrolment_api,
     works_api,
+    health_api,
     pareto_api,
     shift_api,
     holds_api,

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import segno
 from flask import request
 from flask.views import MethodView
 from flask_smorest import Blueprint
@@ -15,6 +14,7 @@ from tallywright.access.devices import devices_heard
 from tallywright.access.enrolment import turn_away, waiting_now
 from tallywright.db import reading, writing
 from tallywright.web.joined import joined
+from tallywright.web.reach import qr_rows
 from tallywright.web.schemas.enrolment import CodeSchema, DevicesSchema, TurnedAwaySchema, TurningAwaySchema
 
 devices_api = Blueprint("devices", __name__, url_prefix="/api/v1", description="Devices of the works")
@@ -62,11 +62,9 @@ class EnrolmentCodes(MethodView):
         with writing(here.engine) as connection:
             code = make_code(connection, here.clock)
         address = f"{request.host_url}#code={code}"
-        # A border belongs to the symbol: without it cameras do not find the corners.
-        rows = segno.make(address, error="m", micro=False).matrix_iter(border=4)
         return {
             "code": code,
             "address": address,
-            "qr": ["".join("1" if dark else "0" for dark in row) for row in rows],
+            "qr": qr_rows(address),
             "ends_at": here.clock.now_ms() + CODE_LIFE_MS,
         }

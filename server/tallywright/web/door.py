@@ -117,9 +117,10 @@ def _check_origin() -> None:
 def _add_headers(answer: Response) -> Response:
     for name, value in HEADERS.items():
         answer.headers.setdefault(name, value)
-    if request.is_secure:
+    # A browser that was told so opens no port of this host over HTTP any more, and that of the trust page neither.
+    if request.is_secure and not joined().config.trust_page:
         answer.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
-    if request.path.startswith("/api/"):
+    if request.path.startswith("/api/") or request.path == "/health":
         answer.headers.setdefault("Cache-Control", "no-store")
     return answer
 

@@ -19,6 +19,7 @@ from tallywright.sync.examine import Run
 from tallywright.sync.judge import Enclosure
 from tallywright.sync.pull import Carried, Cursor, pull
 from tallywright.sync.push import PushAnswer, push
+from tallywright.trust.kept import ends_at_ms
 from tallywright.web.joined import joined
 from tallywright.web.schemas.sync import PullHeadSchema, PullQuerySchema, PushAnswerSchema, PushHeadSchema
 
@@ -69,6 +70,7 @@ class Pull(MethodView):
             "head": answer.head,
             "sealing": here.sealing.current(),
             "sign_ons": answer.sign_ons,
+            "certificate_ends_at": ends_at_ms(here.config.certificate),
         }
         first = msgspec.json.encode(PullHeadSchema().dump(head))
         return Response(b"".join(line + b"\n" for line in (first, *answer.lines)), mimetype=LINES)

@@ -17,6 +17,16 @@ const time = integer(Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER);
 export type WorksAnswer = Schemas["Works"];
 export const worksShape = open({ name: word, time_zone: word, demo: boolean, server_time: time });
 
+export type ReachAnswer = Schemas["Reach"];
+export const reachShape = open({
+  secure: word,
+  secure_here: word,
+  trust_page: word,
+  fingerprint: word,
+  secure_qr: list(word),
+  trust_page_qr: list(word),
+});
+
 export type EnrolmentAnswer = Schemas["Enrolled"];
 export const enrolmentShape = open({
   state: oneOf("enrolled", "waiting"),
@@ -60,6 +70,7 @@ export const pullHeadShape = open({
   head: open({ chain: word, n: natural, hash: word, signature: word }),
   sealing: open({ name: word, public_key: text(0, 1000) }),
   sign_ons: list(open({ sign_on: word, person: word, proven: boolean })),
+  certificate_ends_at: time,
 });
 
 export type ArrivedAnswer = Schemas["Arrived"];

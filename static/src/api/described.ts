@@ -778,6 +778,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/reach": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return the address that begins with https and the page that shows trust; empty where there is none. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Reach"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/sessions": {
         parameters: {
             query?: never;
@@ -1058,6 +1095,52 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/health": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return that it lives, whether its database answers, the newest number, and the certificate's last day. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Health"];
+                    };
+                };
+                /** @description The database is not reached. */
+                503: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Health"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -1298,6 +1381,16 @@ export interface components {
             n: number;
             signature: string;
         };
+        Health: {
+            certificate_last_day: string | null;
+            database: boolean;
+            live: boolean;
+            /** @default tallywright */
+            marker: unknown;
+            newest: number | null;
+            /** @default 1 */
+            protocol: unknown;
+        };
         Held: {
             first: number;
             last: number;
@@ -1521,6 +1614,7 @@ export interface components {
             subject: string;
         };
         PullHead: {
+            certificate_ends_at: number;
             count: number;
             cursor: string;
             epoch: string;
@@ -1554,6 +1648,18 @@ export interface components {
             pictures: components["schemas"]["Picture"][];
             piece: string;
             tag: string;
+        };
+        Reach: {
+            fingerprint: string;
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            secure: string;
+            secure_here: string;
+            secure_qr: string[];
+            trust_page: string;
+            trust_page_qr: string[];
         };
         Request: {
             asked_at: number;

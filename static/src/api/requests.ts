@@ -10,6 +10,7 @@ import {
   PROTOCOL,
   pullHeadShape,
   pushShape,
+  reachShape,
   sessionShape,
   worksShape,
   type ArrivedAnswer,
@@ -18,6 +19,7 @@ import {
   type EnrolmentAnswer,
   type PullHead,
   type PushAnswer,
+  type ReachAnswer,
   type SessionAnswer,
   type WorksAnswer,
 } from "./answers.js";
@@ -40,6 +42,11 @@ export interface Run {
 
 export function readWorks(): Promise<Answer<WorksAnswer>> {
   return ask({ path: `${ROOT}/works`, shape: worksShape, timeout: SHORT_MS });
+}
+
+/** Where this server is opened instead, and where a device learns to trust it. */
+export function readReach(): Promise<Answer<ReachAnswer>> {
+  return ask({ path: `${ROOT}/reach`, shape: reachShape, timeout: SHORT_MS });
 }
 
 /** How a device asks to be let in: in a demo works, with a code, or with the link for the first administrator. */
@@ -164,8 +171,20 @@ export async function pull(
   // A body that was cut on its way changes nothing.
   if (lines === undefined) return { sort: "not_ours", status: 200 };
   const { epoch, cursor, more, server_time: as_of, sealing, sign_ons, head: newest } = answer.value;
+  const { certificate_ends_at } = answer.value;
   const pairs = Object.keys(carry);
-  const page: Page = { epoch, cursor, more, pairs, lines, as_of, sealing, sign_ons, head: newest };
+  const page: Page = {
+    epoch,
+    cursor,
+    more,
+    pairs,
+    lines,
+    as_of,
+    sealing,
+    sign_ons,
+    head: newest,
+    certificate_ends_at,
+  };
   return { ...answer, value: { head: answer.value, page } };
 }
 

@@ -40,6 +40,8 @@ export interface Page {
   readonly sealing?: SealingKey;
   readonly sign_ons?: readonly SignOnCopy[];
   readonly head?: SignedHead;
+  /** Last moment of the certificate the server shows; 0 where it knows of none. */
+  readonly certificate_ends_at?: number;
 }
 
 /** A copy and the server's time at which it was taken. */
@@ -102,6 +104,8 @@ export interface Copies {
   readonly signOns: Dated<readonly SignOnCopy[]> | undefined;
   /** Shown to the server with every pull: one that no longer has it was rolled back. */
   readonly head: SignedHead | undefined;
+  /** The last moment of the server's certificate, as it said itself; 0 where it knows of none. */
+  readonly certificateEndsAt: number;
   /** Texts of the files that records name, by the SHA-256 of their bytes: what a name stands for never changes. */
   readonly files: Readonly<Record<string, string>>;
 }
@@ -131,6 +135,7 @@ export const NOTHING: Copies = {
   sealing: undefined,
   signOns: undefined,
   head: undefined,
+  certificateEndsAt: 0,
   files: {},
 };
 
@@ -176,6 +181,7 @@ function withPage(copies: Copies, page: Page): Copies {
     sealing: page.sealing === undefined ? copies.sealing : dated(page.sealing),
     signOns: page.sign_ons === undefined ? copies.signOns : dated(page.sign_ons),
     head: page.head ?? copies.head,
+    certificateEndsAt: page.certificate_ends_at ?? copies.certificateEndsAt,
     epoch: page.epoch,
     cursor: page.cursor,
     pairs,
@@ -186,13 +192,14 @@ function withPage(copies: Copies, page: Page): Copies {
 
 /** A page without what is known already: it is asked for every few seconds, and the file should not grow by it. */
 export function withoutKnown(page: Page, copies: Copies): Page {
-  const { sealing, sign_ons, head, ...rest } = page;
+  const { sealing, sign_ons, head, certificate_ends_at: ends, ...rest } = page;
   const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
   return {
     ...rest,
     ...(sealing === undefined || isSame(sealing, copies.sealing?.value) ? {} : { sealing }),
     ...(sign_ons === undefined || isSame(sign_ons, copies.signOns?.value) ? {} : { sign_ons }),
     ...(head === undefined || isSame(head, copies.head) ? {} : { head }),
+    ...(ends === undefined || ends === copies.certificateEndsAt ? {} : { certificate_ends_at: ends }),
   };
 }
 

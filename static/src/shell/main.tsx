@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 import "./house.css";
 import { render } from "preact";
+import { readReach } from "../api/requests.js";
 import { startTablet } from "../sync/tablet.js";
 import { App } from "./app.js";
 import { takeInvitation } from "./invitation.js";
-import { followAddress } from "./routes.js";
-import { CannotRecord } from "./stops.js";
+import { followAddress, speak } from "./routes.js";
 import { keepApp } from "./update.js";
 
 const root = document.getElementById("app");
@@ -15,7 +15,10 @@ async function start(root: HTMLElement): Promise<void> {
   const invitation = takeInvitation();
   await followAddress();
   if (!isSecureContext) {
-    render(<CannotRecord why="no_secure_context" />, root);
+    // Before anything else, and without the app: nothing of it works without a store.
+    const [{ Unprotected }, answer] = await Promise.all([import("../setup/unprotected.js"), readReach()]);
+    const reach = answer.sort === "ours" ? answer.value : undefined;
+    render(<Unprotected reach={reach} onLanguage={(chosen) => void speak(chosen)} />, root);
   } else {
     render(<App tablet={startTablet()} invitation={invitation} />, root);
     if (import.meta.env.PROD) void keepApp();

@@ -2,11 +2,13 @@
 // On every screen: how many records are stored here, sent, confirmed by the server, and how long the oldest waits.
 import { signal } from "@preact/signals";
 import type { SyncState } from "../sync/contract.js";
-import { age } from "../words/measures.js";
+import { age, day } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
 import { syncLevel, type SyncLevel } from "./sync_level.js";
 
 const TICK_MS = 10_000;
+const DAY_MS = 24 * 60 * 60 * 1000;
+const WARN_MS = 30 * DAY_MS;
 const now = signal(Date.now());
 setInterval(() => {
   now.value = Date.now();
@@ -25,11 +27,40 @@ const SHAPES: Readonly<Record<SyncLevel, string>> = {
   trouble: "M14 4A10 10 0 1 1 13.9 4Z",
 };
 const TROUBLE: Partial<Record<SyncState["contact"], Key>> = {
-  none: "sync.contact.none",
   session_ended: "sync.contact.session_ended",
   forked: "sync.contact.forked",
   behind: "sync.contact.behind",
 };
+
+function troubleOf(contact: SyncState["contact"]): string | undefined {
+  const key = TROUBLE[contact];
+  return key === undefined ? undefined : say(key);
+}
+
+/**
+ * Why the server is not reached, as far as it can be known: to a page every failed request looks the same, but the
+ * browser says when it has no network at all, and the server said beforehand how long its certificate is good.
+ */
+function noContact(certificateEndsAt: number | undefined): string {
+  if (!navigator.onLine) return say("sync.contact.no_network");
+  if (certificateEndsAt !== undefined && certificateEndsAt < now.value) {
+    return say("sync.contact.certificate_ended", { day: day(certificateEndsAt) });
+  }
+  return say("sync.contact.none");
+}
+
+/** For those who can have it renewed: that the certificate ends soon, or has ended. */
+export function CertificateWords({ endsAt }: { readonly endsAt: number | undefined }) {
+  if (endsAt === undefined || endsAt - now.value > WARN_MS) return null;
+  const left = endsAt - now.value;
+  return (
+    <p class="update" role="status">
+      {left <= 0
+        ? say("certificate.ended", { day: day(endsAt) })
+        : say("certificate.ends", { day: day(endsAt), days: Math.ceil(left / DAY_MS) })}
+    </p>
+  );
+}
 
 export function SyncWords({ state }: { readonly state: SyncState }) {
   const level = syncLevel(state, now.value);
@@ -44,10 +75,10 @@ export function SyncWords({ state }: { readonly state: SyncState }) {
     ...(state.sent > 0 ? [say("sync.sent", { count: state.sent })] : []),
     ...(state.pictures > 0 ? [say("sync.pictures", { count: state.pictures })] : []),
   ];
-  const trouble = TROUBLE[state.contact];
+  const trouble = state.contact === "none" ? noContact(state.certificateEndsAt) : troubleOf(state.contact);
   const there = [
     say("sync.confirmed", { count: state.confirmed }),
-    ...(trouble === undefined ? [] : [say(trouble)]),
+    ...(trouble === undefined ? [] : [trouble]),
     ...(state.exceptions.length === 0 ? [] : [say("sync.exceptions", { count: state.exceptions.length })]),
   ];
   return (

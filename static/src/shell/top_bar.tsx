@@ -3,12 +3,14 @@ import type { Person } from "../definitions/people.js";
 import type { Proof, Tablet } from "../sync/contract.js";
 import { say, type Key } from "../words/say.js";
 import { go, route, type Route } from "./routes.js";
-import { SyncWords } from "./sync_words.js";
+import { CertificateWords, SyncWords } from "./sync_words.js";
 import { changeNow, updateWaits } from "./update.js";
 
 /** To others the server does not show that list. */
 const SEE_HOLDS = ["inspector", "lead", "administrator", "reader"];
 const SEE_DECIDE = ["lead", "administrator", "reader"];
+/** Those who can have the server looked after. */
+const RENEW = ["lead", "administrator"];
 const SEE_SET_ASIDE = ["lead", "administrator"];
 
 export interface TopBarProps {
@@ -31,6 +33,9 @@ export function TopBar({ tablet, person, isHeld, onPerson }: TopBarProps) {
   return (
     <div class={`top-bar${isAtTray ? " is-at-tray" : ""}`}>
       <SyncWords state={tablet.sync.value} />
+      {!isAtTray && person?.roles.some((role) => RENEW.includes(role)) === true && (
+        <CertificateWords endsAt={tablet.sync.value.certificateEndsAt} />
+      )}
       {updateWaits.value && !isAtTray && (
         <p class="update">
           {say("app.update_waits")}{" "}

@@ -30,6 +30,7 @@ export function syncStateOf(
     oldestAt: oldest.length === 0 ? undefined : Math.min(...oldest),
     contact: halted ?? (core.isHeard ? (ended ?? "server") : "none"),
     heardAt,
+    certificateEndsAt: core.copies.certificateEndsAt === 0 ? undefined : core.copies.certificateEndsAt,
     exceptions: chains.flatMap(({ chain, exceptions }) => exceptions.map((one) => ({ chain, ...one }))),
   };
 }

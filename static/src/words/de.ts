@@ -26,11 +26,64 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "stop.no_store":
     "Der Browser bietet keinen Speicher, der Aufzeichnungen sicher hält. Tallywright in einem anderen Browser oder auf einem anderen Tablet öffnen.",
   "stop.no_secure_context":
-    "Die Seite kam über eine ungeschützte Verbindung, darum gibt ihr der Browser keinen Speicher. Die Adresse öffnen, die mit https beginnt, oder beim Betreuer des Servers danach fragen.",
+    "Die Seite kam über eine ungeschützte Verbindung, darum gibt ihr der Browser keinen Speicher und keinen Schlüssel. Nichts, was hier eingegeben wird, bliebe erhalten. Die Adresse öffnen, die mit https beginnt.",
   "stop.private_window":
     "Dies ist ein privates Fenster: was es hält, ist nach dem Schließen weg. Tallywright in einem gewöhnlichen Fenster öffnen.",
   "stop.failed":
     "Der Speicher dieses Browsers ging nicht auf. Die Seite einmal neu laden; bleibt es so, ein anderes Tablet nehmen und es der Leitung sagen.",
+  "reach.open": "Stattdessen diese Adresse öffnen",
+  "reach.qr": "Die geschützte Adresse zum Scannen",
+  "reach.trust_qr": "Die Seite, die zeigt, wie man dem Server vertraut, zum Scannen",
+  "reach.belongs":
+    "Tallywright immer über diese eine Adresse öffnen: was ein Tablet aufzeichnet, gehört zu der Adresse, über die es geöffnet wurde.",
+  "reach.not_found": "Nur wenn diese Adresse im Netz nicht gefunden wird:",
+  "reach.none":
+    "Dieser Server bietet noch keine geschützte Adresse. Wer ihn betreut, startet ihn mit „tallywright serve --tls“; seine Konsole zeigt dann die Adresse, die mit https beginnt.",
+  "reach.no_answer": "Der Server antwortet gerade nicht. Diese Seite mit Kontakt noch einmal öffnen.",
+  "reach.warns": "Der Browser warnt dort oder öffnet sie nicht",
+  "reach.warns_what":
+    "Dann vertraut dieses Gerät dem Server noch nicht. Diese Seite zeigt Schritt für Schritt, wie es dazu kommt; das dauert ein paar Minuten, einmal je Gerät.",
+  "trust.title": "Diesem Gerät sagen, dass es dem Server vertrauen darf",
+  "trust.what":
+    "Der Server dieses Werks weist sich mit einem Zertifikat aus, das das Werk selbst gemacht hat. Jedem Gerät wird einmal gesagt, dass es ihm glauben darf. Erst dann kann es aufzeichnen und ohne Netz arbeiten.",
+  "trust.no_authority":
+    "Dieser Server hat zurzeit keine eigene Zertifizierungsstelle; hier gibt es nichts, dem zu vertrauen wäre.",
+  "trust.compare": "1. Zuerst vergleichen",
+  "trust.weak":
+    "Diese Seite kam über eine ungeschützte Verbindung: jemand in diesem Netz könnte ein anderes Zertifikat unterschieben und später mitlesen. Davor schützt nur der Vergleich. SHA-256 des richtigen:",
+  "trust.compare_how":
+    "Diese 32 Paare müssen dieselben sein wie auf der Konsole des Servers: dort, wo er gestartet wurde, oder wo „tallywright certificate“ sie ausgibt. Vorlesen lassen oder daneben stehen. Weicht ein Paar ab: aufhören und es dem Betreuer des Servers sagen.",
+  "trust.install": "2. Das Zertifikat holen und ihm vertrauen",
+  "trust.get": "Zertifikat holen",
+  "trust.harm":
+    "Es kann sich für die Namen dieses Servers und für private Adressen verbürgen, für nichts im Internet. Die Einstellungen heißen je nach Hersteller und Version etwas anders.",
+  "trust.open": "3. Tallywright öffnen",
+  "trust.android.1":
+    "„Zertifikat holen“ antippen. Der Browser speichert die Datei; fragt er nach, die Datei behalten.",
+  "trust.android.2":
+    "Die Einstellungen des Tablets öffnen und „CA-Zertifikat“ suchen: unter Sicherheit, Weitere Sicherheitseinstellungen, Verschlüsselung und Anmeldedaten, Zertifikat installieren.",
+  "trust.android.3":
+    "„CA-Zertifikat“ wählen, dann „Trotzdem installieren“, und unter den Downloads tallywright-authority.crt nehmen. Das Tablet fragt nach seiner Bildschirmsperre.",
+  "trust.android.4":
+    "Vergleichen: unter Vertrauenswürdige Anmeldedaten, Nutzer, den neuen Eintrag antippen. Sein SHA-256-Fingerabdruck muss der obige sein; sonst ihn dort entfernen.",
+  "trust.android.5":
+    "Android sagt von nun an, das Netzwerk werde möglicherweise überwacht. Das sagt es bei jedem Zertifikat, das jemand installiert hat.",
+  "trust.ipad.1":
+    "Diese Seite in Safari öffnen, „Zertifikat holen“ antippen und das Laden eines Profils erlauben.",
+  "trust.ipad.2": "Die Einstellungen öffnen: weit oben steht „Profil geladen“. Antippen.",
+  "trust.ipad.3":
+    "Vor „Installieren“: Mehr Details antippen, dann das Zertifikat, und den SHA-256-Fingerabdruck mit dem obigen vergleichen. Weicht er ab, das Profil entfernen.",
+  "trust.ipad.4": "Installieren antippen und mit dem Code des iPads bestätigen.",
+  "trust.ipad.5":
+    "Dann unter Allgemein, Info, Zertifikatsvertrauenseinstellungen: volles Vertrauen für dieses Zertifikat einschalten. Ohne diesen letzten Schritt warnt Safari weiter.",
+  "trust.windows.1": "„Zertifikat holen“ anklicken. Es landet in Downloads als tallywright-authority.crt.",
+  "trust.windows.2":
+    "Vor allem anderen vergleichen: dort PowerShell öffnen und „Get-FileHash tallywright-authority.crt“ eingeben. Das Ergebnis müssen die obigen Paare sein, ohne Doppelpunkte. Was Windows Fingerabdruck nennt, ist ein anderer, kürzerer.",
+  "trust.windows.3":
+    "Die Datei öffnen, Zertifikat installieren wählen, dann Aktueller Benutzer, oder Lokaler Computer für alle.",
+  "trust.windows.4":
+    "„Alle Zertifikate in folgendem Speicher speichern“ wählen, und dort Vertrauenswürdige Stammzertifizierungsstellen. Fertig stellen und bestätigen.",
+  "trust.windows.5": "Den Browser schließen und wieder öffnen.",
   "broken.title": "Eine Aufzeichnung auf diesem Tablet ist beschädigt",
   "broken.what":
     "Der Schaden liegt bei Byte {at, number} des Journals; davor und dahinter stehen heile Aufzeichnungen. Nichts wurde abgeschnitten, und hier wird nichts mehr aufgezeichnet.",
@@ -46,6 +99,12 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "sync.level.very_late": "Wartet zu lange",
   "sync.level.trouble": "Hier hinsehen",
   "sync.contact.none": "kein Kontakt",
+  "sync.contact.no_network": "kein Kontakt: dieses Tablet hat kein Netz",
+  "sync.contact.certificate_ended": "kein Kontakt: das Zertifikat des Servers ist am {day} abgelaufen",
+  "certificate.ends":
+    "Das Zertifikat des Servers läuft am {day} ab: {days, plural, one {noch # Tag} other {noch # Tage}}. Es ist nicht erneuert: dem Betreuer des Servers sagen. Danach zeichnen die Tablets weiter auf, gesendet wird nichts.",
+  "certificate.ended":
+    "Das Zertifikat des Servers ist am {day} abgelaufen. Die Tablets zeichnen weiter auf; gesendet wird erst wieder, wenn es erneuert ist: dem Betreuer des Servers sagen.",
   "sync.contact.session_ended": "der Server will dieses Tablet neu anmelden",
   "sync.contact.forked": "Aufzeichnungen dieses Tablets wurden kopiert: der Leitung sagen",
   "sync.contact.behind": "der Speicher ist älter als der des Servers: der Leitung sagen",

@@ -26,11 +26,63 @@ export const en = {
   "stop.no_store":
     "The browser offers no store that keeps a record safely. Open Tallywright in another browser, or on another tablet.",
   "stop.no_secure_context":
-    "The page came over a connection that is not protected, so the browser gives it no store. Open the address that begins with https, or ask whoever runs the server for it.",
+    "The page came over a connection that is not protected, so the browser gives it no store and no key. Nothing entered here would be kept. Open the address that begins with https.",
   "stop.private_window":
     "This is a private window: what it keeps is gone when it is closed. Open Tallywright in an ordinary window.",
   "stop.failed":
     "The store of this browser did not open. Reload the page once; if it stays like this, use another tablet and tell the lead.",
+  "reach.open": "Open this address instead",
+  "reach.qr": "The protected address, to scan",
+  "reach.trust_qr": "The page that shows how to trust the server, to scan",
+  "reach.belongs":
+    "Always open Tallywright by this one address: what a tablet records belongs to the address it was opened by.",
+  "reach.not_found": "Only if that address is not found in this network:",
+  "reach.none":
+    "This server offers no protected address yet. Whoever runs it starts it with “tallywright serve --tls”; its console then shows the address that begins with https.",
+  "reach.no_answer": "The server does not answer just now. Open this page again with contact.",
+  "reach.warns": "The browser warns there, or does not open it",
+  "reach.warns_what":
+    "Then this device does not trust the server yet. This page shows how it comes to trust it, step by step; it takes a few minutes, once for each device.",
+  "trust.title": "Make this device trust the server",
+  "trust.what":
+    "The server of this works proves who it is with a certificate that the works made itself. Each device is told once that it may believe it. Only then can it record, and work without network.",
+  "trust.no_authority":
+    "This server has no authority of its own at present, so there is nothing to trust here.",
+  "trust.compare": "1. Compare first",
+  "trust.weak":
+    "This page came over an unprotected connection: somebody in this network could show you another certificate in its place, and read along later. The only protection is to compare. SHA-256 of the right one:",
+  "trust.compare_how":
+    "These 32 pairs must be those on the server’s own console, where it was started, or where “tallywright certificate” prints them. Have them read to you, or stand beside it. If one pair differs: stop, and tell whoever runs the server.",
+  "trust.install": "2. Get the certificate and trust it",
+  "trust.get": "Get the certificate",
+  "trust.harm":
+    "It can vouch for the names of this server and for private addresses, and for nothing on the internet. The names of the settings differ a little between makers and versions.",
+  "trust.open": "3. Open Tallywright",
+  "trust.android.1":
+    "Tap “Get the certificate”. The browser saves it; if it asks what to do with it, choose to keep the file.",
+  "trust.android.2":
+    "Open the tablet’s Settings and look for “CA certificate”: under Security, More security settings, Encryption and credentials, Install a certificate.",
+  "trust.android.3":
+    "Choose “CA certificate”, then “Install anyway”, and pick tallywright-authority.crt among the downloads. The tablet asks for its screen lock.",
+  "trust.android.4":
+    "Compare: under Trusted credentials, User, tap the new entry. Its SHA-256 fingerprint must be the one above; if it is not, remove it there.",
+  "trust.android.5":
+    "From now on Android says that the network may be monitored. It says so of every certificate somebody installed.",
+  "trust.ipad.1": "Open this page in Safari, tap “Get the certificate” and allow the download of a profile.",
+  "trust.ipad.2": "Open Settings: “Profile Downloaded” stands near the top. Tap it.",
+  "trust.ipad.3":
+    "Before “Install”: tap More Details, then the certificate, and compare its SHA-256 fingerprint with the one above. If it differs, remove the profile.",
+  "trust.ipad.4": "Tap Install, and confirm with the iPad’s code.",
+  "trust.ipad.5":
+    "Then under General, About, Certificate Trust Settings: switch on full trust for this certificate. Without this last step Safari goes on warning.",
+  "trust.windows.1": "Click “Get the certificate”. It lands in Downloads as tallywright-authority.crt.",
+  "trust.windows.2":
+    "Compare before anything else: open PowerShell there and type “Get-FileHash tallywright-authority.crt”. The result must be the pairs above, without colons. What Windows calls a thumbprint is another, shorter one.",
+  "trust.windows.3":
+    "Open the file, choose Install Certificate, then Current User, or Local Machine for everybody.",
+  "trust.windows.4":
+    "Choose “Place all certificates in the following store”, and there Trusted Root Certification Authorities. Finish, and confirm.",
+  "trust.windows.5": "Close the browser and open it again.",
   "broken.title": "A record on this tablet is damaged",
   "broken.what":
     "The damage is at byte {at, number} of the journal; whole records stand before it and behind it. Nothing was cut and nothing more is recorded here.",
@@ -46,6 +98,12 @@ export const en = {
   "sync.level.very_late": "Waiting too long",
   "sync.level.trouble": "Look here",
   "sync.contact.none": "no contact",
+  "sync.contact.no_network": "no contact: this tablet has no network",
+  "sync.contact.certificate_ended": "no contact: the server’s certificate ended on {day}",
+  "certificate.ends":
+    "The server’s certificate ends on {day}: {days, plural, one {# day is left} other {# days are left}}. It has not been renewed: tell whoever runs the server. Behind that day tablets go on recording, and nothing is sent.",
+  "certificate.ended":
+    "The server’s certificate ended on {day}. Tablets go on recording, and nothing is sent until it is renewed: tell whoever runs the server.",
   "sync.contact.session_ended": "the server asks this tablet to enrol again",
   "sync.contact.forked": "this tablet's records were copied: tell the lead",
   "sync.contact.behind": "this tablet's store is older than the server's: tell the lead",

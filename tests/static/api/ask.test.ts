@@ -21,6 +21,7 @@ const HEAD = {
   head: { chain: "s", n: 7, hash: "ab", signature: "c+/=" },
   sealing: { name: "k", public_key: "AAAA" },
   sign_ons: [{ sign_on: "c:2", person: "s:5", proven: true }],
+  certificate_ends_at: 7,
 };
 const JSON_TYPE = "application/json";
 const LINES_TYPE = "application/x-ndjson";
@@ -129,6 +130,7 @@ describe("a pull", () => {
       sealing: HEAD.sealing,
       sign_ons: HEAD.sign_ons,
       head: HEAD.head,
+      certificate_ends_at: HEAD.certificate_ends_at,
     });
   });
 

@@ -71,6 +71,28 @@ describe("a roll-back", () => {
   });
 });
 
+describe("the last moment of the server's certificate", () => {
+  const empty = { epoch: "e", cursor: "1.x", more: false, pairs: [], lines: [] };
+  const known = fold({ entry: "page", page: { ...empty, certificate_ends_at: 70 } });
+
+  it("stands until a page says another", () => {
+    const later = after(known, { entry: "page", page: empty });
+    const renewed = after(later, { entry: "page", page: { ...empty, certificate_ends_at: 90 } });
+    expect([later, renewed].map((one) => one.certificateEndsAt)).toEqual([70, 90]);
+  });
+
+  it("is left out of a page that says the same again", () => {
+    expect(withoutKnown({ ...empty, certificate_ends_at: 70 }, known)).toEqual(empty);
+    expect(withoutKnown({ ...empty, certificate_ends_at: 71 }, known).certificate_ends_at).toBe(71);
+  });
+
+  it("is unknown in a file of an earlier version", () => {
+    const { epoch, cursor, pairs, lines, old } = known;
+    const earlier = { epoch, cursor, pairs, lines, old };
+    expect(fold({ entry: "all", format: 1, copies: earlier as Copies }).certificateEndsAt).toBe(0);
+  });
+});
+
 describe("the sealing key and the rows of sign-ons", () => {
   const key = { name: "k", public_key: "AAAA" };
   const rows = [{ sign_on: "a:2", person: "s:5", proven: false }];

@@ -12,6 +12,7 @@ const state = (more: Partial<SyncState>): SyncState => ({
   confirmed: 10,
   oldestAt: undefined,
   contact: "server",
+  certificateEndsAt: undefined,
   heardAt: NOW,
   exceptions: [],
   ...more,

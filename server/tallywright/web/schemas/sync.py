@@ -130,3 +130,4 @@ class PullHeadSchema(Answer):
     head = fields.Nested(HeadSchema, required=True)
     sealing = fields.Nested(SealingSchema, required=True)
     sign_ons = fields.List(fields.Nested(SignOnSchema), required=True)
+    certificate_ends_at = fields.Integer(required=True)
