@@ -38,7 +38,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "Tallywright immer über diese eine Adresse öffnen: was ein Tablet aufzeichnet, gehört zu der Adresse, über die es geöffnet wurde.",
   "reach.not_found": "Nur wenn diese Adresse im Netz nicht gefunden wird:",
   "reach.none":
-    "Dieser Server bietet noch keine geschützte Adresse. Wer ihn betreut, startet ihn mit „tallywright serve --tls“; seine Konsole zeigt dann die Adresse, die mit https beginnt.",
+    "Dieser Server bietet noch keine geschützte Adresse. Wer ihn betreut, startet ihn mit „tallywright serve\u00a0-\u2060-\u2060tls“; seine Konsole zeigt dann die Adresse, die mit https beginnt.",
   "reach.no_answer": "Der Server antwortet gerade nicht. Diese Seite mit Kontakt noch einmal öffnen.",
   "reach.warns": "Der Browser warnt dort oder öffnet sie nicht",
   "reach.warns_what":
@@ -50,7 +50,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "Dieser Server hat zurzeit keine eigene Zertifizierungsstelle; hier gibt es nichts, dem zu vertrauen wäre.",
   "trust.compare": "1. Zuerst vergleichen",
   "trust.weak":
-    "Diese Seite kam über eine ungeschützte Verbindung: jemand in diesem Netz könnte ein anderes Zertifikat unterschieben und später mitlesen. Davor schützt nur der Vergleich. SHA-256 des richtigen:",
+    "Diese Seite kam über eine ungeschützte Verbindung: jemand in diesem Netz könnte ein anderes Zertifikat unterschieben und später mitlesen. Davor schützt nur der Vergleich. SHA-256 des Zertifikats, das diese Seite ausgibt:",
   "trust.compare_how":
     "Diese 32 Paare müssen dieselben sein wie auf der Konsole des Servers: dort, wo er gestartet wurde, oder wo „tallywright certificate“ sie ausgibt. Vorlesen lassen oder daneben stehen. Weicht ein Paar ab: aufhören und es dem Betreuer des Servers sagen.",
   "trust.install": "2. Das Zertifikat holen und ihm vertrauen",

@@ -38,7 +38,7 @@ export const en = {
     "Always open Tallywright by this one address: what a tablet records belongs to the address it was opened by.",
   "reach.not_found": "Only if that address is not found in this network:",
   "reach.none":
-    "This server offers no protected address yet. Whoever runs it starts it with “tallywright serve --tls”; its console then shows the address that begins with https.",
+    "This server offers no protected address yet. Whoever runs it starts it with “tallywright serve\u00a0-\u2060-\u2060tls”; its console then shows the address that begins with https.",
   "reach.no_answer": "The server does not answer just now. Open this page again with contact.",
   "reach.warns": "The browser warns there, or does not open it",
   "reach.warns_what":
@@ -50,7 +50,7 @@ export const en = {
     "This server has no authority of its own at present, so there is nothing to trust here.",
   "trust.compare": "1. Compare first",
   "trust.weak":
-    "This page came over an unprotected connection: somebody in this network could show you another certificate in its place, and read along later. The only protection is to compare. SHA-256 of the right one:",
+    "This page came over an unprotected connection: somebody in this network could show you another certificate in its place, and read along later. The only protection is to compare. SHA-256 of the certificate this page gives out:",
   "trust.compare_how":
     "These 32 pairs must be those on the server’s own console, where it was started, or where “tallywright certificate” prints them. Have them read to you, or stand beside it. If one pair differs: stop, and tell whoever runs the server.",
   "trust.install": "2. Get the certificate and trust it",
