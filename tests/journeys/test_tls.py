@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat, load_pem_private_key
-from playwright.sync_api import Browser, BrowserContext, Error, Playwright, expect
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect
 
 from tallywright.clock import SystemClock
 from tallywright.trust.certificates import A_DAY, Signed, fingerprint, make_server_certificate
@@ -277,19 +277,44 @@ def test_the_plain_page_shows_how_to_trust_and_what_to_compare(
 def test_the_app_opened_without_protection_says_what_is_wrong_and_the_cure(
     tmp_path: Path, stranger: Browser, language: str, says: str
 ) -> None:
-    plain = Served(tmp_path / "plain", free_port())
+    # Served over HTTP behind something that serves HTTPS, too: opened past it.
+    cures = {"TALLYWRIGHT_ADDRESS": f"https://{NAME}/", "TALLYWRIGHT_TRUST_PAGE": f"http://{NAME}:8080/"}
+    plain = Served(tmp_path / "plain", free_port(), settings=cures)
     plain.start()
     context = stranger.new_context(viewport={"width": 1280, "height": 800}, locale=language)
     try:
-        page = context.new_page()
-        problems: list[str] = []
-        page.on("pageerror", lambda problem: problems.append(str(problem)))
-        page.goto(f"http://{NAME}:{plain.port}/")
-        expect(page.get_by_role("alert")).to_contain_text(says)
-        assert not page.evaluate(SECURE)
-        expect(page.get_by_text("tallywright serve")).to_be_visible()
+        page = opened_without_protection(context, plain, says)
+        expect(page.get_by_role("link", name=cures["TALLYWRIGHT_ADDRESS"], exact=True)).to_be_visible()
+        expect(page.get_by_role("link", name=cures["TALLYWRIGHT_TRUST_PAGE"], exact=True)).to_be_visible()
+        expect(page.locator("svg.qr")).to_have_count(2)
         Hands(context, page, "").picture(f"tls_unprotected_{language}")
-        assert problems == []
     finally:
         context.close()
         plain.stop()
+
+
+def test_where_there_is_no_protected_address_yet_the_app_says_how_to_get_one(
+    tmp_path: Path, stranger: Browser
+) -> None:
+    plain = Served(tmp_path / "plain", free_port())
+    plain.start()
+    context = stranger.new_context(viewport={"width": 320, "height": 900}, locale="en")
+    try:
+        page = opened_without_protection(context, plain, "Nothing entered here would be kept")
+        expect(page.get_by_text("tallywright serve")).to_be_visible()
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    finally:
+        context.close()
+        plain.stop()
+
+
+def opened_without_protection(context: BrowserContext, plain: Served, says: str) -> Page:
+    """The app by a name that is not this machine's own, over HTTP; nothing of it fails meanwhile."""
+    page = context.new_page()
+    problems: list[str] = []
+    page.on("pageerror", lambda problem: problems.append(str(problem)))
+    page.goto(f"http://{NAME}:{plain.port}/")
+    expect(page.get_by_role("alert")).to_contain_text(says)
+    assert not page.evaluate(SECURE)
+    assert problems == []
+    return page

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlsplit
 
 from flask import request
 from flask.views import MethodView
@@ -14,7 +15,7 @@ from tallywright.access.devices import devices_heard
 from tallywright.access.enrolment import turn_away, waiting_now
 from tallywright.db import reading, writing
 from tallywright.web.joined import joined
-from tallywright.web.reach import qr_rows
+from tallywright.web.reach import qr_rows, reach
 from tallywright.web.schemas.enrolment import CodeSchema, DevicesSchema, TurnedAwaySchema, TurningAwaySchema
 
 devices_api = Blueprint("devices", __name__, url_prefix="/api/v1", description="Devices of the works")
@@ -66,5 +67,6 @@ class EnrolmentCodes(MethodView):
             "code": code,
             "address": address,
             "qr": qr_rows(address),
+            "trust_page": reach(here.config, urlsplit(request.host_url).hostname or "")["trust_page"],
             "ends_at": here.clock.now_ms() + CODE_LIFE_MS,
         }

@@ -1281,6 +1281,7 @@ export interface components {
             /** @default 1 */
             protocol: unknown;
             qr: string[];
+            trust_page: string;
         };
         Coverage: {
             family: string;

@@ -28,7 +28,14 @@ const listShape = object(
   },
   true,
 );
-const codeShape = object({ needed: { code: word, qr: list(text(1, 200), 1) } }, true);
+const codeShape = object({ needed: { code: word, qr: list(text(1, 200), 1), trust_page: word } }, true);
+
+interface NewlyMade {
+  readonly code: string;
+  readonly qr: readonly string[];
+  /** Where a device learns to trust this server; empty where nobody has to. */
+  readonly trust_page: string;
+}
 
 interface Device {
   readonly device: string;
@@ -85,13 +92,13 @@ export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
 }
 
 function NewCode({ tablet }: { readonly tablet: Tablet }) {
-  const [made, setMade] = useState<{ readonly code: string; readonly qr: readonly string[] }>();
+  const [made, setMade] = useState<NewlyMade>();
   const [problem, setProblem] = useState<string>();
   const make = async (): Promise<void> => {
     const answer = await tablet.ask("/enrolment-codes", {});
     if (!answer.ok) setProblem(sayError(answer.code));
     else if (codeShape(answer.value) !== undefined) setProblem(sayError("not-ours"));
-    else setMade(answer.value as { readonly code: string; readonly qr: readonly string[] });
+    else setMade(answer.value as NewlyMade);
   };
   return (
     <section class="code-form">
@@ -106,6 +113,7 @@ function NewCode({ tablet }: { readonly tablet: Tablet }) {
           <div>
             <p class="compare">{inHalves(made.code)}</p>
             <p>{say("devices.code_what")}</p>
+            {made.trust_page !== "" && <p>{say("devices.trust_first", { address: made.trust_page })}</p>}
           </div>
         </div>
       )}

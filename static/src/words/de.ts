@@ -42,7 +42,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "reach.no_answer": "Der Server antwortet gerade nicht. Diese Seite mit Kontakt noch einmal öffnen.",
   "reach.warns": "Der Browser warnt dort oder öffnet sie nicht",
   "reach.warns_what":
-    "Dann vertraut dieses Gerät dem Server noch nicht. Diese Seite zeigt Schritt für Schritt, wie es dazu kommt; das dauert ein paar Minuten, einmal je Gerät.",
+    "Dann vertraut dieses Gerät dem Server noch nicht. Die Seite hinter der nächsten Adresse zeigt Schritt für Schritt, wie es dazu kommt; das dauert ein paar Minuten, einmal je Gerät.",
   "trust.title": "Diesem Gerät sagen, dass es dem Server vertrauen darf",
   "trust.what":
     "Der Server dieses Werks weist sich mit einem Zertifikat aus, das das Werk selbst gemacht hat. Jedem Gerät wird einmal gesagt, dass es ihm glauben darf. Erst dann kann es aufzeichnen und ohne Netz arbeiten.",
@@ -181,6 +181,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "devices.make_another": "Noch einen Code machen",
   "devices.code_what":
     "Gilt einmal, zehn Minuten lang. Mit der Kamera des neuen Tablets lesen, oder dort die Adresse dieses Servers öffnen und ihn tippen.",
+  "devices.trust_first":
+    "Warnt das neue Tablet vor diesem Server oder öffnet es ihn nicht, dort zuerst {address} öffnen: es vertraut dem Server noch nicht.",
   "devices.qr": "Die Adresse, die den Code einträgt",
   "devices.waiting": "Wartet auf Einlass",
   "devices.compare": "Ein Tablet nur einlassen, wenn es dieselbe Nummer zeigt.",

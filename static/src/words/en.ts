@@ -42,7 +42,7 @@ export const en = {
   "reach.no_answer": "The server does not answer just now. Open this page again with contact.",
   "reach.warns": "The browser warns there, or does not open it",
   "reach.warns_what":
-    "Then this device does not trust the server yet. This page shows how it comes to trust it, step by step; it takes a few minutes, once for each device.",
+    "Then this device does not trust the server yet. The page behind the next address shows how it comes to trust it, step by step; it takes a few minutes, once for each device.",
   "trust.title": "Make this device trust the server",
   "trust.what":
     "The server of this works proves who it is with a certificate that the works made itself. Each device is told once that it may believe it. Only then can it record, and work without network.",
@@ -178,6 +178,8 @@ export const en = {
   "devices.make_another": "Make another code",
   "devices.code_what":
     "Works once, for ten minutes. Scan it with the new tablet’s camera, or open this server’s address there and type it.",
+  "devices.trust_first":
+    "If the new tablet warns of this server or does not open it, open {address} there first: it does not trust the server yet.",
   "devices.qr": "The address that fills the code in",
   "devices.waiting": "Waiting to be let in",
   "devices.compare": "Let a tablet in only if it shows the same number.",

@@ -222,6 +222,7 @@ def test_a_code_made_for_a_tablet_comes_with_the_address_that_fills_it_in(live: 
     headers = {"Tallywright-Sign-On": office.sign_on}
     answer: Any = office.client.post("/api/v1/enrolment-codes", json={}, headers=headers).json
     assert answer["address"].endswith(f"/#code={answer['code']}")
+    assert answer["trust_page"] == ""  # nobody has to learn to trust this server
     sizes = {len(row) for row in answer["qr"]}
     assert sizes == {len(answer["qr"])}
     key = a_key()

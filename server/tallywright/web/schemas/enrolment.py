@@ -59,6 +59,7 @@ class CodeSchema(Answer):
     address = fields.String(required=True)
     qr = fields.List(fields.String(), required=True)
     ends_at = fields.Integer(required=True)
+    trust_page = fields.String(required=True)
 
 
 class DeviceSchema(Schema):
