@@ -11,7 +11,7 @@ const ROOMS = [
   ["definitions"],
   ["words"],
   ["widgets"],
-  ["bench", "machine", "loads", "lead", "setup"],
+  ["bench", "machine", "loads", "goods", "lead", "setup"],
   ["shell"],
 ];
 const levelOf = new Map(ROOMS.flatMap((rooms, level) => rooms.map((room) => [room, level])));

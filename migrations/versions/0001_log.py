@@ -26,6 +26,8 @@ def upgrade() -> None:
         sa.UniqueConstraint("chain", "n", name="records_chain_n"),
     )
     op.create_index("records_subject", "records", ["subject", "look", "number"])
+    goods = sa.text("look = '@goods'")
+    op.create_index("records_goods", "records", ["number"], sqlite_where=goods, postgresql_where=goods)
     op.create_table(
         "chains",
         sa.Column("chain", sa.String(26), primary_key=True),

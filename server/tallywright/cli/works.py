@@ -22,20 +22,22 @@ from tallywright.clock import SystemClock, new_chain_name
 from tallywright.config import Config, packed_folder
 from tallywright.db import migrate, open_engine, reading, writing
 from tallywright.definitions.imported import read_definitions
+from tallywright.definitions.materials import read_materials
 from tallywright.definitions.published import works
+from tallywright.definitions.report import Report
 from tallywright.demo.pushed import push_weeks
 from tallywright.demo.telling import SeededClock
 from tallywright.demo.weeks import read_weeks, tell_weeks
 from tallywright.errors import WrongSetting, WrongUse
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
-from tallywright.projections.publish import publish_parts
+from tallywright.projections.publish import publish_materials, publish_parts
 from tallywright.projections.rebuild import ensure
 from tallywright.projections.refold import refold
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
-from tallywright.records.definition import Characteristic, PartDefinition, ShiftDefinition
+from tallywright.records.definition import Characteristic, MaterialDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import Body
 from tallywright.records.kinds import ChainOpenedV1, DefinitionPublishedV1, WorksOpenedV1
 from tallywright.records.people import PersonChangedV1, SignedOnV1
@@ -147,6 +149,15 @@ def _parts(written: list[dict[str, Any]]) -> list[PartDefinition]:
     return [_with_checks(part, checks.get(part.part, UNSET)) for part in parts]
 
 
+def _alloys() -> list[MaterialDefinition]:
+    """The demo's limits of alloys: invented like all of it."""
+    report = Report()
+    found = read_materials(packed_folder("demo_seed") / "definitions", live=False, report=report)
+    for finding in report.findings:
+        raise WrongUse(str(finding))
+    return found
+
+
 def _with_checks(part: PartDefinition, checks: list[Characteristic] | UnsetType) -> PartDefinition:
     if checks is UNSET or part.operations is UNSET:
         return part
@@ -156,7 +167,7 @@ def _with_checks(part: PartDefinition, checks: list[Characteristic] | UnsetType)
 
 @dataclass(frozen=True, slots=True)
 class _Founded:
-    """People by name and definitions by part, each by id."""
+    """People by name, definitions by part and by alloy, each by id."""
 
     people: dict[str, str]
     definitions: dict[str, str]
@@ -183,9 +194,12 @@ def _found(
         )
         refold(connection, {record.subject for record in persons})
         published = publish_parts(connection, own, parts)
+        alloys = _alloys()
+        limits = publish_materials(connection, own, alloys)
     return _Founded(
         {person["name"]: record.id for person, record in zip(people, persons, strict=True)},
-        {part.part: definition for part, (definition, _) in zip(parts, published, strict=True)},
+        {part.part: definition for part, (definition, _) in zip(parts, published, strict=True)}
+        | {alloy.alloy: definition for alloy, (definition, _) in zip(alloys, limits, strict=True)},
     )
 
 

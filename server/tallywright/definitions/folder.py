@@ -14,6 +14,7 @@ from msgspec import UNSET
 from tallywright.definitions.characteristics import CHARACTERISTICS, characteristics
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
 from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
+from tallywright.definitions.materials import MATERIALS_FILE
 from tallywright.definitions.names import id_of
 from tallywright.definitions.report import WHOLE_FILE, Place, Report
 from tallywright.definitions.rows import (
@@ -48,6 +49,7 @@ FORMS = {
     "limits.csv": LIMITS,
     "characteristics.csv": CHARACTERISTICS,
 }
+BESIDE_PARTS = (SHIFTS_FILE, MATERIALS_FILE)  # what is the works', and of no part
 NEEDED = ("operations.csv", "defects.csv")
 USUAL_LOOKS = ("first", "second")
 USUAL_TRAY_PLACES = 60
@@ -67,8 +69,9 @@ class Files:
 
 
 def holds_parts(folder: Path) -> bool:
-    """False for a folder in which nothing but the shifts is to be read."""
-    return not (folder / SHIFTS_FILE).exists() or any((folder / name).exists() for name in FORMS)
+    """False for a folder in which nothing but the shifts or the limits of alloys is to be read."""
+    beside = any((folder / name).exists() for name in BESIDE_PARTS)
+    return not beside or any((folder / name).exists() for name in FORMS)
 
 
 def read_folder(
@@ -100,7 +103,7 @@ def _read(folder: Path, live: bool, report: Report) -> Files:
             report.refuse(Place(name, 1, WHOLE_FILE), "The file is missing from the folder.")
             report.unsure |= {"operations", "defects"}
     for path in sorted(folder.glob("*.csv")):
-        if path.name not in (*FORMS, SHIFTS_FILE):
+        if path.name not in (*FORMS, *BESIDE_PARTS):
             report.note(Place(path.name, 1, WHOLE_FILE), "No file of this name is known, so it was not read.")
     every = [row for found in rows.values() for row in found]
     by_zone = classes_by_zone(rows.get("class_by_zone.csv", ()), report)

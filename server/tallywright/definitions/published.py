@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import msgspec
+from msgspec import UNSET
 from sqlalchemy import Connection
 
 from tallywright.computation.identity import ShiftCalendar
@@ -15,7 +16,7 @@ from tallywright.log.own_chain import WORKS_NUMBER
 from tallywright.log.read import WORKS_WIDE, as_written, by_id, id_at, of_subject
 from tallywright.records.compose import canonical
 from tallywright.records.decode import sha256
-from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import FileDefinition, MaterialDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import LONGEST_RECORD
 from tallywright.records.kinds import DefinitionPublishedV1, WorksOpenedV1
 
@@ -32,6 +33,28 @@ def parts(connection: Connection, ids: Iterable[str]) -> dict[str, PartDefinitio
             part = part_in(connection, record.body)
             if part is not None:
                 found[definition] = part
+    return found
+
+
+def materials(connection: Connection, ids: Iterable[str]) -> dict[str, MaterialDefinition]:
+    """Return those of the named publications that hold the limits of an alloy."""
+    found = {}
+    for definition in set(ids):
+        record = by_id(connection, definition)
+        content = record.body.content if record and isinstance(record.body, DefinitionPublishedV1) else None
+        if isinstance(content, MaterialDefinition):
+            found[definition] = content
+    return found
+
+
+def newest_materials(connection: Connection) -> dict[tuple[str, str], tuple[str, MaterialDefinition]]:
+    """Return the id and the content of the newest limits of each (alloy, order); the order is '' for any."""
+    found: dict[tuple[str, str], tuple[str, MaterialDefinition]] = {}
+    records = of_subject(connection, WORKS_WIDE)
+    for record in sorted(records, key=as_written(records)):
+        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, MaterialDefinition):
+            content = record.body.content
+            found[content.alloy, "" if content.order is UNSET else content.order] = (record.id, content)
     return found
 
 
@@ -67,7 +90,7 @@ def newest_publications(connection: Connection) -> dict[tuple[str, str], tuple[s
     records = of_subject(connection, WORKS_WIDE)
     for record in sorted(records, key=as_written(records)):
         body = record.body
-        if isinstance(body, DefinitionPublishedV1) and not isinstance(body.content, ShiftDefinition):
+        if isinstance(body, DefinitionPublishedV1) and isinstance(body.content, PartDefinition | FileDefinition):
             found[body.content.part, body.content.revision] = (record.id, body)
     return found
 

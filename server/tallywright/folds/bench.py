@@ -17,6 +17,7 @@ from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.ledger import Ledger, fold_ledger
 from tallywright.folds.limits import LimitLine, fold_limits
 from tallywright.folds.look import Look, fold_looks
+from tallywright.folds.receipts import NO_RECEIPTS, Receipts
 from tallywright.folds.release import Release, fold_releases
 from tallywright.folds.tally import Tally, fold_tally
 from tallywright.folds.verdicts import PieceVerdict, fold_verdicts
@@ -37,10 +38,13 @@ class BenchState(msgspec.Struct, frozen=True):
     releases: tuple[Release, ...]
 
 
-def fold_bench(gathered: Gathered, definitions: Mapping[str, PartDefinition]) -> BenchState:
+def fold_bench(
+    gathered: Gathered, definitions: Mapping[str, PartDefinition], receipts: Receipts = NO_RECEIPTS
+) -> BenchState:
     """Fold all records of one batch, its `batch_opened` among them.
 
     definitions  part definitions by the id of their publication
+    receipts     what the batch is made of
     """
     part = next(
         (
@@ -51,7 +55,7 @@ def fold_bench(gathered: Gathered, definitions: Mapping[str, PartDefinition]) ->
         None,
     )
     tally = fold_tally(gathered, definitions)
-    holds = fold_holds(gathered, definitions)
+    holds = fold_holds(gathered, definitions, receipts)
     verdicts = fold_verdicts(gathered, tally, holds)
     ledger = fold_ledger(gathered, tally, holds.requests, verdicts)
     looks = fold_looks(gathered, [] if part is None else part.looks, tally, holds, verdicts, ledger)

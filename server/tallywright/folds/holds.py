@@ -14,7 +14,8 @@ import msgspec
 from msgspec import UNSET, UnsetType
 
 from tallywright.folds.check_outcome import Known, characteristics_of, holds
-from tallywright.folds.gathered import Gathered
+from tallywright.folds.gathered import Gathered, order_of
+from tallywright.folds.receipts import NO_RECEIPTS, Receipts
 from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import Classes
 from tallywright.records.asked import HoldLiftRequestedV1
@@ -22,15 +23,17 @@ from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrosse
 from tallywright.records.checks import CheckTakenV1
 from tallywright.records.decode import Record
 from tallywright.records.definition import NOT_SURE, PartDefinition
+from tallywright.records.goods import BarsIssuedV1
 
-Cause = Literal["critical", "placed", "found", "limit", "check"]
+Cause = Literal["critical", "placed", "found", "limit", "check", "early", "metal"]
 
 
 class Hold(msgspec.Struct, frozen=True, gc=False):
     """One hold, called by the record that causes it.
 
     cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed,
-                     a check out of its limits whose plan holds the batch
+                     a check out of its limits whose plan holds the batch; early: bars were cut before certificate
+                     and cast mark agreed; metal: what was learnt of the receipt after its bars were cut
     lifted_by        id of the granted request that names it; '' while it stands
     cause_withdrawn  the author took the cause back; the hold stands all the same
     """
@@ -50,10 +53,13 @@ class Holds(msgspec.Struct, frozen=True):
     requests: tuple[Request, ...]
 
 
-def fold_holds(gathered: Gathered, definitions: Mapping[str, PartDefinition]) -> Holds:
+def fold_holds(
+    gathered: Gathered, definitions: Mapping[str, PartDefinition], receipts: Receipts = NO_RECEIPTS
+) -> Holds:
     """Fold all records of one batch.
 
     definitions  part definitions by the id of their publication; a mark is judged by the one it names
+    receipts     what the batch is made of
     """
     requests = fold_requests(gathered)
     lifted: dict[str, str] = {}
@@ -72,7 +78,25 @@ def fold_holds(gathered: Gathered, definitions: Mapping[str, PartDefinition]) ->
         for record in gathered.known.values()
         if (cause := _cause(record, definitions, classes, characteristics)) is not None
     ]
-    return Holds(holds=tuple(found), requests=requests)
+    found += _of_metal(gathered, receipts, lifted)
+    return Holds(holds=tuple(sorted(found, key=lambda hold: order_of(hold.id))), requests=requests)
+
+
+def _of_metal(gathered: Gathered, receipts: Receipts, lifted: Mapping[str, str]) -> list[Hold]:
+    """The holds of what was cut: by the issue of bars, and by each record that speaks against their receipt."""
+    found = []
+    learnt: dict[str, bool] = {}
+    for record in gathered.known.values():
+        body = record.body
+        if not isinstance(body, BarsIssuedV1):
+            continue
+        is_dead = record.id in gathered.dead
+        if not receipts.agreed(body.receipt, body.seen):
+            found.append(Hold(record.id, "early", "", "", lifted.get(record.id, ""), is_dead))
+        for name, taken_back in receipts.against(body.receipt, body.seen):
+            learnt[name] = learnt.get(name, True) and (taken_back or is_dead)
+    found += [Hold(name, "metal", "", "", lifted.get(name, ""), gone) for name, gone in learnt.items()]
+    return found
 
 
 def _cause(

@@ -18,9 +18,12 @@ WORKS_WIDE = ""
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """What a reader asks for: records of a subject and look behind a number. A batch's own records have look ''."""
+    """What a reader asks for: records of a subject and look behind a number. A batch's own records have look ''.
 
-    subject: str
+    subject  None is every subject: of what bears a look's name that is none, and goes to every tablet
+    """
+
+    subject: str | None
     look: str
     after: int
 
@@ -101,7 +104,12 @@ def lines_behind(
     held  the asker's own chain, whose records are not sent back from this number on; ('', 1) for none
     """
     stretches = [
-        and_(records.c.subject == s.subject, records.c.look == s.look, records.c.number > s.after) for s in wanted
+        and_(
+            True if s.subject is None else records.c.subject == s.subject,
+            records.c.look == s.look,
+            records.c.number > s.after,
+        )
+        for s in wanted
     ]
     query = (
         select(records.c.number, records.c.line)

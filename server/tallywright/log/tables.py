@@ -19,6 +19,7 @@ from sqlalchemy import (
     Text,
     TypeDecorator,
     UniqueConstraint,
+    text,
 )
 
 from tallywright.db import metadata
@@ -55,6 +56,10 @@ records = Table(
     Column("line", Line, nullable=False),
     UniqueConstraint("chain", "n", name="records_chain_n"),
     Index("records_subject", "subject", "look", "number"),
+    # What of goods goes to every tablet: few among many.
+    Index(
+        "records_goods", "number", sqlite_where=text("look = '@goods'"), postgresql_where=text("look = '@goods'")
+    ),
 )
 
 chains = Table(

@@ -19,6 +19,7 @@ from tallywright.folds.whole_ledger import fold_whole_ledger
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.attachment_rows import attachment_rows
 from tallywright.projections.find_rows import find_rows
+from tallywright.projections.goods_rows import issue_rows, receipts_of
 from tallywright.projections.pages import BatchPage, LookPage
 from tallywright.projections.tables import (
     attachments,
@@ -27,6 +28,7 @@ from tallywright.projections.tables import (
     batches,
     finds,
     holds,
+    issues,
     ledgers,
     limit_lines,
     looks,
@@ -47,6 +49,7 @@ TABLES = (
     authors,
     finds,
     holds,
+    issues,
     batches,
     batch_pages,
     looks,
@@ -67,7 +70,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     definitions = parts(connection, named)
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
-    state = fold_bench(gathered, definitions)
+    state = fold_bench(gathered, definitions, receipts_of(connection, gathered))
     for table in TABLES:
         connection.execute(delete(table).where(table.c.batch == batch))
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
@@ -77,6 +80,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
     insert_rows(connection, holds, rows)
     insert_rows(connection, attachments, attachment_rows(batch, gathered))
+    insert_rows(connection, issues, issue_rows(batch, gathered))
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)

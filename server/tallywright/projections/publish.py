@@ -5,15 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from msgspec import UNSET
 from sqlalchemy import Connection, or_, select
 
-from tallywright.definitions.published import as_published, newest_publications, newest_shifts
+from tallywright.definitions.published import as_published, newest_materials, newest_publications, newest_shifts
 from tallywright.log.files import put_file, read_file
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches
 from tallywright.records.decode import sha256
-from tallywright.records.definition import PartDefinition, ShiftDefinition
+from tallywright.records.definition import MaterialDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.kinds import DefinitionPublishedV1
 
 
@@ -51,6 +52,23 @@ def publish_shifts(connection: Connection, own: OwnChain, shifts: ShiftDefinitio
     [written] = own.write(connection, [DefinitionPublishedV1(content=shifts)])
     refold(connection, {written.subject})
     return written.id, True
+
+
+def publish_materials(
+    connection: Connection, own: OwnChain, materials: Sequence[MaterialDefinition]
+) -> list[tuple[str, bool]]:
+    """Write the limits of each alloy and order, unless those in force say the same; as publish_parts does.
+
+    returns  in the order of `materials`: the id of the publication, and whether it is new
+    """
+    newest = newest_materials(connection)
+    known = [newest.get((one.alloy, "" if one.order is UNSET else one.order)) for one in materials]
+    is_new = [old is None or old[1] != one for old, one in zip(known, materials, strict=True)]
+    bodies = [DefinitionPublishedV1(content=one) for one, new in zip(materials, is_new, strict=True) if new]
+    written = own.write(connection, bodies) if bodies else []
+    refold(connection, {record.subject for record in written})
+    ids = iter(record.id for record in written)
+    return [(next(ids) if new else str(old and old[0]), new) for old, new in zip(known, is_new, strict=True)]
 
 
 def take_file(connection: Connection, content: bytes) -> str:

@@ -4,10 +4,10 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from msgspec import UNSET
-from sqlalchemy import Connection, delete, insert
+from sqlalchemy import Connection, delete, insert, select
 
 from tallywright.db import insert_rows
 from tallywright.folds.gathered import Gathered
@@ -15,19 +15,21 @@ from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.batch_rows import batch_rows
+from tallywright.projections.goods_rows import bar_end_rows, is_bar_ends, is_receipt, receipt_rows
 from tallywright.projections.load_rows import is_load, load_rows
-from tallywright.projections.tables import devices, sign_ons, stale
+from tallywright.projections.tables import devices, issues, sign_ons, stale
 from tallywright.records.decode import Record
 from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
 _log = logging.getLogger(__name__)
+MOST_NAMES = 500  # in one question to the database
 
 
 def refold(
     connection: Connection, subjects: Iterable[str], fresh: Mapping[bytes, Record] | None = None
 ) -> list[str]:
-    """Replace the rows of each subject by the fold of its records.
+    """Replace the rows of each subject by the fold of its records, and those of every batch made of one.
 
     A fold that fails must not keep its records out of the log: the subject is marked stale, with the reason,
     and `verify` names it.
@@ -36,7 +38,8 @@ def refold(
     returns  the subjects that are stale now
     """
     failed = []
-    for subject in sorted(set(subjects), key=_before_what_reads_it):
+    touched = set(subjects)
+    for subject in sorted(touched | _made_of(connection, touched), key=_before_what_reads_it):
         connection.execute(delete(stale).where(stale.c.subject == subject))
         try:
             with connection.begin_nested():
@@ -46,13 +49,30 @@ def refold(
                     _chain(connection, subject[1:])
                 else:
                     records = of_subject(connection, subject, fresh)
-                    fold = load_rows if is_load(records) else batch_rows
-                    fold(connection, subject, records)
+                    _fold_of(records)(connection, subject, records)
         except Exception as problem:  # the one broad catch of the server; see the docstring
             _log.exception("fold of %s failed", subject)
             connection.execute(insert(stale).values(subject=subject, why=repr(problem)[:500]))
             failed.append(subject)
     return failed
+
+
+def _fold_of(records: list[Record]) -> Callable[[Connection, str, list[Record]], None]:
+    if is_load(records):
+        return load_rows
+    if is_bar_ends(records):
+        return bar_end_rows
+    return receipt_rows if is_receipt(records) else batch_rows
+
+
+def _made_of(connection: Connection, receipts: set[str]) -> set[str]:
+    """Return the batches bars of these receipts went to: what is learnt of a cast is learnt of them."""
+    names = sorted(receipts)
+    found: set[str] = set()
+    for start in range(0, len(names), MOST_NAMES):
+        of_these = issues.c.receipt.in_(names[start : start + MOST_NAMES])
+        found |= set(connection.scalars(select(issues.c.batch).where(of_these)))
+    return found
 
 
 def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:

@@ -176,6 +176,47 @@ loads = Table(
     Column("opened_at", Big, nullable=False),
 )
 
+# What came in at the gate: bars of a cast, lots of components.
+receipts = Table(
+    "receipts",
+    projected,
+    Column("receipt", String(43), primary_key=True),
+    Column("what", String(16), nullable=False),
+    Column("name", String(402), nullable=False),  # alloy and temper, or the component
+    Column("cast", String(200), nullable=False),  # or the lot of components
+    Column("counted", Big, nullable=False),
+    Column("difference", Big, nullable=False),
+    Column("state", String(8), nullable=False),
+    Column("received_at", Big, nullable=False),
+    Column("sign_on", String(43), nullable=False),
+    Column("page", Text, nullable=False),
+    Index("receipts_received_at", "received_at"),
+)
+
+# Bars of a receipt that went to a batch.
+issues = Table(
+    "issues",
+    projected,
+    Column("issue", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("receipt", String(43), nullable=False, index=True),
+    Column("bars", Big, nullable=False),
+    Column("pieces_per_bar", Big, nullable=False),  # 0 where nobody said
+    Column("issued_at", Big, nullable=False),
+    Column("withdrawn", Boolean, nullable=False),
+)
+
+bar_ends = Table(
+    "bar_ends",
+    projected,
+    Column("record", String(43), primary_key=True),
+    Column("alloy", String(200), nullable=False),
+    Column("container", String(200), nullable=False),
+    Column("pieces", Big, nullable=False),
+    Column("mass_g", Big, nullable=False),
+    Column("collected_at", Big, nullable=False),
+)
+
 devices = Table(
     "devices",
     projected,
@@ -207,8 +248,9 @@ authors = Table(
 holds = Table(
     "holds",
     projected,
+    # What is learnt of a cast holds every batch made of it.
     Column("hold", String(43), primary_key=True),
-    Column("batch", String(43), nullable=False, index=True),
+    Column("batch", String(43), primary_key=True, index=True),
     Column("cause", String(8), nullable=False),
     Column("piece", String(43), nullable=False),
     Column("look", String(64), nullable=False),

@@ -173,9 +173,13 @@ class BreakTakenV1(Body, frozen=True):
 
 
 class RecordWithdrawnV1(Body, frozen=True):
-    """The author takes a record back. It erases nothing, and lifts no lock and no hold."""
+    """The author takes a record back. It erases nothing, and lifts no lock and no hold.
+
+    receipt  the receipt of goods the record is about, where it is about one
+    """
 
     record: RecordId
+    receipt: RecordId | UnsetType = UNSET
     look: Word | UnsetType = UNSET
     why: Label | UnsetType = UNSET
 

@@ -17,6 +17,7 @@ import msgspec
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Body, CheckedEnvelope, Envelope
+from tallywright.records.goods import BarEndsCollectedV1, ComponentsReceivedV1, MaterialReceivedV1
 from tallywright.records.kinds import KINDS, Kind, SetAsideAdmittedV1, Sort, chain_of
 from tallywright.records.people import SignOnJudgedV1
 from tallywright.records.route import LoadOpenedV1, LotOpenedV1
@@ -25,7 +26,11 @@ DEEPEST = 32
 # Broken UTF-8 and deep nesting leave msgspec as errors of Python's own.
 UNREADABLE = (msgspec.DecodeError, UnicodeDecodeError, RecursionError)
 # What these bring into being is a subject of its own.
-OPENING = (BatchOpenedV1, LoadOpenedV1, LotOpenedV1)
+RECEIPTS = (MaterialReceivedV1, ComponentsReceivedV1)
+OPENING = (BatchOpenedV1, LoadOpenedV1, LotOpenedV1, BarEndsCollectedV1, *RECEIPTS)
+# What every tablet gets of goods: a receipt is no batch's, and whoever saws has to know of its certificate. No look
+# bears this name.
+GOODS = "@goods"
 MEMBER_NAME = re.compile(r"^[a-z][a-z0-9_]*(?![\s\S])")
 
 
@@ -110,27 +115,42 @@ def _plain(text: msgspec.Raw | bytes) -> Any:
 
 
 def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
-    """What a record is about, and the look it belongs to: a batch, load or lot, a chain ('@name'), the works ('').
+    """What a record is about, and the look it belongs to: a batch, load, receipt, chain ('@name'), the works ('').
 
     A kind that is not understood without a batch goes to everybody: passed on, never lost.
     """
     if isinstance(body, OPENING):
-        return envelope.id, ""
+        return envelope.id, _look_of_opening(body)
     if isinstance(body, SignOnJudgedV1):
         return f"@{chain_of(body.sign_on)}", ""
-    if isinstance(body, SetAsideAdmittedV1):
-        inner = _inner(body)
-        if inner is not None and isinstance(inner.body, OPENING):
-            return envelope.id, ""
-        if inner is not None and envelope.batch is msgspec.UNSET:
-            return f"@{inner.envelope.chain}", ""
+    if isinstance(body, SetAsideAdmittedV1) and (within := _subject_within(envelope, body)) is not None:
+        return within
     if envelope.batch is not msgspec.UNSET:
         content = msgspec.json.decode(envelope.body) if body is None else body
         look = content.get("look") if isinstance(content, dict) else getattr(content, "look", "")
         return envelope.batch, look if isinstance(look, str) else ""
+    receipt = getattr(body, "receipt", None)
+    if isinstance(receipt, str):
+        return receipt, GOODS
     if body is None or KINDS[envelope.kind, envelope.v].sort is not Sort.OBSERVATION:
         return "", ""
     return f"@{envelope.chain}", ""
+
+
+def _subject_within(envelope: Envelope, admission: SetAsideAdmittedV1) -> tuple[str, str] | None:
+    """The subject of an admission that its line decides, as the line is called from then on; None for others."""
+    inner = _inner(admission)
+    if inner is not None and isinstance(inner.body, OPENING):
+        return envelope.id, _look_of_opening(inner.body)
+    if inner is None or envelope.batch is not msgspec.UNSET:
+        return None
+    if inner.look == GOODS:
+        return {one.was: one.now for one in admission.names}.get(inner.subject, inner.subject), GOODS
+    return f"@{inner.envelope.chain}", ""
+
+
+def _look_of_opening(body: Body) -> str:
+    return GOODS if isinstance(body, RECEIPTS) else ""
 
 
 def _inner(body: SetAsideAdmittedV1) -> Record | None:

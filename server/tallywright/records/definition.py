@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from tallywright.records.envelope import Body, Decimal, Hash, Label, Number, Translations, Word
+from tallywright.records.envelope import Body, Decimal, Hash, Label, Number, Share, Translations, Word
 
 DefectClass = Literal["critical", "major", "minor"]
 NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
@@ -169,3 +169,27 @@ class ShiftDefinition(Body, frozen=True, tag_field="subject", tag="shifts"):
 
     time_zone: Label
     shifts: Annotated[list[ShiftStart], Meta(min_length=1)]
+
+
+class ElementLimit(Body, frozen=True):
+    """What an order allows of one element, in percent by mass, as printed; on the limit is inside."""
+
+    element: Label
+    low: Share | UnsetType = UNSET
+    high: Share | UnsetType = UNSET
+
+
+class MaterialDefinition(Body, frozen=True, tag_field="subject", tag="material"):
+    """What the works orders of an alloy: the limits a certificate is held to. The tool has none of its own.
+
+    order     the order the limits are of; left out where they hold for every order of the alloy
+    rounding  how a value is rounded to the decimals of its limit; half to even where the order says nothing else
+    demo      invented limits: shown with a watermark, refused by a live works
+    """
+
+    alloy: Label
+    limits: Annotated[list[ElementLimit], Meta(min_length=1, max_length=60)]
+    order: Label | UnsetType = UNSET
+    rounding: Literal["half_even", "half_up"] | UnsetType = UNSET
+    source: Label | UnsetType = UNSET
+    demo: bool | UnsetType = UNSET

@@ -21,6 +21,9 @@ Language = Annotated[str, Meta(pattern=r"^[a-z]{2,3}(?![\s\S])")]
 Day = Annotated[str, Meta(pattern=r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])(?![\s\S])")]
 # A number as a gauge shows it: its zeros are kept, and it is compared digit by digit.
 Decimal = Annotated[str, Meta(pattern=r"^-?(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?(?![\s\S])")]
+# A share as a certificate prints it, in percent; '<' says less than.
+Printed = Annotated[str, Meta(pattern=r"^<?(0|[1-9][0-9]{0,2})(\.[0-9]{1,9})?(?![\s\S])")]
+Share = Annotated[str, Meta(pattern=r"^(0|[1-9][0-9]{0,2})(\.[0-9]{1,9})?(?![\s\S])")]
 Label = Annotated[str, Meta(min_length=1, max_length=200)]
 Number = Annotated[int, Meta(ge=1, le=LARGEST_INTEGER)]
 Count = Annotated[int, Meta(ge=0, le=LARGEST_INTEGER)]

@@ -50,7 +50,7 @@ from tallywright.records.checks import (
     PiecesMadeV1,
     ReactionTakenV1,
 )
-from tallywright.records.definition import FileDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import FileDefinition, MaterialDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.envelope import (
     Body,
     ChainName,
@@ -59,6 +59,16 @@ from tallywright.records.envelope import (
     Number,
     RecordId,
     Word,
+)
+from tallywright.records.goods import (
+    BarEndsCollectedV1,
+    BarsIssuedV1,
+    CastMarkReadV1,
+    CertificateAttachedV1,
+    CertificateJudgedV1,
+    ComponentsReceivedV1,
+    MaterialReceivedV1,
+    RemnantReturnedV1,
 )
 from tallywright.records.people import PersonChangedV1, PersonRequestedV1, SignedOnV1, SignOnJudgedV1
 from tallywright.records.route import (
@@ -107,7 +117,7 @@ class DeviceRevokedV1(Body, frozen=True):
 class DefinitionPublishedV1(Body, frozen=True):
     """A version of something people judge by. It is called by this record's id and never changes."""
 
-    content: PartDefinition | ShiftDefinition | FileDefinition
+    content: PartDefinition | ShiftDefinition | MaterialDefinition | FileDefinition
 
 
 class Renamed(Body, frozen=True):
@@ -224,6 +234,14 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("reaction_taken", 1): Kind(ReactionTakenV1, Sort.OBSERVATION, OF_A_BATCH),
     ("pieces_made", 1): Kind(PiecesMadeV1, Sort.OBSERVATION, OF_A_BATCH),
     ("operation_changed", 1): Kind(OperationChangedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("material_received", 1): Kind(MaterialReceivedV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("components_received", 1): Kind(ComponentsReceivedV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("certificate_attached", 1): Kind(CertificateAttachedV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("certificate_judged", 1): Kind(CertificateJudgedV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("cast_mark_read", 1): Kind(CastMarkReadV1, Sort.OBSERVATION, OF_THE_WORKS),
+    ("bars_issued", 1): Kind(BarsIssuedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("remnant_returned", 1): Kind(RemnantReturnedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("bar_ends_collected", 1): Kind(BarEndsCollectedV1, Sort.OBSERVATION, OF_THE_WORKS),
 }
 
 SERVER_KINDS = frozenset(kind for (kind, _), meaning in KINDS.items() if meaning.sort is Sort.SERVER)

@@ -11,14 +11,16 @@ from sqlalchemy import Connection, select
 
 from tallywright.folds.gathered import found_at
 from tallywright.log.read import by_id, chains_of_subject
-from tallywright.projections.tables import batches, holds, queries, requests
+from tallywright.projections.tables import batches, holds, queries, receipts, requests
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
 from tallywright.records.checks import CheckTakenV1
+from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
 from tallywright.reports.called import Called
 from tallywright.reports.pictures import pictures
 
 MOST_REQUESTS = 200
+OF_METAL = ("early", "metal")  # causes that lie in a receipt
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ def open_holds(connection: Connection) -> OpenHolds:
         record = by_id(connection, row["hold"])
         assert record is not None  # noqa: S101 - the hold is called by it
         row |= {
-            "said": _said(record.body),
+            "said": _cast(connection, record) if row["cause"] in OF_METAL else _said(record.body),
             "tag": tags.get(row["piece"], ""),
             **_found(connection, called, row["hold"]),
         }
@@ -92,6 +94,12 @@ def _said(body: Body | None) -> str:
     if isinstance(body, CheckTakenV1):
         return f"{body.operation} {body.characteristic}"
     return body.defect_class if isinstance(body, LimitCrossedV1) else ""
+
+
+def _cast(connection: Connection, record: Record) -> str:
+    """The cast that a hold of the metal is about; '' where its receipt is not here."""
+    receipt = getattr(record.body, "receipt", "")
+    return connection.scalar(select(receipts.c.cast).where(receipts.c.receipt == receipt)) or ""
 
 
 def _found(connection: Connection, called: Called, name: str) -> dict[str, Any]:

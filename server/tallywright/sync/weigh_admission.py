@@ -20,7 +20,7 @@ from tallywright.projections.tables import admissions, stale
 from tallywright.records.admitted import names_in
 from tallywright.records.asked import AdmissionRequestedV1
 from tallywright.records.compose import canonical
-from tallywright.records.decode import Record, read, sha256
+from tallywright.records.decode import GOODS, Record, read, sha256
 from tallywright.records.envelope import LONGEST_RECORD, Body
 from tallywright.records.kinds import Renamed, SetAsideAdmittedV1, number_of
 from tallywright.sync.weigh import Weighed
@@ -97,7 +97,8 @@ def _bring(
         text = record.line.decode()
         if names is None or len(text) > LONGEST_LINE:
             return None
-        of_look = record.look or UNSET
+        # What goes to every tablet is no look, and is known by the line itself.
+        of_look = UNSET if record.look in ("", GOODS) else record.look
         body = SetAsideAdmittedV1(line=text, names=names, look=of_look)
         if len(canonical(body)) > LONGEST_RECORD - ENVELOPE_ROOM:
             return None

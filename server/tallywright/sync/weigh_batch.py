@@ -46,11 +46,13 @@ SAY_NOTHING_OF_A_PIECE = SAY_NOTHING_NEW | frozenset(
         "pieces_counted",
         "pieces_made",
         "reaction_taken",
+        "remnant_returned",
         "sample_taken",
         "tray_closed",
         "tray_opened",
     }
 )
+TWO_NAMES = ("critical", "early", "metal")  # causes of holds that one person alone does not lift
 OF_A_BATCH = (HoldLiftRequestedV1, DispositionRequestedV1, DifferenceAcceptanceRequestedV1, ReleaseRequestedV1)
 
 
@@ -60,7 +62,7 @@ def seen_of(request: Record) -> dict[str, int]:
 
 
 def weigh_lift(connection: Connection, request: Record, weighed: Weighed) -> None:
-    """Say what speaks against a lift; a critical mark's hold needs a second name."""
+    """Say what speaks against a lift; a critical mark's hold, and one of the metal, needs a second name."""
     body = request.body
     assert isinstance(body, HoldLiftRequestedV1)  # noqa: S101 - chosen by its kind
     if _changed_since(connection, request):
@@ -72,7 +74,7 @@ def weigh_lift(connection: Connection, request: Record, weighed: Weighed) -> Non
         weighed.against.append("no_such_hold")
     if any(row is not None and row.lifted_by for row in named):
         weighed.against.append("lifted_already")
-    two_names = any(row is not None and row.cause == "critical" for row in named)
+    two_names = any(row is not None and row.cause in TWO_NAMES for row in named)
     weighed.second_is_due = two_names and not _is_seconded(connection, request, weighed)
 
 

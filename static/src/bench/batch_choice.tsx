@@ -12,10 +12,12 @@ export interface BatchChoiceProps {
   readonly onChosen: (batch: BatchLine) => void;
   /** Begin a batch that is not there yet. */
   readonly onOpen: () => void;
+  /** To what comes in at the gate. */
+  readonly onGoods: () => void;
 }
 
 /** The first step at the bench: which batch lies here, by the number on its card. */
-export function BatchChoice({ batches, asOf, onChosen, onOpen }: BatchChoiceProps) {
+export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods }: BatchChoiceProps) {
   const [typed, setTyped] = useState("");
   const shown = withNumber(batches, typed);
   useScans((text) => {
@@ -60,6 +62,9 @@ export function BatchChoice({ batches, asOf, onChosen, onOpen }: BatchChoiceProp
       <div class="begin">
         <button type="button" class="key" onClick={onOpen}>
           {say("new_batch.begin")}
+        </button>
+        <button type="button" class="key" onClick={onGoods}>
+          {say("goods.title")}
         </button>
       </div>
       <p class="as-of">

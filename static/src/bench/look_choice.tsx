@@ -11,10 +11,12 @@ export interface LookChoiceProps {
   readonly onChosen: (look: string) => void;
   /** To the checks at a machine; undefined for whoever has none. */
   readonly onMachine?: (() => void) | undefined;
+  /** To the bars that go to this batch. */
+  readonly onSaw?: (() => void) | undefined;
 }
 
 /** Which of the route's full inspections this is. */
-export function LookChoice({ batchNumber, looks, onChosen, onMachine }: LookChoiceProps) {
+export function LookChoice({ batchNumber, looks, onChosen, onMachine, onSaw }: LookChoiceProps) {
   return (
     <main class="choice">
       <h1>{say("look.title")}</h1>
@@ -36,6 +38,14 @@ export function LookChoice({ batchNumber, looks, onChosen, onMachine }: LookChoi
             <button type="button" class="key tile" onClick={onMachine}>
               <strong>{say("look.machine")}</strong>
               <span>{say("look.machine_when")}</span>
+            </button>
+          </li>
+        )}
+        {onSaw !== undefined && (
+          <li>
+            <button type="button" class="key tile" onClick={onSaw}>
+              <strong>{say("look.saw")}</strong>
+              <span>{say("look.saw_when")}</span>
             </button>
           </li>
         )}

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What people judge by, read out of the tablet's records: definitions by the id of their publication.
 import { partDefinition } from "../records/definition_forms.js";
-import type { PartDefinition, ReadRecord, ShiftDefinition } from "../records/kinds.js";
+import type { MaterialDefinition, PartDefinition, ReadRecord, ShiftDefinition } from "../records/kinds.js";
 
 /**
  * Part definitions by id; a version never changes, so a record is judged by the one it names.
@@ -48,6 +48,17 @@ export function shiftDefinitions(records: Iterable<ReadRecord>): ReadonlyMap<str
     if (known?.kind !== "definition_published") continue;
     const { content } = known.body;
     if (content.subject === "shifts") found.set(id, content);
+  }
+  return found;
+}
+
+/** What the works orders of each alloy, by the id of the publication, in the order they came. */
+export function materialDefinitions(records: Iterable<ReadRecord>): ReadonlyMap<string, MaterialDefinition> {
+  const found = new Map<string, MaterialDefinition>();
+  for (const { id, known } of records) {
+    if (known?.kind !== "definition_published") continue;
+    const { content } = known.body;
+    if (content.subject === "material") found.set(id, content);
   }
   return found;
 }

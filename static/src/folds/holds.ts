@@ -5,6 +5,7 @@
 // but a grant lifts a hold: no observation, no withdrawal, and no request alone.
 import { NOT_SURE, type PartDefinition, type ReadRecord } from "../records/kinds.js";
 import { characteristicsOf, holds as holdsBatch, keyOf, type Known } from "./check_outcome.js";
+import { NO_RECEIPTS, type Receipts } from "./receipts.js";
 import { foldRequests, type Request } from "./requests.js";
 import { byId, classIn, withdrawn } from "./tally.js";
 
@@ -12,13 +13,14 @@ import { byId, classIn, withdrawn } from "./tally.js";
  * One hold, called by the record that causes it.
  *
  * cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed,
- *                  a check out of its limits whose plan holds the batch
+ *                  a check out of its limits whose plan holds the batch; early: bars were cut before certificate
+ *                  and cast mark agreed; metal: what was learnt of the receipt after its bars were cut
  * lifted_by        id of the granted request that names it; '' while it stands
  * cause_withdrawn  the author took the cause back; the hold stands all the same
  */
 export interface Hold {
   readonly id: string;
-  readonly cause: "critical" | "placed" | "found" | "limit" | "check";
+  readonly cause: "critical" | "placed" | "found" | "limit" | "check" | "early" | "metal";
   readonly piece: string;
   readonly look: string;
   readonly lifted_by: string;
@@ -37,11 +39,13 @@ export interface Holds {
  * records      the batch's records, in any order; one that comes twice counts once
  * definitions  part definitions by the id of their publication; a mark is judged by the one it names
  * proven       persons by the sign-ons that were proven to be theirs
+ * receipts     what the batch is made of
  */
 export function foldHolds(
   records: Iterable<ReadRecord>,
   definitions: ReadonlyMap<string, PartDefinition>,
   proven: ReadonlyMap<string, string> = new Map(),
+  receipts: Receipts = NO_RECEIPTS,
 ): Holds {
   const known = new Map<string, ReadRecord>();
   for (const record of records) known.set(record.id, record);
@@ -68,7 +72,37 @@ export function foldHolds(
     const { id } = record;
     holds.push({ id, ...cause, lifted_by: lifted.get(id) ?? "", cause_withdrawn: dead.has(id) });
   }
-  return { holds, requests };
+  holds.push(...ofMetal(inOrder, receipts, lifted, dead));
+  return { holds: holds.sort((left, right) => byId(left.id, right.id)), requests };
+}
+
+/** The holds of what was cut: by the issue of bars, and by each record that speaks against their receipt. */
+function ofMetal(
+  records: readonly ReadRecord[],
+  receipts: Receipts,
+  lifted: ReadonlyMap<string, string>,
+  dead: ReadonlySet<string>,
+): readonly Hold[] {
+  const found: Hold[] = [];
+  const learnt = new Map<string, boolean>();
+  for (const { id, known } of records) {
+    if (known?.kind !== "bars_issued") continue;
+    const { receipt, seen } = known.body;
+    const isDead = dead.has(id);
+    if (!receipts.agreed(receipt, seen)) found.push(metalHold(id, "early", lifted, isDead));
+    for (const one of receipts.against(receipt, seen))
+      learnt.set(one.id, (learnt.get(one.id) ?? true) && (one.takenBack || isDead));
+  }
+  return [...found, ...[...learnt].map(([id, isGone]) => metalHold(id, "metal", lifted, isGone))];
+}
+
+function metalHold(
+  id: string,
+  cause: "early" | "metal",
+  lifted: ReadonlyMap<string, string>,
+  isGone: boolean,
+): Hold {
+  return { id, cause, piece: "", look: "", lifted_by: lifted.get(id) ?? "", cause_withdrawn: isGone };
 }
 
 /**

@@ -32,6 +32,8 @@ export function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDef
     return said === "" ? say("holds.limit") : say("holds.limit_of", { class: className(said) });
   }
   if (cause === "check") return say("holds.check", { check: checkName(said, definitions) });
+  if (cause === "early") return say("holds.early", { cast: said });
+  if (cause === "metal") return say("holds.metal", { cast: said });
   return say("holds.placed", { why: said });
 }
 

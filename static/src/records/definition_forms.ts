@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The form of what people judge by, in a record or in a file: the server's definition.py.
 import { boolean, integer, list, object, oneOf, pattern } from "./shape.js";
-import { decimal, defectClass, hash, label, number, translations, word } from "./values.js";
+import { decimal, defectClass, hash, label, number, share, translations, word } from "./values.js";
 
 const defectWord = object({
   needed: { defect: word, key: translations, words: translations },
@@ -94,4 +94,13 @@ export const shiftDefinition = object({
     time_zone: label,
     shifts: list(object({ needed: { shift: label, starts: pattern(/^([01][0-9]|2[0-3]):[0-5][0-9]$/) } }), 1),
   },
+});
+
+export const materialDefinition = object({
+  needed: {
+    subject: oneOf("material"),
+    alloy: label,
+    limits: list(object({ needed: { element: label }, optional: { low: share, high: share } }), 1, 60),
+  },
+  optional: { order: label, rounding: oneOf("half_even", "half_up"), source: label, demo: boolean },
 });

@@ -104,6 +104,81 @@ export interface components {
             v: 1;
         };
         /**
+         * BarEndsCollectedV1
+         * @description Bar ends of one alloy went into their container, weighed or counted.
+         */
+        BarEndsCollectedV1: {
+            alloy: string;
+            container: string;
+            mass_g?: number;
+            pieces?: number;
+        };
+        /**
+         * BarEndsCollectedV1Record
+         * @description One record as it stands in a line.
+         */
+        BarEndsCollectedV1Record: {
+            batch?: string;
+            body: components["schemas"]["BarEndsCollectedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "bar_ends_collected";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * BarsIssuedV1
+         * @description Bars of a receipt went to the batch and are cut.
+         *
+         *         seen            how far whoever issued them had each chain that says something of the receipt: what was known of
+         *                         certificate and cast mark before the first cut
+         *         pieces_per_bar  as counted at the saw
+         *         length, piece   of a bar and of what is cut from it                                  [mm]
+         *         kept_apart      another cast lies in the batch already: its bin was closed and a new one begun, or not
+         */
+        BarsIssuedV1: {
+            bars: number;
+            kept_apart?: boolean;
+            length?: string;
+            piece?: string;
+            pieces_per_bar?: number;
+            receipt: string;
+            seen: components["schemas"]["SeenChain"][];
+        };
+        /**
+         * BarsIssuedV1Record
+         * @description One record as it stands in a line.
+         */
+        BarsIssuedV1Record: {
+            batch: string;
+            body: components["schemas"]["BarsIssuedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "bars_issued";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * BatchOpenedV1
          * @description A batch began. `number` is its label; the envelope's `definition` is the part revision it keeps.
          */
@@ -188,6 +263,111 @@ export interface components {
             device: string;
             /** @constant */
             kind: "break_taken";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * CastMarkReadV1
+         * @description Somebody read the marks on so many bar ends, and says whether every one of them names the receipt's cast.
+         *
+         *         read  what stands on those that name another
+         */
+        CastMarkReadV1: {
+            agrees: boolean;
+            bars: number;
+            read?: string;
+            receipt: string;
+        };
+        /**
+         * CastMarkReadV1Record
+         * @description One record as it stands in a line.
+         */
+        CastMarkReadV1Record: {
+            batch?: string;
+            body: components["schemas"]["CastMarkReadV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "cast_mark_read";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * CertificateAttachedV1
+         * @description A certificate's file: a picture of it or the PDF, named by the SHA-256 of its bytes.
+         */
+        CertificateAttachedV1: {
+            file: string;
+            receipt: string;
+            size: number;
+            /** @enum {unknown} */
+            type: "application/pdf" | "image/jpeg" | "image/png" | "image/webp";
+        };
+        /**
+         * CertificateAttachedV1Record
+         * @description One record as it stands in a line.
+         */
+        CertificateAttachedV1Record: {
+            batch?: string;
+            body: components["schemas"]["CertificateAttachedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "certificate_attached";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * CertificateJudgedV1
+         * @description Somebody typed a certificate's values as printed; the envelope's `definition` has the limits for them.
+         *
+         *         cast    as the certificate prints it
+         *         number  of the certificate
+         */
+        CertificateJudgedV1: {
+            cast: string;
+            number?: string;
+            receipt: string;
+            values: components["schemas"]["PrintedValue"][];
+        };
+        /**
+         * CertificateJudgedV1Record
+         * @description One record as it stands in a line.
+         */
+        CertificateJudgedV1Record: {
+            batch?: string;
+            body: components["schemas"]["CertificateJudgedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "certificate_judged";
             made_at: number;
             n: number;
             offset_min: number;
@@ -404,6 +584,42 @@ export interface components {
             v: 1;
         };
         /**
+         * ComponentsReceivedV1
+         * @description A lot of bought-in components came in, counted before the note beside it was read.
+         */
+        ComponentsReceivedV1: {
+            component: string;
+            counted: number;
+            lot: string;
+            note?: string;
+            order?: string;
+            stated?: number;
+            supplier?: string;
+        };
+        /**
+         * ComponentsReceivedV1Record
+         * @description One record as it stands in a line.
+         */
+        ComponentsReceivedV1Record: {
+            batch?: string;
+            body: components["schemas"]["ComponentsReceivedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "components_received";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * DefectTalliedV1
          * @description One find. Without `piece` it opens a piece, which is called by this record's id.
          *
@@ -482,7 +698,7 @@ export interface components {
          * @description A version of something people judge by. It is called by this record's id and never changes.
          */
         DefinitionPublishedV1: {
-            content: components["schemas"]["PartDefinition"] | components["schemas"]["ShiftDefinition"] | components["schemas"]["FileDefinition"];
+            content: components["schemas"]["PartDefinition"] | components["schemas"]["ShiftDefinition"] | components["schemas"]["MaterialDefinition"] | components["schemas"]["FileDefinition"];
         };
         /**
          * DefinitionPublishedV1Record
@@ -642,6 +858,15 @@ export interface components {
             time_zone: string;
             /** @constant */
             v: 1;
+        };
+        /**
+         * ElementLimit
+         * @description What an order allows of one element, in percent by mass, as printed; on the limit is inside.
+         */
+        ElementLimit: {
+            element: string;
+            high?: string;
+            low?: string;
         };
         /**
          * EnrolmentRequestedV1
@@ -1092,6 +1317,76 @@ export interface components {
             v: 1;
         };
         /**
+         * MaterialDefinition
+         * @description What the works orders of an alloy: the limits a certificate is held to. The tool has none of its own.
+         *
+         *         order     the order the limits are of; left out where they hold for every order of the alloy
+         *         rounding  how a value is rounded to the decimals of its limit; half to even where the order says nothing else
+         *         demo      invented limits: shown with a watermark, refused by a live works
+         */
+        MaterialDefinition: {
+            alloy: string;
+            demo?: boolean;
+            limits: components["schemas"]["ElementLimit"][];
+            order?: string;
+            /** @enum {unknown} */
+            rounding?: "half_even" | "half_up";
+            source?: string;
+            /** @enum {unknown} */
+            subject: "material";
+        };
+        /**
+         * MaterialReceivedV1
+         * @description Bars of one cast came in, counted before the note beside them was read.
+         *
+         *         sizes        diameter; side; across flats; width and thickness; outer and wall       [mm]
+         *         length       of a bar, as ordered                                                    [mm]
+         *         bars         counted
+         *         stated       what the delivery note says; left out where it says none
+         *         certificate  the type of certificate that came or was ordered, by EN 10204
+         */
+        MaterialReceivedV1: {
+            alloy: string;
+            bars: number;
+            bay?: string;
+            cast: string;
+            /** @enum {unknown} */
+            certificate: "2.1" | "2.2" | "3.1" | "3.2" | "none";
+            colour?: string;
+            length?: string;
+            note?: string;
+            order?: string;
+            /** @enum {unknown} */
+            section: "flat" | "hexagon" | "round" | "square" | "tube";
+            sizes: string[];
+            stated?: number;
+            supplier?: string;
+            temper: string;
+        };
+        /**
+         * MaterialReceivedV1Record
+         * @description One record as it stands in a line.
+         */
+        MaterialReceivedV1Record: {
+            batch?: string;
+            body: components["schemas"]["MaterialReceivedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "material_received";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * Operation
          * @description One operation of the route, by its number; `order` says whether pieces leave it in the order they came.
          */
@@ -1498,6 +1793,14 @@ export interface components {
             v: 1;
         };
         /**
+         * PrintedValue
+         * @description What a certificate prints for one element, in percent by mass.
+         */
+        PrintedValue: {
+            element: string;
+            value: string;
+        };
+        /**
          * ReactionTakenV1
          * @description What was done about a check out of its limits, and how many pieces went back to be sorted.
          */
@@ -1530,13 +1833,16 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BarEndsCollectedV1Record"] | components["schemas"]["BarsIssuedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["CastMarkReadV1Record"] | components["schemas"]["CertificateAttachedV1Record"] | components["schemas"]["CertificateJudgedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["ComponentsReceivedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["MaterialReceivedV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RemnantReturnedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
+         *
+         *         receipt  the receipt of goods the record is about, where it is about one
          */
         RecordWithdrawnV1: {
             look?: string;
+            receipt?: string;
             record: string;
             why?: string;
         };
@@ -1583,6 +1889,42 @@ export interface components {
             device: string;
             /** @constant */
             kind: "release_requested";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * RemnantReturnedV1
+         * @description What is left of bars went back to the rack.
+         *
+         *         length  of each                                                                      [mm]
+         *         marked  the cast stands on every one of them again
+         */
+        RemnantReturnedV1: {
+            bars: number;
+            length: string;
+            marked: boolean;
+            receipt: string;
+        };
+        /**
+         * RemnantReturnedV1Record
+         * @description One record as it stands in a line.
+         */
+        RemnantReturnedV1Record: {
+            batch: string;
+            body: components["schemas"]["RemnantReturnedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "remnant_returned";
             made_at: number;
             n: number;
             offset_min: number;

@@ -1,7 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // The form of the envelope and of every known body. described.ts has the types; these are the checks that
 // the types cannot make at run time, value for value those of the server's envelope.py and kinds.py.
-import { EVENTS, fileDefinition, partDefinition, shiftDefinition } from "./definition_forms.js";
+import {
+  EVENTS,
+  fileDefinition,
+  materialDefinition,
+  partDefinition,
+  shiftDefinition,
+} from "./definition_forms.js";
 import {
   anything,
   boolean,
@@ -25,6 +31,7 @@ import {
   label,
   milliseconds,
   number,
+  printed,
   recordId,
   word,
 } from "./values.js";
@@ -135,6 +142,7 @@ const FORMS: Readonly<Record<string, Form>> = {
         content: byMember("subject", {
           part: partDefinition,
           shifts: shiftDefinition,
+          material: materialDefinition,
           file: fileDefinition,
         }),
       },
@@ -282,7 +290,7 @@ const FORMS: Readonly<Record<string, Form>> = {
     needs: OF_A_BATCH,
   },
   "record_withdrawn 1": {
-    body: object({ needed: { record: recordId }, optional: { look: word, why: label } }),
+    body: object({ needed: { record: recordId }, optional: { receipt: recordId, look: word, why: label } }),
     needs: ["sign_on", "site"],
   },
   "photo_attached 1": {
@@ -403,6 +411,80 @@ const FORMS: Readonly<Record<string, Form>> = {
       optional: { was: label, now: label },
     }),
     needs: OF_A_BATCH,
+  },
+  "material_received 1": {
+    body: object({
+      needed: {
+        alloy: label,
+        temper: label,
+        cast: label,
+        section: oneOf("round", "square", "hexagon", "flat", "tube"),
+        sizes: list(decimal, 1, 2),
+        bars: count,
+        certificate: oneOf("none", "2.1", "2.2", "3.1", "3.2"),
+      },
+      optional: {
+        stated: count,
+        length: decimal,
+        bay: label,
+        colour: label,
+        supplier: label,
+        order: label,
+        note: label,
+      },
+    }),
+    needs: OF_THE_WORKS,
+  },
+  "components_received 1": {
+    body: object({
+      needed: { component: word, lot: label, counted: count },
+      optional: { stated: count, supplier: label, order: label, note: label },
+    }),
+    needs: OF_THE_WORKS,
+  },
+  "certificate_attached 1": {
+    body: object({
+      needed: {
+        receipt: recordId,
+        file: hash,
+        type: oneOf("image/jpeg", "image/png", "image/webp", "application/pdf"),
+        size: integer(1, LARGEST_FILE),
+      },
+    }),
+    needs: OF_THE_WORKS,
+  },
+  "certificate_judged 1": {
+    body: object({
+      needed: {
+        receipt: recordId,
+        cast: label,
+        values: list(object({ needed: { element: label, value: printed } }), 0, 60),
+      },
+      optional: { number: label },
+    }),
+    needs: OF_THE_WORKS,
+  },
+  "cast_mark_read 1": {
+    body: object({ needed: { receipt: recordId, bars: number, agrees: boolean }, optional: { read: label } }),
+    needs: OF_THE_WORKS,
+  },
+  "bars_issued 1": {
+    body: object({
+      needed: { receipt: recordId, bars: number, seen },
+      optional: { pieces_per_bar: number, length: decimal, piece: decimal, kept_apart: boolean },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "remnant_returned 1": {
+    body: object({ needed: { receipt: recordId, bars: number, length: decimal, marked: boolean } }),
+    needs: OF_A_BATCH,
+  },
+  "bar_ends_collected 1": {
+    body: object({
+      needed: { alloy: label, container: label },
+      optional: { pieces: number, mass_g: number },
+    }),
+    needs: OF_THE_WORKS,
   },
 };
 

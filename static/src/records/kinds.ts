@@ -10,6 +10,7 @@ export type KnownRecord = Schemas["Record"];
 export type Kind = KnownRecord["kind"];
 export type RecordOf<K extends Kind> = Extract<KnownRecord, { kind: K }>;
 export type PartDefinition = Schemas["PartDefinition"];
+export type MaterialDefinition = Schemas["MaterialDefinition"];
 export type ShiftDefinition = Schemas["ShiftDefinition"];
 export type DefectWord = Schemas["DefectWord"];
 export type Characteristic = Schemas["Characteristic"];

@@ -17,3 +17,5 @@ export const day = pattern(/^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$/
 export const translations = dictionary(/^[a-z]{2,3}$/, label);
 export const defectClass = oneOf("critical", "major", "minor");
 export const decimal = pattern(/^-?(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?$/);
+export const printed = pattern(/^<?(0|[1-9][0-9]{0,2})(\.[0-9]{1,9})?$/);
+export const share = pattern(/^(0|[1-9][0-9]{0,2})(\.[0-9]{1,9})?$/);

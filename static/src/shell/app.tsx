@@ -22,6 +22,7 @@ import {
   BatchPage,
   DevicesPage,
   Enrol,
+  GoodsScreens,
   HoldsPage,
   MachineScreens,
   OpenBatch,
@@ -229,9 +230,13 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
           asOf={list?.asOf}
           onChosen={(line) => go({ at: "look", batch: line.batch })}
           onOpen={() => go({ at: "open" })}
+          onGoods={() => go({ at: "goods" })}
         />
       </>
     );
+  }
+  if (place.at === "goods" || place.at === "receipt") {
+    return <GoodsScreens tablet={tablet} place={place} batch={undefined} />;
   }
   const line = batches.find((one) => one.batch === place.batch);
   const definition = line && parts.get(line.definition);
@@ -258,6 +263,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
     person,
     everybody,
   };
+  if (place.at === "saw") return <GoodsScreens tablet={tablet} place={place} batch={line} />;
   if (place.at === "machine" || "operation" in place) return <MachineScreens desk={desk} place={place} />;
   return <BenchScreens desk={desk} place={place} />;
 }

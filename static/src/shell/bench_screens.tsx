@@ -7,6 +7,7 @@ import { TrayEnd } from "../bench/tray_end.js";
 import { foldBench, type BenchState } from "../folds/bench.js";
 import { say } from "../words/say.js";
 import type { AtBatch, Desk } from "./desk.js";
+import { receiptsOf } from "./goods_records.js";
 import { LookScreens } from "./look_screens.js";
 import { Entries } from "./pages.js";
 import { go } from "./routes.js";
@@ -19,8 +20,8 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
     [records, line.batch],
   );
   const bench = useMemo(
-    () => foldBench(ofBatch, parts, tablet.authors.value),
-    [ofBatch, parts, tablet.authors.value],
+    () => foldBench(ofBatch, parts, tablet.authors.value, receiptsOf(ofBatch, records, tablet)),
+    [ofBatch, records, parts, tablet, tablet.authors.value],
   );
   const look = "look" in place ? place.look : undefined;
   useEffect(() => {
@@ -34,6 +35,7 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
         looks={desk.definition.looks}
         onChosen={(chosen) => go({ at: "trays", batch: line.batch, look: chosen })}
         onMachine={mayCheck(desk) ? () => go({ at: "machine", batch: line.batch }) : undefined}
+        onSaw={isAtMachines(desk) ? () => go({ at: "saw", batch: line.batch }) : undefined}
       />
     );
   }
@@ -43,10 +45,14 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
   return <AtTray desk={desk} place={place} bench={bench} onClosed={setJustClosed} />;
 }
 
-/** At a machine stands an operator; a lead may help out. Parts without checks have no way there. */
-function mayCheck({ person, definition }: Desk): boolean {
-  const isThere = person?.roles.some((role) => role === "operator" || role === "lead") ?? false;
-  return isThere && (definition.characteristics ?? []).length > 0;
+/** At a machine stands an operator; a lead may help out. */
+function isAtMachines({ person }: Desk): boolean {
+  return person?.roles.some((role) => role === "operator" || role === "lead") ?? false;
+}
+
+/** Parts without checks have no way there. */
+function mayCheck(desk: Desk): boolean {
+  return isAtMachines(desk) && (desk.definition.characteristics ?? []).length > 0;
 }
 
 interface AtTrayProps {

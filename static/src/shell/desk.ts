@@ -48,10 +48,10 @@ export class Sessions {
   }
 }
 
-/** Places of the bench; the page of a batch is the lead's, and the machine has its own. */
+/** Places of the bench; the page of a batch is the lead's; machine and saw have their own. */
 export type AtBatch = Exclude<
   Extract<Route, { batch: string }>,
-  { at: "batch" | "machine" } | { operation: string }
+  { at: "batch" | "machine" | "saw" } | { operation: string }
 >;
 
 type AtLook = Exclude<AtBatch, { at: "look" } | { tray: string }>;

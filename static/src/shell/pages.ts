@@ -21,3 +21,4 @@ export const EndPage = onDemand(async () => (await lookPages()).End);
 export const Entries = onDemand(async () => (await import("./entries.js")).Entries);
 export const OpenBatch = onDemand(async () => (await import("../bench/open_batch.js")).OpenBatch);
 export const MachineScreens = onDemand(async () => (await import("./machine_screens.js")).MachineScreens);
+export const GoodsScreens = onDemand(async () => (await import("./goods_screens.js")).GoodsScreens);

@@ -19,6 +19,9 @@ export type MachinePlace = (typeof MACHINE_PLACES)[number];
 export type Route =
   | { readonly at: "batches" }
   | { readonly at: "open" }
+  | { readonly at: "goods" }
+  | { readonly at: "receipt"; readonly receipt: string }
+  | { readonly at: "saw"; readonly batch: string }
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
   | { readonly at: "shift" }
@@ -45,7 +48,9 @@ export function addressOf(spoken: Language, place: Route): string {
           ? [place.batch, place.operation]
           : "batch" in place
             ? [place.batch]
-            : [];
+            : "receipt" in place
+              ? [place.receipt]
+              : [];
   return `#/${[spoken, place.at, ...steps].map(encodeURIComponent).join("/")}`;
 }
 
@@ -62,15 +67,17 @@ export function readAddress(hash: string): {
 }
 
 /** Pages without a batch. */
-const PAGES = ["open", "pareto", "shift", "set_aside", "holds", "decide", "people", "devices"];
+const PAGES = ["open", "goods", "pareto", "shift", "set_aside", "holds", "decide", "people", "devices"];
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (at === "holds" && batch !== "") return { at, batch };
   if (PAGES.some((page) => page === at)) return { at } as Route;
+  if (at === "receipt" && batch !== "") return { at, receipt: batch };
   const atMachine = MACHINE_PLACES.find((page) => page === at);
   if (atMachine !== undefined && batch !== "" && /^[1-9][0-9]*$/.test(look))
     return { at: atMachine, batch, operation: look };
-  if ((at === "look" || at === "batch" || at === "machine") && batch !== "") return { at, batch };
+  if ((at === "look" || at === "batch" || at === "machine" || at === "saw") && batch !== "")
+    return { at, batch };
   const ofLook = LOOK_PLACES.find((page) => page === at);
   if (ofLook !== undefined && batch !== "" && look !== "") return { at: ofLook, batch, look };
   const ofTray = TRAY_PLACES.find((page) => page === at);

@@ -66,7 +66,8 @@ class Writer:
                 # Lists within lists are short: a record has room for 16 KiB.
                 least = kind.min_length or 0
                 self.depth += 1
-                length = chance.randint(least, 3 if self.depth == 1 else max(least, 1))
+                most = 3 if kind.max_length is None else min(3, kind.max_length)
+                length = chance.randint(least, most if self.depth == 1 else max(least, 1))
                 found = [self._value(kind.item_type) for _ in range(length)]
                 self.depth -= 1
                 return found
@@ -97,6 +98,7 @@ class Writer:
             lambda: self._letters("ABCDEFGH", self.chance.randint(2, 4)),
             lambda: self._letters("ABCDabcd0123+/", self.chance.randint(80, 400)),
             lambda: f"{self.chance.randint(-99, 10**8)}.{self.chance.randint(0, 999)}",
+            lambda: f"{self.chance.choice(['', '<'])}{self.chance.randint(0, 100)}.{self.chance.randint(0, 99)}",
             lambda: f"R{self.chance.randint(1, 9)}",
             lambda: f"{self.chance.randint(0, 23):02}:{self.chance.randint(0, 59):02}",
             lambda: f"{self.chance.randint(0, 9999):04}-{self.chance.randint(1, 12):02}-31",

@@ -78,10 +78,22 @@ def test_a_mark_that_arrived_meanwhile_declines_a_request_that_comes_eight_hours
 
 @pytest.mark.parametrize("kind", sorted({kind for (kind, _), of in KINDS.items() if of.sort is Sort.OBSERVATION}))
 def test_every_kind_of_observation_is_known_to_change_what_is_judged_or_not(kind: str) -> None:
-    # A chain's opening and a sign-on belong to their chain, a load and a lot are subjects of their own: they are
-    # never among a batch's records.
-    elsewhere = {"chain_opened", "signed_on", "load_opened", "lot_opened"}
+    # A chain's opening and a sign-on belong to their chain, a load, a lot and a receipt are subjects of their own:
+    # they are never among a batch's records.
+    elsewhere = {
+        "bar_ends_collected",
+        "cast_mark_read",
+        "certificate_attached",
+        "certificate_judged",
+        "chain_opened",
+        "components_received",
+        "load_opened",
+        "lot_opened",
+        "material_received",
+        "signed_on",
+    }
     changes = {
+        "bars_issued",
         "batch_split",
         "check_taken",
         "defect_tallied",

@@ -79,7 +79,7 @@ const BODIES: Bodies = {
       request: optional(chance, () => id(chance)),
     }),
   definition_published: (chance) => ({
-    content: chance.one(part, shifts, file)(chance),
+    content: chance.one(part, shifts, material, file)(chance),
   }),
   signed_on: (chance) =>
     given({
@@ -207,6 +207,7 @@ const BODIES: Bodies = {
   record_withdrawn: (chance) =>
     given({
       record: id(chance),
+      receipt: optional(chance, () => id(chance)),
       look: optional(chance, () => word(chance)),
       why: optional(chance, () => label(chance)),
     }),
@@ -326,6 +327,76 @@ const BODIES: Bodies = {
       was: optional(chance, () => label(chance)),
       now: optional(chance, () => label(chance)),
     }),
+  material_received: (chance) =>
+    given({
+      alloy: label(chance),
+      temper: label(chance),
+      cast: label(chance),
+      section: chance.one("round", "square", "hexagon", "flat", "tube"),
+      sizes: chance.some(1, 2, () => decimal(chance)),
+      bars: count(chance),
+      certificate: chance.one("none", "2.1", "2.2", "3.1", "3.2"),
+      stated: optional(chance, () => count(chance)),
+      length: optional(chance, () => decimal(chance)),
+      bay: optional(chance, () => label(chance)),
+      colour: optional(chance, () => label(chance)),
+      supplier: optional(chance, () => label(chance)),
+      order: optional(chance, () => label(chance)),
+      note: optional(chance, () => label(chance)),
+    }),
+  components_received: (chance) =>
+    given({
+      component: word(chance),
+      lot: label(chance),
+      counted: count(chance),
+      stated: optional(chance, () => count(chance)),
+      supplier: optional(chance, () => label(chance)),
+      order: optional(chance, () => label(chance)),
+      note: optional(chance, () => label(chance)),
+    }),
+  certificate_attached: (chance) => ({
+    receipt: id(chance),
+    file: hash(chance),
+    type: chance.one("image/jpeg", "image/png", "image/webp", "application/pdf"),
+    size: chance.whole(1, 20 * 1024 * 1024),
+  }),
+  certificate_judged: (chance) =>
+    given({
+      receipt: id(chance),
+      cast: label(chance),
+      values: chance.some(0, 3, () => ({ element: label(chance), value: printed(chance) })),
+      number: optional(chance, () => label(chance)),
+    }),
+  cast_mark_read: (chance) =>
+    given({
+      receipt: id(chance),
+      bars: number(chance),
+      agrees: chance.flip(),
+      read: optional(chance, () => label(chance)),
+    }),
+  bars_issued: (chance) =>
+    given({
+      receipt: id(chance),
+      bars: number(chance),
+      seen: seen(chance),
+      pieces_per_bar: optional(chance, () => number(chance)),
+      length: optional(chance, () => decimal(chance)),
+      piece: optional(chance, () => decimal(chance)),
+      kept_apart: optional(chance, () => chance.flip()),
+    }),
+  remnant_returned: (chance) => ({
+    receipt: id(chance),
+    bars: number(chance),
+    length: decimal(chance),
+    marked: chance.flip(),
+  }),
+  bar_ends_collected: (chance) =>
+    given({
+      alloy: label(chance),
+      container: label(chance),
+      pieces: optional(chance, () => number(chance)),
+      mass_g: optional(chance, () => number(chance)),
+    }),
 };
 
 const KINDS = Object.keys(BODIES) as [Kind, ...Kind[]];
@@ -336,6 +407,28 @@ function checkRole(chance: Chance): RecordOf<"check_taken">["body"]["role"] {
 
 function decimal(chance: Chance): string {
   return chance.one("13.20", "0", "-0.10", "999999999.999999999", "7.0");
+}
+
+function printed(chance: Chance): string {
+  return chance.one("0.40", "<0.01", "0", "100", "999.999999999", "1.0");
+}
+
+function material(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
+  return given({
+    subject: "material" as const,
+    alloy: label(chance),
+    limits: chance.some(1, 3, () =>
+      given({
+        element: label(chance),
+        low: optional(chance, () => chance.one("0.40", "0", "999.999999999")),
+        high: optional(chance, () => chance.one("0.9", "100")),
+      }),
+    ),
+    order: optional(chance, () => label(chance)),
+    rounding: optional(chance, () => chance.one("half_even" as const, "half_up" as const)),
+    source: optional(chance, () => label(chance)),
+    demo: optional(chance, () => chance.flip()),
+  });
 }
 
 function checkRule(chance: Chance): NonNullable<Characteristic["first_off"]> {
