@@ -41,6 +41,7 @@ RULES: dict[str, Rule] = {
     "sync.Pull": Rule.ENROLLED,
     "works.Batches": Rule.ENROLLED,
     "holds.Holds": Rule.ENROLLED,
+    "goods.Receipts": Rule.ENROLLED,
     "batch_pages.BatchPages": Rule.ENROLLED,
     "batch_pages.BatchPage": Rule.ENROLLED,
     "batch_pages.Eyes": Rule.ENROLLED,
@@ -64,6 +65,7 @@ LEADS, ADMINISTRATORS, READERS = frozenset({"lead"}), frozenset({"administrator"
 # nobody: a record is never kept from the server, nor a copy from the bench, because a PIN is not judged yet.
 ROLES: dict[str, frozenset[str]] = {
     "holds.Holds": INSPECTORS | LEADS | ADMINISTRATORS | READERS,
+    "goods.Receipts": LEADS | ADMINISTRATORS | READERS,
     "batch_pages.BatchPages": LEADS | ADMINISTRATORS | READERS,
     "batch_pages.BatchPage": LEADS | ADMINISTRATORS | READERS,
     # Of an earlier look the bench is told who looked, and never what was found.

@@ -17,6 +17,11 @@ from tallywright.db import reading
 from tallywright.reports.batch_ledger import batch_called, batch_ledger
 
 COLUMNS = ("in", "out", "scrap", "set_up", "samples", "missing")
+STATES = {
+    "agrees": "certificate and cast mark agree",
+    "waits": "certificate or cast mark is missing",
+    "differs": "certificate or cast mark is out",
+}
 NUMBERS = ("due", "looked_at", "accepted", "rework", "rejected", "query")
 
 
@@ -64,6 +69,9 @@ def _for_people(one: dict[str, Any]) -> Iterator[str]:
             f"limit {limit['look']} {limit['class']}: {limit['defective']} of {limit['looked']} looked at, "
             f"{limit['limit']} allowed of {limit['due']}: {limit['state']}"
         )
+    for cast in one.get("casts", []):
+        name = f"{cast['cast'] or '-'} ({cast['name'] or 'not here'})"
+        yield f"cast {name}: {cast['bars']} bars, {STATES[cast['state']]}"
     for hold in one["holds"]:
         yield f"hold {hold['hold']}: {hold['cause']}"
     for thing in one["open"]:

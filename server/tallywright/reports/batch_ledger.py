@@ -15,6 +15,7 @@ from tallywright.projections.tables import batches, holds, limit_lines, loads
 from tallywright.records.bench import PieceFoundV1
 from tallywright.reports.batch_pages import opened
 from tallywright.reports.called import Called
+from tallywright.reports.goods import casts_of
 
 # What a difference is, in a few words; the subject's own name stands behind.
 WORDS = {
@@ -68,6 +69,8 @@ def batch_ledger(connection: Connection, batch: str) -> dict[str, Any]:
     standing = [{"hold": one.hold, "cause": one.cause, "look": one.look} for one in connection.execute(held)]
     looked_at = {step.operation for step in ledger.steps if step.is_look}
     split = {"split_off": ledger.taken} if ledger.taken else {}
+    casts = casts_of(connection, batch)
+    made_of = {"casts": casts} if casts else {}
     return {
         "batch": row.number,
         "part": row.part,
@@ -86,6 +89,7 @@ def batch_ledger(connection: Connection, batch: str) -> dict[str, Any]:
         "looks": _looks(connection, ledger, pages),
         "limits": _limits(connection, batch),
         "holds": standing,
+        **made_of,
         "open": _open(connection, ledger, pages),
     }
 

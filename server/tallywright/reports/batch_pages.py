@@ -33,6 +33,7 @@ from tallywright.projections.tables import (
     sign_ons,
 )
 from tallywright.reports.called import Called
+from tallywright.reports.goods import casts_of
 from tallywright.reports.open_holds import seen_of
 
 MOST_PAGES = 200
@@ -108,6 +109,7 @@ def one_batch(connection: Connection, batch: str) -> dict[str, Any]:
         "late": page.late,
         "not_understood": page.not_understood,
         "can_be_released": not against_release(connection, batch) and not is_in_doubt(connection, batch),
+        "casts": casts_of(connection, batch),
         "ledger": _ledger(connection, batch, page, its_looks),
         "looks": [one.look for one in its_looks],
         "limits": _limits(connection, batch),

@@ -17,6 +17,7 @@ from tallywright.web.devices_api import devices_api
 from tallywright.web.door import OurApi
 from tallywright.web.enrolment_api import enrolment_api
 from tallywright.web.files_api import files_api
+from tallywright.web.goods_api import goods_api
 from tallywright.web.health_api import health_api
 from tallywright.web.holds_api import holds_api
 from tallywright.web.pareto_api import pareto_api
@@ -33,6 +34,7 @@ RESOURCES = (
     health_api,
     pareto_api,
     shift_api,
+    goods_api,
     holds_api,
     batch_pages_api,
     set_aside_api,

@@ -815,6 +815,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/receipts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return the newest receipts with the batches made of each, and the bar ends of each alloy. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Goods"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/sessions": {
         parameters: {
             query?: never;
@@ -1183,6 +1220,12 @@ export interface components {
             sort: "value" | "either" | "none";
             too_few_to_rank: boolean;
         };
+        BarEnds: {
+            alloy: string;
+            container: string;
+            mass_g: number;
+            pieces: number;
+        };
         Batch: {
             batch: string;
             definition: string;
@@ -1207,6 +1250,7 @@ export interface components {
             as_of: number;
             batch: string;
             can_be_released: boolean;
+            casts: components["schemas"]["Cast"][];
             coverage: components["schemas"]["Coverage"][];
             definition: string;
             late: string[];
@@ -1262,6 +1306,28 @@ export interface components {
             /** @default 1 */
             protocol: unknown;
         };
+        Cast: {
+            bars: number;
+            cast: string;
+            name: string;
+            receipt: string;
+            state: string;
+        };
+        CastMark: {
+            agrees: boolean;
+            at: number;
+            bars: number;
+            by: string;
+            id: string;
+        };
+        Certificate: {
+            at: number;
+            by: string;
+            findings: components["schemas"]["Element"][];
+            id: string;
+            names_cast: boolean;
+            verdict: string;
+        };
         Challenge: {
             challenge: string;
             /** @default tallywright */
@@ -1315,6 +1381,12 @@ export interface components {
             kind: string;
             look: string;
             subject: string;
+        };
+        Element: {
+            element: string;
+            limit: string;
+            value: string;
+            verdict: string;
         };
         Enrolled: {
             device: string;
@@ -1375,6 +1447,15 @@ export interface components {
             person: string;
             pin: string;
             public_key: string;
+        };
+        Goods: {
+            as_of: number;
+            bar_ends: components["schemas"]["BarEnds"][];
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
+            receipts: components["schemas"]["Receipt"][];
         };
         Head: {
             chain: string;
@@ -1496,6 +1577,11 @@ export interface components {
             look: string;
             points: components["schemas"]["Point"][];
             signed_by: string;
+        };
+        Made: {
+            bars: number;
+            batch: string;
+            number: string;
         };
         Mark: {
             chain: string;
@@ -1661,6 +1747,21 @@ export interface components {
             secure_qr: string[];
             trust_page: string;
             trust_page_qr: string[];
+        };
+        Receipt: {
+            batches: components["schemas"]["Made"][];
+            by: string;
+            cast: string;
+            certificates: components["schemas"]["Certificate"][];
+            counted: number;
+            difference: number;
+            files: components["schemas"]["Picture"][];
+            marks: components["schemas"]["CastMark"][];
+            name: string;
+            receipt: string;
+            received_at: number;
+            state: string;
+            what: string;
         };
         Request: {
             asked_at: number;

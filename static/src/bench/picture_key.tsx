@@ -5,8 +5,8 @@ import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { withdrawn } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 import type { About, Tablet } from "../sync/contract.js";
+import { scaledPicture } from "../widgets/scaled_picture.js";
 import { say, type Key } from "../words/say.js";
-import { scaledPicture } from "./scaled_picture.js";
 import "./picture_key.css";
 
 export interface PictureKeyProps {

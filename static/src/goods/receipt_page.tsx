@@ -5,6 +5,7 @@ import type { Certificate } from "../folds/receipts.js";
 import type { MaterialDefinition } from "../records/kinds.js";
 import { say } from "../words/say.js";
 import { CastMarkEntry, type CastMarkBody } from "./cast_mark_entry.js";
+import { CertificateFile, type FileType } from "./certificate_file.js";
 import { CertificateEntry, type CertificateBody } from "./certificate_entry.js";
 import { Findings } from "./findings.js";
 import { Difference } from "./goods_page.js";
@@ -19,6 +20,8 @@ export interface ReceiptPageProps {
   /** Store what a certificate prints, held to the limits of a publication; true once it is stored. */
   readonly onCertificate: (body: CertificateBody, limits: string | undefined) => Promise<boolean>;
   readonly onCastMark: (body: CastMarkBody) => Promise<boolean>;
+  /** Keep the certificate's file; why it was not kept, or undefined. */
+  readonly onFile: (bytes: Uint8Array<ArrayBuffer>, type: FileType) => Promise<string | undefined>;
   readonly onTakeBack: (record: string) => Promise<boolean>;
   readonly onBack: () => void;
 }
@@ -107,6 +110,7 @@ function BarsReceipt(props: BarsReceiptProps) {
         <button type="button" class="key" onClick={() => setEntry("certificate")}>
           {say("goods.certificate")}
         </button>
+        <CertificateFile count={state.files.length} onFile={props.onFile} />
         <button type="button" class="key" onClick={() => setEntry("mark")}>
           {say("goods.read_mark")}
         </button>

@@ -72,6 +72,7 @@ const shape = open({
   late: list(word),
   not_understood: list(word),
   can_be_released: boolean,
+  casts: list(open({ receipt: word, cast: word, name: text(0, 402), state: word, bars: natural })),
   ledger: open({
     opened: whole,
     taken: whole,
@@ -138,6 +139,15 @@ export interface TrayCalled {
   readonly opened_at: number;
 }
 
+/** A receipt the batch is made of; `cast` is empty where the server does not have it. */
+export interface CastLine {
+  readonly receipt: string;
+  readonly cast: string;
+  readonly name: string;
+  readonly state: string;
+  readonly bars: number;
+}
+
 export interface BatchAnswer {
   readonly batch: string;
   readonly number: string;
@@ -149,6 +159,7 @@ export interface BatchAnswer {
   readonly late: readonly string[];
   readonly not_understood: readonly string[];
   readonly can_be_released: boolean;
+  readonly casts: readonly CastLine[];
   readonly ledger: LedgerShown;
   readonly looks: readonly LookShown[];
   readonly limits: readonly LimitNumbers[];

@@ -63,6 +63,10 @@ export function GoodsScreens({ tablet, place, batch }: GoodsScreensProps) {
           })
         }
         onCastMark={(body) => isStored({ kind: "cast_mark_read", v: 1, body })}
+        onFile={async (bytes, type) => {
+          const answer = await tablet.attach(bytes, { receipt: line.id, type });
+          return answer.stored ? undefined : answer.why;
+        }}
         onTakeBack={(record) =>
           isStored({ kind: "record_withdrawn", v: 1, body: { record, receipt: line.id, why: "mistyped" } })
         }

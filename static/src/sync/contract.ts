@@ -61,6 +61,12 @@ export interface About {
   readonly piece: string;
 }
 
+/** The receipt whose certificate a file is, and what its maker took it for. */
+export interface CertificateOf {
+  readonly receipt: string;
+  readonly type: "image/jpeg" | "application/pdf";
+}
+
 /** A photo that is still on this tablet: not sent, held by the server alone, or refused by it. */
 export interface PhotoLine {
   readonly file: string;
@@ -96,9 +102,10 @@ export interface Tablet {
   /** Photos that are on this tablet, oldest first. */
   readonly photos: Signal<readonly PhotoLine[]>;
   /**
-   * Keep a photo (a JPEG) and record what it is about. `why` is `no_room` where photos have to stop: records go on.
+   * Keep a photo (a JPEG), or a certificate's file, and record what it is about. `why` is `no_room` where these have
+   * to stop: records go on.
    */
-  attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored>;
+  attach(bytes: Uint8Array<ArrayBuffer>, about: About | CertificateOf): Promise<Stored>;
   /** The bytes of a photo that is on this tablet. */
   photo(file: string): Promise<Blob | undefined>;
   /** Take up a (batch, look) pair; it is fetched whole. Own records of it are always there. */

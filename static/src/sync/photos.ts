@@ -3,7 +3,7 @@
 import type { Answer } from "../journal/messages.js";
 import type { KeptPhoto } from "../journal/photos.js";
 import type { Draft, ReadRecord } from "../records/kinds.js";
-import type { About, Stored } from "./contract.js";
+import type { About, CertificateOf, Stored } from "./contract.js";
 import type { Photo } from "./core_state.js";
 import type { StoreLink } from "./store_link.js";
 
@@ -22,15 +22,13 @@ export class Photos {
     private readonly around: Around,
   ) {}
 
-  /** Keep a photo (a JPEG), then record what it is about. */
-  async attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored> {
+  /** Keep a photo (a JPEG) or a certificate's file, then record what it is about. */
+  async attach(bytes: Uint8Array<ArrayBuffer>, about: About | CertificateOf): Promise<Stored> {
     const { file, why } = await this.#keep(bytes);
     if (file === undefined)
       return { stored: false, why: why === "short_write" ? "no_room" : (why ?? "failed") };
-    const { batch, definition, look, tray, piece } = about;
     const size = bytes.length;
-    const body = { file, type: "image/jpeg" as const, size, look, tray, piece };
-    const stored = await this.around.append({ kind: "photo_attached", v: 1, batch, definition, body });
+    const stored = await this.around.append(draftOf(file, size, about));
     if (stored.stored || stored.kept === true) this.around.happened({ event: "photo_kept", file, size });
     else await this.drop(file);
     return stored;
@@ -73,10 +71,21 @@ export class Photos {
    */
   known(kept: readonly KeptPhoto[], own: readonly ReadRecord[], hasAllOwn: boolean): readonly KeptPhoto[] {
     const named = new Set(
-      own.flatMap(({ known }) => (known?.kind === "photo_attached" ? [known.body.file] : [])),
+      own.flatMap(({ known }) =>
+        known?.kind === "photo_attached" || known?.kind === "certificate_attached" ? [known.body.file] : [],
+      ),
     );
     const nobodys = hasAllOwn ? kept.filter(({ file }) => !named.has(file)) : [];
     for (const { file } of nobodys) void this.drop(file);
     return kept.filter((one) => !nobodys.includes(one));
   }
+}
+
+function draftOf(file: string, size: number, about: About | CertificateOf): Draft {
+  if ("receipt" in about) {
+    return { kind: "certificate_attached", v: 1, body: { file, size, ...about } };
+  }
+  const { batch, definition, look, tray, piece } = about;
+  const body = { file, type: "image/jpeg" as const, size, look, tray, piece };
+  return { kind: "photo_attached", v: 1, batch, definition, body };
 }

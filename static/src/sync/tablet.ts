@@ -11,6 +11,7 @@ import { recall } from "../records/read.js";
 import { carryOut, isFromServer, type Outcome } from "./carry_out.js";
 import type {
   About,
+  CertificateOf,
   BatchLine,
   Phase,
   PhotoLine,
@@ -132,7 +133,7 @@ class OneTablet implements Tablet {
     return this.#append(draft);
   }
 
-  async attach(bytes: Uint8Array<ArrayBuffer>, about: About): Promise<Stored> {
+  async attach(bytes: Uint8Array<ArrayBuffer>, about: About | CertificateOf): Promise<Stored> {
     if (!this.#isOpen) await this.#opening;
     return this.#photos.attach(bytes, about);
   }

@@ -124,6 +124,7 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "devices.EnrolmentCodes": frozenset({"administrator"}),
     "devices.TurnedAway": frozenset({"administrator"}),
     "holds.Holds": frozenset({"inspector", "administrator", "reader", "reader until today", *LEADING}),
+    "goods.Receipts": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "batch_pages.BatchPages": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "batch_pages.BatchPage": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "batch_pages.Eyes": frozenset({"inspector", "administrator", *LEADING}),

@@ -215,6 +215,16 @@ class TrayNameSchema(Schema):
     opened_at = fields.Integer(required=True)
 
 
+class CastSchema(Schema):
+    """A receipt the batch is made of; `cast` is empty where it is not here."""
+
+    receipt = fields.String(required=True)
+    cast = fields.String(required=True)
+    name = fields.String(required=True)
+    state = fields.String(required=True)
+    bars = fields.Integer(required=True)
+
+
 class BatchPageSchema(Answer):
     """All that is shown of one batch, dated."""
 
@@ -229,6 +239,7 @@ class BatchPageSchema(Answer):
     late = fields.List(fields.String(), required=True)
     not_understood = fields.List(fields.String(), required=True)
     can_be_released = fields.Boolean(required=True)
+    casts = fields.List(fields.Nested(CastSchema), required=True)
     ledger = fields.Nested(LedgerSchema, required=True)
     looks = fields.List(fields.Nested(LookStateSchema), required=True)
     limits = fields.List(fields.Nested(LimitLineSchema), required=True)
