@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "18"
+FOLDED_BY = "19"
 
 finds = Table(
     "finds",
@@ -183,7 +183,8 @@ receipts = Table(
     Column("receipt", String(43), primary_key=True),
     Column("what", String(16), nullable=False),
     Column("name", String(402), nullable=False),  # alloy and temper, or the component
-    Column("cast", String(200), nullable=False),  # or the lot of components
+    # Of components it is their lot. Plain `cast` is a word of SQL.
+    Column("cast_name", String(200), nullable=False),
     Column("counted", Big, nullable=False),
     Column("difference", Big, nullable=False),
     Column("state", String(8), nullable=False),

@@ -44,7 +44,7 @@ def goods(connection: Connection) -> Goods:
                 "receipt": row.receipt,
                 "what": row.what,
                 "name": row.name,
-                "cast": row.cast,
+                "cast": row.cast_name,
                 "counted": row.counted,
                 "difference": row.difference,
                 "state": row.state,
@@ -63,16 +63,16 @@ def casts_of(connection: Connection, batch: str) -> list[dict[str, Any]]:
     """Return the receipts a batch is made of, with the state of each; one that is not here has no cast."""
     bars = func.sum(issues.c.bars).label("bars")
     of_batch = (
-        select(issues.c.receipt, receipts.c.cast, receipts.c.name, receipts.c.state, bars)
+        select(issues.c.receipt, receipts.c.cast_name, receipts.c.name, receipts.c.state, bars)
         .outerjoin(receipts, receipts.c.receipt == issues.c.receipt)
         .where(issues.c.batch == batch, issues.c.withdrawn.is_(False))
-        .group_by(issues.c.receipt, receipts.c.cast, receipts.c.name, receipts.c.state)
+        .group_by(issues.c.receipt, receipts.c.cast_name, receipts.c.name, receipts.c.state)
         .order_by(issues.c.receipt)
     )
     return [
         {
             "receipt": row.receipt,
-            "cast": row.cast or "",
+            "cast": row.cast_name or "",
             "name": row.name or "",
             "state": row.state or "waits",
             "bars": int(row.bars),

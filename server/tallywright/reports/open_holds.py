@@ -99,7 +99,7 @@ def _said(body: Body | None) -> str:
 def _cast(connection: Connection, record: Record) -> str:
     """The cast that a hold of the metal is about; '' where its receipt is not here."""
     receipt = getattr(record.body, "receipt", "")
-    return connection.scalar(select(receipts.c.cast).where(receipts.c.receipt == receipt)) or ""
+    return connection.scalar(select(receipts.c.cast_name).where(receipts.c.receipt == receipt)) or ""
 
 
 def _found(connection: Connection, called: Called, name: str) -> dict[str, Any]:

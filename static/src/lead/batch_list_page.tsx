@@ -13,9 +13,11 @@ import { saidOf, StandingMark } from "./standing_mark.js";
 export interface BatchListPageProps {
   readonly tablet: Tablet;
   readonly onChosen: (batch: string) => void;
+  /** To what came in, and where it went. */
+  readonly onReceipts: () => void;
 }
 
-export function BatchListPage({ tablet, onChosen }: BatchListPageProps) {
+export function BatchListPage({ tablet, onChosen, onReceipts }: BatchListPageProps) {
   const report = useDated(tablet, "/batch-pages", batchListFrom);
   const holds = useDated(tablet, "/holds", holdsFrom).value?.holds ?? [];
   const criticals = new Set(holds.filter(({ cause }) => cause === "critical").map(({ batch }) => batch));
@@ -34,6 +36,9 @@ export function BatchListPage({ tablet, onChosen }: BatchListPageProps) {
           ))}
         </ul>
       )}
+      <button type="button" class="key" onClick={onReceipts}>
+        {say("receipts.title")}
+      </button>
     </main>
   );
 }

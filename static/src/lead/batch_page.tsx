@@ -50,6 +50,16 @@ export function BatchPage({ tablet, batch, person, definitions, onHolds }: Batch
   );
 }
 
+const STATES = {
+  agrees: "goods.agrees",
+  waits: "goods.waits",
+  differs: "goods.differs",
+} as const satisfies Readonly<Record<string, Key>>;
+
+function isState(state: string): state is keyof typeof STATES {
+  return Object.hasOwn(STATES, state);
+}
+
 interface PartsProps {
   readonly answer: BatchAnswer;
   readonly desk: Desk;
@@ -80,6 +90,17 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
               left: ledger.left,
             })}
       </p>
+      {answer.casts.length > 0 && (
+        <section>
+          <h2>{say("page.casts")}</h2>
+          {answer.casts.map(({ receipt, cast, name, state, bars }) => (
+            <p key={receipt}>
+              <strong>{cast}</strong> {name}, {say("goods.bars", { count: bars })}:{" "}
+              {say(isState(state) ? STATES[state] : "goods.waits")}
+            </p>
+          ))}
+        </section>
+      )}
       <Released answer={answer} />
       {desk.person.roles.includes("lead") && <PlaceHold desk={desk} />}
       {held.length > 0 && (

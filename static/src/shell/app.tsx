@@ -28,6 +28,7 @@ import {
   OpenBatch,
   ParetoPage,
   PeoplePage,
+  ReceiptsPage,
   SetAsidePage,
   ShiftPage,
 } from "./pages.js";
@@ -180,7 +181,13 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
     );
   }
   if (place.at === "decide") {
-    return <BatchListPage tablet={tablet} onChosen={(batch) => go({ at: "batch", batch })} />;
+    return (
+      <BatchListPage
+        tablet={tablet}
+        onChosen={(batch) => go({ at: "batch", batch })}
+        onReceipts={() => go({ at: "receipts" })}
+      />
+    );
   }
   if (place.at === "batch") {
     return person === undefined ? null : (
@@ -193,6 +200,9 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
         onHolds={() => go({ at: "holds", batch: place.batch })}
       />
     );
+  }
+  if (place.at === "receipts") {
+    return <ReceiptsPage tablet={tablet} onBatch={(batch) => go({ at: "batch", batch })} />;
   }
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
   if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;

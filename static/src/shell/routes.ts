@@ -20,6 +20,7 @@ export type Route =
   | { readonly at: "batches" }
   | { readonly at: "open" }
   | { readonly at: "goods" }
+  | { readonly at: "receipts" }
   | { readonly at: "receipt"; readonly receipt: string }
   | { readonly at: "saw"; readonly batch: string }
   | { readonly at: "pareto" }
@@ -67,7 +68,18 @@ export function readAddress(hash: string): {
 }
 
 /** Pages without a batch. */
-const PAGES = ["open", "goods", "pareto", "shift", "set_aside", "holds", "decide", "people", "devices"];
+const PAGES = [
+  "open",
+  "goods",
+  "receipts",
+  "pareto",
+  "shift",
+  "set_aside",
+  "holds",
+  "decide",
+  "people",
+  "devices",
+];
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {
   if (at === "holds" && batch !== "") return { at, batch };
