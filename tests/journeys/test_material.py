@@ -119,6 +119,13 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     other.press(re.compile("^Holds"))
     expect(other.page.get_by_text(f"Cut before certificate and cast mark agreed: {CAST}")).to_be_visible()
     other.picture("goods_hold_of_the_lead")
+    other.press("To decide")
+    other.press("Metal and components")
+    receipt = other.page.locator(".one-receipt")
+    expect(receipt).to_contain_text("Counted: 12, Maren Holt")
+    expect(receipt).to_contain_text("Fe 0.46")
+    expect(receipt.get_by_role("button", name=re.compile("SK70-0501"))).to_be_visible()
+    other.picture("goods_receipts_of_the_lead")
 
 
 def test_bars_that_agree_are_cut_without_a_hold(hands: Hands) -> None:
