@@ -64,11 +64,34 @@ def answer(hands: Hands, checks: dict[str, str]) -> str:
     return name
 
 
+def send(hands: Hands, text: str, gap_ms: int = 8) -> None:
+    """Type as a gauge or a scanner does: real keys, each with its time, and Enter at the end."""
+    session = hands.context.new_cdp_session(hands.page)
+    at = hands.page.evaluate("(performance.timeOrigin + performance.now()) / 1000")
+    for place, key in enumerate([*text, "\r"]):
+        named = {"key": "Enter", "code": "Enter"} if key == "\r" else {"key": key}
+        stamp = {"timestamp": at + place * gap_ms / 1000, **named}
+        session.send("Input.dispatchKeyEvent", {"type": "keyDown", "text": key, **stamp})
+        session.send("Input.dispatchKeyEvent", {"type": "keyUp", **stamp})
+    hands.page.wait_for_timeout(150)
+
+
+def open_check(hands: Hands, name: str) -> None:
+    """Choose one of the checks that are due."""
+    hands.press(re.compile("^All due"))
+    hands.press(re.compile(f"^{name}"))
+    expect(hands.page.locator(".check-asked h1")).to_contain_text(name)
+
+
 VALUES = {
     "Forged thickness at parting line": "13.20",
     "Die mismatch": "0.12",
     "Flash thickness": "1.6",
     "Leg opening, cold": "34.0",
+    "Compound concentration": "2.0",
+    "Run time": "90",
+    "Edge radius": "0.5",
+    "Surface roughness Ra": "0.8",
 }
 
 
@@ -108,14 +131,231 @@ def test_an_operator_at_the_forge_without_contact(hands: Hands) -> None:
     hands.wait_until_confirmed()
 
 
+def test_a_number_told_by_mistake_is_taken_back(hands: Hands) -> None:
+    begin(hands)
+    done = hands.page.get_by_role("button", name="25 done")
+    done.click()
+    done.click()  # a glove that bounces tells one number
+    expect(hands.page.locator(".made")).to_contain_text("25")
+    assert len(bodies(hands, "pieces_made")) == 1
+    hands.press("Pieces made")
+    hands.press("Take 25 back")
+    expect(hands.page.locator(".made")).to_contain_text("0")
+    assert len(bodies(hands, "record_withdrawn")) == 1
+
+
+def test_steps_from_the_nominal_are_shown_in_full_and_stored_so(hands: Hands) -> None:
+    begin(hands)
+    open_check(hands, "Forged thickness")
+    pad = hands.page.locator(".number-pad")
+    for key in ("+ steps", "2"):
+        pad.get_by_role("button", name=key, exact=True).click()
+    expect(hands.page.locator(".reading-full strong")).to_have_text("13.22 mm")
+    hands.picture("machine_steps")
+    hands.press("Store")
+    expect(hands.page.locator(".role")).to_contain_text("2 pieces left")
+    [check] = bodies(hands, "check_taken")
+    assert (check["value"], check["entered"]) == ("13.22", "steps")
+
+
+def test_a_gauge_types_wherever_the_focus_is_and_nothing_is_stored_before_the_key(hands: Hands) -> None:
+    begin(hands)
+    hands.page.evaluate("location.hash = location.hash.replace(/^#.../, '#/de')")
+    hands.press(re.compile("^Alle fälligen"))
+    hands.press(re.compile("^Schmiededicke"))
+    field = hands.page.locator(".keypad-field")
+    expect(field).to_be_visible()
+    hands.page.locator(".machine-head .made").click()  # the focus is nowhere
+    send(hands, "+0013.22")
+    expect(field).to_have_value("13,22")
+    assert bodies(hands, "check_taken") == []
+    field.focus()
+    send(hands, "13.31")
+    expect(field).to_have_value("13,31")
+    hands.picture("machine_gauge_sent_de")
+    hands.press("Speichern")
+    expect(hands.page.locator(".role")).to_contain_text("noch 2 Stück")
+    field.fill("13,05")  # a keyboard that a hand types on
+    field.press("Enter")
+    expect(hands.page.locator(".role")).not_to_contain_text("noch")
+    assert [(one["value"], one["entered"]) for one in bodies(hands, "check_taken")] == [
+        ("13.31", "gauge"),
+        ("13.05", "typed"),
+    ]
+
+
+def test_a_gauge_is_named_once_by_its_label_and_stands_with_every_value(hands: Hands) -> None:
+    begin(hands)
+    open_check(hands, "Forged thickness")
+    send(hands, "CAL-07")
+    hands.press("It is the gauge: CAL-07")
+    expect(hands.page.get_by_role("button", name="Gauge CAL-07")).to_be_visible()
+    type_in(hands, "13.20")
+    expect(hands.page.locator(".role")).to_contain_text("2 pieces left")
+    type_in(hands, "13.21")
+    expect(hands.page.locator(".role")).not_to_contain_text("left")
+    open_check(hands, "Die mismatch")
+    hands.press("Gauge?")
+    hands.press("CAL-07")
+    hands.picture("machine_gauge_named")
+    type_in(hands, "0.10")
+    expect(hands.page.locator(".role")).to_contain_text("2 pieces left")
+    assert {one["gauge"] for one in bodies(hands, "check_taken")} == {"CAL-07"}
+
+
+@pytest.mark.parametrize(("text", "gap"), [("13.22", 8), (" 13.22", 8), ("5", 8), ("13.22", 120)])
+def test_what_a_gauge_sends_presses_no_answer_key(hands: Hands, text: str, gap: int) -> None:
+    begin(hands)
+    open_check(hands, "Crack")
+    hands.page.locator(".answers .main").focus()
+    send(hands, text, gap)
+    expect(hands.page.locator(".answers .main")).to_be_visible()
+    assert bodies(hands, "check_taken") == []
+    # The same key with the focus is an answer when a hand presses it.
+    hands.page.wait_for_timeout(1100)
+    hands.page.keyboard.press("Enter")
+    expect(hands.page.locator(".answers .main")).to_have_count(0)
+    assert len(bodies(hands, "check_taken")) == 1
+
+
+def test_what_is_sent_while_pieces_are_typed_leaves_their_number_as_it_was(hands: Hands) -> None:
+    begin(hands)
+    hands.press("Pieces made")
+    field = hands.page.locator(".keypad-field")
+    field.click()
+    hands.page.keyboard.type("7")
+    hands.page.wait_for_timeout(200)
+    send(hands, "13.22")
+    expect(field).to_have_value("7")
+    expect(hands.page.get_by_text("13.22 was sent")).to_be_visible()
+    assert bodies(hands, "pieces_made") == []
+
+
+def test_a_pedal_does_what_this_tablet_is_set_to(hands: Hands) -> None:
+    hands.press("Batches")
+    hands.press("Foot pedal")
+    lines = hands.page.locator(".device-list li")
+    for line, key in ((0, "F10"), (2, "F9"), (3, "F9"), (4, "b")):
+        lines.nth(line).get_by_role("button", name="Set").click()
+        hands.page.keyboard.press(key)
+        expect(lines.nth(line)).to_contain_text(f"key {key}")
+    lines.nth(1).get_by_role("button", name="Set").click()
+    hands.page.keyboard.press("5")
+    expect(hands.page.get_by_role("alert")).to_contain_text("The key 5 is needed")
+    hands.picture("pedal")
+    hands.press("Leave it")
+    hands.press("Batches")
+    hands.press(re.compile("SK70-0501"))
+    hands.press(re.compile("At the machine"))
+    begin(hands)
+    hands.page.keyboard.press("F9")
+    expect(hands.page.locator(".made")).to_contain_text("25")
+    open_check(hands, "Forged thickness")
+    hands.page.locator(".keypad-field").fill("13.20")
+    hands.page.keyboard.press("b")
+    expect(hands.page.locator(".role")).to_contain_text("2 pieces left")
+    send(hands, "b13.25")  # a letter within a scan is no pedal
+    assert [one["value"] for one in bodies(hands, "check_taken")] == ["13.20"]
+
+
+def test_a_pedal_at_the_tally_marks_and_takes_back(browser: Browser, served: Served) -> None:
+    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context.add_init_script(
+        'const keys = { main_reject: "F9", undo: "F10", tray_end: "F8" };'
+        'localStorage.setItem("tallywright-pedal", JSON.stringify(keys));'
+    )
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on()
+    hands.take_up()
+    hands.begin_tray(1)
+    hands.page.keyboard.press("F9")
+    expect(hands.page.locator(".tally-head .fact").nth(2)).to_contain_text("1")
+    hands.page.wait_for_timeout(400)
+    hands.page.keyboard.press("F10")
+    expect(hands.page.locator(".tally-head .fact").nth(2)).to_contain_text("0")
+    hands.page.keyboard.press("F8")
+    expect(hands.page.get_by_text("Show the tally").or_(hands.page.get_by_text("None"))).to_be_visible()
+    context.close()
+
+
+def test_another_die_is_told_with_its_marks_and_asks_for_the_last_of_the_old_one_first(hands: Hands) -> None:
+    begin(hands)
+    while hands.page.locator(".check-entry").count():
+        answer(hands, VALUES)
+        hands.page.wait_for_timeout(120)
+    for now, key in (("D-12", re.compile("lie apart$")), ("D-13", "Store: not separated")):
+        hands.press("Something changed")
+        hands.press("Die")
+        hands.page.get_by_label("It is now").fill(now)
+        hands.picture("machine_die_change")
+        hands.press(key)
+        expect(hands.page.locator(".role")).to_contain_text("Last-off")
+    hands.press(re.compile("^All due"))
+    hands.picture("machine_die_change_due")
+    roles = [text.split("\n")[-1] for text in hands.page.locator(".tell-keys .key").all_inner_texts()]
+    assert set(roles[: roles.index("First-off")]) == {"Last-off"}
+    assert "Last-off" not in roles[roles.index("First-off") :]
+    assert bodies(hands, "operation_changed") == [
+        {"operation": 40, "what": "die", "now": "D-12"},
+        {"operation": 40, "what": "die", "was": "D-12", "now": "D-13", "not_separated": True},
+    ]
+
+
+def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Browser, served: Served) -> None:
+    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    # The page's steady clock, which carries the server's time on, goes as the test says.
+    context.add_init_script(
+        "let later = 0; const steady = performance.now.bind(performance), now = Date.now;"
+        "performance.now = () => steady() + later; Date.now = () => now() + later;"
+        "window.goOn = (ms) => { later += ms; };"
+    )
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    hands.press(re.compile("SK70-0501"))
+    hands.press(re.compile("At the machine"))
+    begin(hands)
+    hands.press("25 done")
+    hands.press("Something changed")  # what stands open is drawn anew at once
+    hands.page.evaluate("goOn(31 * 60 * 1000)")
+    hands.press("Back to what is due")
+    expect(hands.page.get_by_text("How many were made since the last number?")).to_be_visible()
+    expect(hands.page.locator(".made")).to_contain_text("not known")
+    hands.picture("machine_half_an_hour")
+    hands.press("None, it stood still")
+    expect(hands.page.locator(".made")).to_contain_text("25")
+    assert [one["pieces"] for one in bodies(hands, "pieces_made")] == [25, 0]
+    assert [one["what"] for one in bodies(hands, "operation_changed")] == ["stop"]
+    context.close()
+
+
+def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Served) -> None:
+    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    # A tablet two hours ahead: by its own clock an hourly check would be due the moment the operation began.
+    context.add_init_script("const now = Date.now; Date.now = () => now() + 7_200_000;")
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    hands.press(re.compile("SK70-0501"))
+    hands.press(re.compile("At the machine"))
+    hands.press(re.compile("Tumble"))
+    hands.press(re.compile("^Begin this operation"))
+    while hands.page.locator(".check-entry").count():
+        assert "In process" not in hands.page.locator(".role").inner_text()
+        answer(hands, VALUES)
+        hands.page.wait_for_timeout(120)
+    expect(hands.page.get_by_text("Nothing is due now")).to_be_visible()
+    context.close()
+
+
 def test_a_routine_check_is_within_its_budget(hands: Hands) -> None:
     begin(hands)
     while hands.page.locator(".check-entry").count():
         answer(hands, VALUES)
         hands.page.wait_for_timeout(120)
     taps(hands)
-    hands.press("Pieces made")
-    type_in(hands, "25")
+    hands.press("25 done")
     hands.press(re.compile("^All due"))
     hands.press(re.compile("^Forged thickness"))
     type_in(hands, "13.20")
@@ -134,13 +374,13 @@ def walk(hands: Hands, note: Callable[[str], None]) -> None:
     page.click(".machine-head .main")
     page.wait_for_selector(".number-pad")
     note("number")
-    page.click(".machine-head .head-keys .key >> nth=0")
+    page.click(".machine-head .head-keys .key >> nth=1")
     note("pieces made")
     page.click(".machine-foot .key")
-    page.click(".machine-head .head-keys .key >> nth=1")
+    page.click(".machine-head .head-keys .key >> nth=2")
     note("what changed")
     page.click(".machine-foot .key")
-    page.click(".check-asked .head-keys .key >> nth=0")
+    page.click(".head-keys .key:has-text('Alle f'), .head-keys .key:has-text('All due')")
     note("all due")
     page.click(".tell-keys .key:has-text('Crack')")
     page.wait_for_selector(".answers")

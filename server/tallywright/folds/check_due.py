@@ -24,6 +24,8 @@ from tallywright.records.route import OperationFinishedV1, OperationStartedV1
 
 # What opens a first-off as the start does: the next piece may be another than the one before.
 OPENS_FIRST_OFF = ("cavity", "die", "reheat", "shift", "stop", "tool")
+# What forms the piece: with another one, the last piece of the one before is looked at as the last of all is.
+OPENS_LAST_OFF = ("cavity", "die", "tool")
 # The plan by which whoever stopped takes a first-off anew once it is put right.
 STOPPING_PLAN = "R1"
 MINUTE_MS = 60 * 1000
@@ -89,6 +91,8 @@ def _left(here: list[Moment], number: int, role: Role, rule: CheckRule | UnsetTy
     if rule is UNSET or rule.at == "logger":
         return 0
     wanted, events = _wanted(rule), () if rule.events is UNSET else tuple(rule.events)
+    # What is seen on every piece, or counted at the end, is no matter of one die.
+    is_sample = role == "last_off" and rule.at == "events" and not events
     left, has_begun, has_ended = 0, False, False
     for moment in here:
         body = moment.body
@@ -100,9 +104,11 @@ def _left(here: list[Moment], number: int, role: Role, rule: CheckRule | UnsetTy
         elif isinstance(body, OperationChangedV1):
             is_end = role == "last_off" and body.what == "last_piece"
             opens_anew = role == "first_off" and not events and body.what in OPENS_FIRST_OFF
-            if is_end or opens_anew or body.what in events:
+            # Where somebody told the last piece of the old one already, its last-offs are open or done.
+            is_old = is_sample and body.what in OPENS_LAST_OFF and has_begun
+            if is_end or opens_anew or body.what in events or (is_old and not has_ended):
                 left = wanted
-            has_ended = has_ended or is_end
+            has_ended = is_end or (has_ended and not is_old)
         elif isinstance(body, OperationFinishedV1) and body.look is UNSET and role == "last_off":
             left, has_ended = left if has_ended else wanted, True
         elif moment.id in corrected and role == "first_off":

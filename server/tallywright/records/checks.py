@@ -57,20 +57,22 @@ class ReactionTakenV1(Body, frozen=True):
 
 
 class PiecesMadeV1(Body, frozen=True):
-    """So many more pieces were made at an operation since the last number told."""
+    """So many more pieces were made at an operation since the last number told; 0 where it stood still."""
 
     operation: Number
-    pieces: Number
+    pieces: Count
     counted: Literal["key", "counter", "tray", "weighed"]
 
 
 class OperationChangedV1(Body, frozen=True):
     """Something an operation runs with changed, or it stood still; `last_piece`: what was made is the last.
 
-    was, now  as each of the two is marked
+    was, now       as each of the two is marked
+    not_separated  pieces of before and after lie together
     """
 
     operation: Number
     what: Event | Literal["last_piece"]
     was: Label | UnsetType = UNSET
     now: Label | UnsetType = UNSET
+    not_separated: Literal[True] | UnsetType = UNSET

@@ -10,6 +10,8 @@ from sqlalchemy import Connection, and_, not_, or_, select
 
 from tallywright.access.rules import REQUESTS
 from tallywright.definitions.people import roles_of
+from tallywright.definitions.published import parts
+from tallywright.folds.check_outcome import characteristics_of, outcome_of
 from tallywright.folds.seen import SAY_NOTHING_NEW, Seen, counts, is_of_look
 from tallywright.log.chains import read_heads
 from tallywright.log.read import by_id
@@ -26,6 +28,7 @@ from tallywright.records.asked import (
     RequestGrantedV1,
     RequestSecondedV1,
 )
+from tallywright.records.checks import CheckTakenV1
 from tallywright.records.decode import Record, read
 from tallywright.sync.weigh import Weighed, is_fresh, proven_person
 
@@ -45,7 +48,6 @@ SAY_NOTHING_OF_A_PIECE = SAY_NOTHING_NEW | frozenset(
         "operation_started",
         "pieces_counted",
         "pieces_made",
-        "reaction_taken",
         "remnant_returned",
         "sample_taken",
         "tray_closed",
@@ -53,6 +55,10 @@ SAY_NOTHING_OF_A_PIECE = SAY_NOTHING_NEW | frozenset(
     }
 )
 TWO_NAMES = ("critical", "early", "metal")  # causes of holds that one person alone does not lift
+# What is told at a machine beside the counts of a stint: no difference of a look or of the route comes from it.
+SAY_NOTHING_OF_A_COUNT = frozenset(
+    {"check_missed", "check_taken", "operation_changed", "pieces_made", "reaction_taken"}
+)
 OF_A_BATCH = (HoldLiftRequestedV1, DispositionRequestedV1, DifferenceAcceptanceRequestedV1, ReleaseRequestedV1)
 
 
@@ -101,7 +107,8 @@ def weigh_difference_acceptance(connection: Connection, request: Record, weighed
     body = request.body
     assert isinstance(body, DifferenceAcceptanceRequestedV1)  # noqa: S101 - chosen by its kind
     look = "" if body.look is UNSET else body.look
-    if any(not look or is_of_look(record, look) for record in _unseen(connection, request) if counts(record)):
+    unseen = [one for one in _unseen(connection, request) if one.envelope.kind not in SAY_NOTHING_OF_A_COUNT]
+    if any(not look or is_of_look(record, look) for record in unseen if counts(record)):
         weighed.against.append("changed")
     line = (look, body.difference, body.subject, body.amount)
     accepted_by = differences(connection, request.subject).get(line)
@@ -143,8 +150,22 @@ def _changes(connection: Connection, record: Record, request: Record) -> bool:
             and isinstance(other, DispositionRequestedV1)
             and (other.piece, other.look) == (asked.piece, asked.look)
         )
+    if isinstance(record.body, CheckTakenV1):
+        return _speaks_against(connection, record, record.body)
     # A kind that is not understood may be an observation: it counts.
     return counts(record) and record.envelope.kind not in SAY_NOTHING_OF_A_PIECE
+
+
+def _speaks_against(connection: Connection, record: Record, check: CheckTakenV1) -> bool:
+    """True for a check that is not plainly good: out, beside an earlier one, or such that nobody can say.
+
+    A good one only says that what goes on is as it was; it comes every few pieces while the machine runs.
+    """
+    definition = str(record.envelope.definition)
+    known = characteristics_of(parts(connection, [definition]).get(definition))
+    characteristic = known.get((check.operation, check.characteristic))
+    is_plain = check.repeats is UNSET and characteristic is not None
+    return not is_plain or outcome_of(check, characteristic) not in ("good", "no_limit")
 
 
 def _is_seconded(connection: Connection, request: Record, weighed: Weighed) -> bool:

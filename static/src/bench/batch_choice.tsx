@@ -14,10 +14,11 @@ export interface BatchChoiceProps {
   readonly onOpen: () => void;
   /** To what comes in at the gate. */
   readonly onGoods: () => void;
+  readonly onPedal: () => void;
 }
 
 /** The first step at the bench: which batch lies here, by the number on its card. */
-export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods }: BatchChoiceProps) {
+export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods, onPedal }: BatchChoiceProps) {
   const [typed, setTyped] = useState("");
   const shown = withNumber(batches, typed);
   useScans((text) => {
@@ -65,6 +66,9 @@ export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods }: BatchC
         </button>
         <button type="button" class="key" onClick={onGoods}>
           {say("goods.title")}
+        </button>
+        <button type="button" class="key" onClick={onPedal}>
+          {say("pedal.key")}
         </button>
       </div>
       <p class="as-of">

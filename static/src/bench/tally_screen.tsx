@@ -8,6 +8,7 @@ import { tagOf } from "../folds/tags.js";
 import { classIn } from "../folds/tally.js";
 import type { DefectWord, ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
+import { usePedal } from "../widgets/pedal.js";
 import { soundOf } from "../widgets/tones.js";
 import { say } from "../words/say.js";
 import { AnswerStrip } from "./answer_strip.js";
@@ -149,6 +150,15 @@ function Pad({ session, rows, columns, marks }: PadProps) {
     session.press(word.defect, at);
     soundOf(zoneDecides(word, definition) ? "query" : classIn(word, ""));
   };
+  // Whatever page of the keys is open, the pedal means one word: none that asks for a zone or would hold the batch.
+  const first = definition.defects.find(
+    (word) => hasKey(word) && classIn(word, "") !== "critical" && !zoneDecides(word, definition),
+  );
+  usePedal({
+    main_reject: (at) => {
+      if (first !== undefined) pressed(first, at);
+    },
+  });
   return (
     <DefectPad
       definition={definition}

@@ -4,6 +4,7 @@ import type { ComponentChildren } from "preact";
 import type { ReadRecord } from "../records/kinds.js";
 import { NOT_SURE } from "../records/kinds.js";
 import { ClassMark } from "../widgets/class_mark.js";
+import { usePedal } from "../widgets/pedal.js";
 import { PressKey } from "../widgets/press_key.js";
 import { soundOf } from "../widgets/tones.js";
 import { say } from "../words/say.js";
@@ -25,6 +26,14 @@ export function TallySide({ session, blocked, onEnd, children }: TallySideProps)
     await session.settled();
     if (session.unstored.value.length === 0) onEnd();
   };
+  usePedal({
+    undo: (at) => {
+      if (!blocked && next !== undefined) session.undo(at);
+    },
+    tray_end: () => {
+      if (!blocked) void end();
+    },
+  });
   return (
     <nav class="side" aria-label={say("tally.end")}>
       <PressKey

@@ -8,6 +8,8 @@ import type { Known } from "./check_outcome.js";
 
 /** What opens a first-off as the start does: the next piece may be another than the one before. */
 const OPENS_FIRST_OFF: readonly string[] = ["cavity", "die", "reheat", "shift", "stop", "tool"];
+/** What forms the piece: with another one, the last piece of the one before is looked at as the last of all is. */
+const OPENS_LAST_OFF: readonly string[] = ["cavity", "die", "tool"];
 /** The plan by which whoever stopped takes a first-off anew once it is put right. */
 const STOPPING_PLAN = "R1";
 const MINUTE_MS = 60 * 1000;
@@ -80,6 +82,8 @@ function leftOf(
   if (rule === undefined || rule.at === "logger") return 0;
   const wanted = wantedBy(rule);
   const events: readonly string[] = rule.events ?? [];
+  // What is seen on every piece, or counted at the end, is no matter of one die.
+  const isSample = role === "last_off" && rule.at === "events" && events.length === 0;
   let left = 0;
   let hasBegun = false;
   let hasEnded = false;
@@ -93,8 +97,10 @@ function leftOf(
       const { what } = known.body;
       const isEnd = role === "last_off" && what === "last_piece";
       const opensAnew = role === "first_off" && events.length === 0 && OPENS_FIRST_OFF.includes(what);
-      if (isEnd || opensAnew || events.includes(what)) left = wanted;
-      hasEnded = hasEnded || isEnd;
+      // Where somebody told the last piece of the old one already, its last-offs are open or done.
+      const isOld = isSample && OPENS_LAST_OFF.includes(what) && hasBegun;
+      if (isEnd || opensAnew || events.includes(what) || (isOld && !hasEnded)) left = wanted;
+      hasEnded = isEnd || (hasEnded && !isOld);
     } else if (known.kind === "operation_finished" && known.body.look === undefined && role === "last_off") {
       left = hasEnded ? left : wanted;
       hasEnded = true;

@@ -9,7 +9,7 @@ import { characteristicsOf, keyOf, outcomeOf, type Known, type Outcome } from ".
 import { byId, foundAt, withdrawn } from "./tally.js";
 
 /** After so long without a number nobody knows how many were made, and the tool asks. */
-const LONGEST_WITHOUT_NUMBER_MS = 30 * 60 * 1000;
+export const LONGEST_WITHOUT_NUMBER_MS = 30 * 60 * 1000;
 export type Made = number | "unknown";
 
 /**

@@ -4,7 +4,6 @@ import { isDue, type Due } from "../folds/check_due.js";
 import { keyOf, type Known } from "../folds/check_outcome.js";
 import { exposureAt, type Check, type Checks, type Made, type OperationPieces } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
-import { decimal } from "../records/values.js";
 
 /** How a check is entered: a number on the pad, or one of two keys where no number exists. */
 export type Entry = "number" | "go_not_go" | "yes_no";
@@ -22,9 +21,12 @@ export interface CheckDesk {
   readonly now: readonly Asked[];
   /** What waits for pieces or for the clock, the next one first. */
   readonly later: readonly Asked[];
+  /** The fewest pieces between two checks of the operation: what one key tells; 0 where nothing goes by pieces. */
+  readonly usual: number;
 }
 
-const ROLES = ["first_off", "in_process", "last_off"];
+/** The last piece of the old die lies there before the first of the new one, and nothing is made before that is good. */
+const ROLES = ["last_off", "first_off", "in_process"];
 
 export function checkDesk(checks: Checks, plan: Known, operation: number, moment: number): CheckDesk {
   const pieces = checks.operations.find((one) => one.operation === operation);
@@ -38,10 +40,13 @@ export function checkDesk(checks: Checks, plan: Known, operation: number, moment
     pieces === undefined
       ? "unknown"
       : exposureAt({ operation, characteristic: 0, last_good: "", pieces: told }, pieces, moment);
+  const intervals = [...plan.values()].flatMap((one) =>
+    one.operation === operation && one.in_process?.at === "pieces" ? (one.in_process.every ?? []) : [],
+  );
   return {
+    usual: intervals.length === 0 ? 0 : Math.min(...intervals),
     isRunning: pieces?.is_running ?? false,
     made,
-    // A first-off comes before what is due in between: nothing is made before it is good.
     now: asked
       .filter(isNow)
       .sort((left, right) => ROLES.indexOf(left.due.role) - ROLES.indexOf(right.due.role)),
@@ -76,17 +81,4 @@ export function entryOf({ kind, unit, lower, upper }: Characteristic): Entry {
 export function lastValues(checks: Checks, characteristic: Characteristic, most: number): readonly Check[] {
   const key = keyOf(characteristic);
   return checks.checks.filter((one) => keyOf(one) === key && /[0-9]/.test(one.said)).slice(-most);
-}
-
-/** True for a number as a record holds it; typed with the language's own comma it reads the same. */
-export function isNumber(typed: string): boolean {
-  return decimal(typed) === undefined;
-}
-
-/** What a key adds to what was typed: one point, no zero before another digit. */
-export function typedOn(typed: string, key: string): string {
-  if (key === ".") return typed.includes(".") || typed === "" || typed === "-" ? typed : `${typed}.`;
-  if (key === "-") return typed.startsWith("-") ? typed.slice(1) : `-${typed}`;
-  if (typed.replace(/\D/g, "").length >= 9) return typed;
-  return typed === "0" || typed === "-0" ? typed.replace("0", key) : typed + key;
 }

@@ -4,22 +4,29 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { Check, Made } from "../folds/checks.js";
 import type { Characteristic, CheckRole } from "../records/kinds.js";
+import { usePedal } from "../widgets/pedal.js";
 import { number } from "../words/measures.js";
 import { inWords, say, type Key } from "../words/say.js";
-import { entryOf, isNumber } from "./check_desk.js";
+import { entryOf } from "./check_desk.js";
 import { LastValues } from "./last_values.js";
 import { asRead, NumberField, NumberPad, pointOf } from "./number_pad.js";
+import { isNumber, readingOf, stepOf, takesSteps, type Reading } from "./reading.js";
 
 /** What was seen: a number as the gauge showed it, or an answer and the pieces it holds for. */
-export type Seen =
-  | { readonly value: string; readonly entered: "typed" }
-  | { readonly result: "go" | "not_go" | "yes" | "no"; readonly pieces?: number };
+export type Seen = Reading | { readonly result: "go" | "not_go" | "yes" | "no"; readonly pieces?: number };
 
 export const ROLE_WORDS = {
   first_off: "check.first_off",
   in_process: "check.in_process",
   last_off: "check.last_off",
 } as const satisfies Readonly<Record<CheckRole, Key>>;
+
+/** A number from a gauge that types like a keyboard. */
+export interface Sent {
+  readonly value: string;
+  /** Counts them: the same number may come again. */
+  readonly nth: number;
+}
 
 export interface CheckEntryProps {
   readonly characteristic: Characteristic;
@@ -29,55 +36,92 @@ export interface CheckEntryProps {
   readonly before: readonly Check[];
   /** Why it is asked once more, beside an earlier check; undefined for a new one. */
   readonly again: string | undefined;
+  /** What a gauge sent since this check stands open; it stands in the field until it is stored. */
+  readonly sent: Sent | undefined;
   readonly onSeen: (seen: Seen) => void;
   /** Keys that lead elsewhere. */
   readonly children?: ComponentChildren;
 }
 
 export function CheckEntry(props: CheckEntryProps) {
-  const { characteristic, onSeen } = props;
-  const [typed, setTyped] = useState("");
-  const [problem, setProblem] = useState<string>();
+  const { characteristic } = props;
   const entry = entryOf(characteristic);
-  const store = (): void => {
-    const isWrong = !isNumber(typed);
-    setProblem(isWrong ? say("check.no_number", { point: pointOf() }) : undefined);
-    if (!isWrong) onSeen({ value: typed, entered: "typed" });
-  };
   return (
     <section class="check-entry">
-      <div class="check-asked">
-        <About {...props} />
-        {entry === "number" && (
-          <div class="field-and-store">
-            <NumberField
-              value={typed}
-              label={inWords(characteristic.words)}
-              unit={characteristic.unit ?? ""}
-              problem={problem}
-              onChange={setTyped}
-              onEnter={store}
-            />
-            <button type="button" class="key main store" onClick={store}>
-              {say("check.store")}
-            </button>
-          </div>
-        )}
-        <Exposure pieces={props.exposure} />
-        {entry === "number" && <LastValues checks={props.before} characteristic={characteristic} />}
-        {props.children}
-      </div>
       {entry === "number" ? (
-        <NumberPad
-          value={typed}
-          mayBeNegative={characteristic.lower?.startsWith("-") ?? false}
-          onChange={setTyped}
-        />
+        <NumberEntry {...props} />
       ) : (
-        <Answers {...props} entry={entry} />
+        <>
+          <div class="check-asked">
+            <About {...props} />
+            <Exposure pieces={props.exposure} />
+            {props.children}
+          </div>
+          <Answers {...props} entry={entry} />
+        </>
       )}
     </section>
   );
+}
+
+function NumberEntry(props: CheckEntryProps) {
+  const { characteristic, sent, onSeen } = props;
+  const [typed, setTyped] = useState("");
+  const [problem, setProblem] = useState<string>();
+  // What is typed afterwards is typed: only the number as it came is the gauge's.
+  const [took, setTook] = useState<Sent>();
+  if (sent !== undefined && sent.nth !== took?.nth) {
+    setTook(sent);
+    setTyped(sent.value);
+    setProblem(undefined);
+  }
+  const isSent = took !== undefined && typed === took.value;
+  const step = stepOf(characteristic);
+  const read = readingOf(typed, characteristic, step);
+  const seen: Reading | undefined = isSent ? { value: typed, entered: "gauge" } : read;
+  const store = (): void => {
+    setProblem(seen === undefined ? say("check.no_number", { point: pointOf() }) : undefined);
+    if (seen !== undefined) onSeen(seen);
+  };
+  usePedal({ store });
+  const unit = characteristic.unit ?? "";
+  return (
+    <>
+      <div class="check-asked">
+        <About {...props} />
+        <NumberField
+          value={typed}
+          label={inWords(characteristic.words)}
+          unit={unit}
+          problem={problem}
+          onChange={setTyped}
+          onEnter={store}
+        />
+        {isSent && <p class="reading-full">{say("check.from_gauge")}</p>}
+        {!isSent && /^[+-]/.test(typed) && takesSteps(characteristic) && (
+          <p class="reading-full" role="status">
+            <strong>
+              {seen === undefined ? "…" : asRead(seen.value)} {unit}
+            </strong>
+            {say("check.steps_of", { step: asRead(step), nominal: asRead(characteristic.nominal ?? "") })}
+          </p>
+        )}
+        <Exposure pieces={props.exposure} />
+        <LastValues checks={props.before} characteristic={characteristic} />
+      </div>
+      <NumberPad value={typed} signs={signsOf(characteristic)} onChange={setTyped}>
+        <button type="button" class="key main store" onClick={store}>
+          {say("check.store")}
+        </button>
+      </NumberPad>
+      <div class="ways">{props.children}</div>
+    </>
+  );
+}
+
+function signsOf(characteristic: Characteristic): "steps" | "below_zero" | undefined {
+  if (takesSteps(characteristic)) return "steps";
+  return characteristic.lower?.startsWith("-") === true ? "below_zero" : undefined;
 }
 
 function About({ characteristic, role, left, again }: CheckEntryProps) {
@@ -99,7 +143,13 @@ function About({ characteristic, role, left, again }: CheckEntryProps) {
       <h1>{inWords(characteristic.words)}</h1>
       {again !== undefined && <p class="again">{again}</p>}
       <p class="limits">
-        {nominal !== undefined && <span>{say("check.nominal", { nominal: asRead(nominal) })}</span>}
+        {nominal !== undefined && (
+          <span>
+            {isNumber(nominal)
+              ? say("check.nominal", { nominal: asRead(nominal) })
+              : say("check.as_it_should_be", { what: nominal })}
+          </span>
+        )}
         {limits !== "" && <span>{limits}</span>}
         {gauge !== undefined && <span>{gauge}</span>}
       </p>

@@ -1,23 +1,36 @@
 // SPDX-License-Identifier: Apache-2.0
 // The machine: what is due now stands open, and everything that happens there is told in a tap or two.
 import type { ComponentChildren } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { keyOf, type Known } from "../folds/check_outcome.js";
-import type { Check, Checks } from "../folds/checks.js";
-import type { Draft } from "../records/kinds.js";
+import { LONGEST_WITHOUT_NUMBER_MS, type Check, type Checks } from "../folds/checks.js";
+import type { Characteristic } from "../records/kinds.js";
+import { usePedal } from "../widgets/pedal.js";
 import { clock, number } from "../words/measures.js";
 import { inWords, say } from "../words/say.js";
-import { checkDesk, exposureOf, lastValues, type Asked, type CheckDesk } from "./check_desk.js";
-import { CheckEntry, type Seen } from "./check_entry.js";
+import { Changed } from "./changed.js";
+import { checkDesk, entryOf, exposureOf, lastValues, type Asked, type CheckDesk } from "./check_desk.js";
+import { CheckEntry, type Seen, type Sent } from "./check_entry.js";
+import { GaugeChoice, gaugeOf, gaugesUsed } from "./gauge_choice.js";
+import type { Change } from "./marks.js";
 import { OutCard } from "./out_card.js";
-import { Changed, DueList, MissedCheck, nameOf, PiecesMade } from "./tell.js";
+import { useSent } from "./sent.js";
+import {
+  DueList,
+  MissedCheck,
+  madeAfter,
+  nameOf,
+  PiecesMade,
+  StillMaking,
+  type MadeTold,
+  type Told,
+} from "./tell.js";
 import "./machine.css";
 
 const MOMENT_MS = 15_000;
 const SHOWN_VALUES = 25;
 
-/** A record about the operation, without batch and definition, which whoever stores it knows. */
-export type Told = Pick<Draft, "kind" | "body">;
+const BOUNCE_MS = 1000;
 
 export interface CheckPageProps {
   readonly batchNumber: string;
@@ -25,6 +38,10 @@ export interface CheckPageProps {
   readonly operationName: string;
   readonly plan: Known;
   readonly checks: Checks;
+  /** Server time [ms]. */
+  readonly now: () => number;
+  /** How a thing the operation runs with is marked, as far as somebody said so. */
+  readonly markOf: (what: Change) => string;
   /** Store what was told; its id once it is stored. */
   readonly onTell: (told: Told) => Promise<string | undefined>;
   /** To the beginning of a stint, and to what is counted at its end. */
@@ -35,27 +52,69 @@ export interface CheckPageProps {
 
 /** What stands open besides the checks; an earlier check is asked for again beside it. */
 type Aside =
-  | { readonly aside: "made" | "changed" | "missed" | "others" }
+  | { readonly aside: "made" | "changed" | "missed" | "others" | "gauge" }
   | { readonly aside: "again"; readonly of: Check; readonly isTypingError: boolean };
 
 export function CheckPage(props: CheckPageProps) {
   const { operation, plan, checks } = props;
-  const moment = useMoment();
+  const moment = useMoment(props.now);
   const desk = checkDesk(checks, plan, operation, moment);
   const [chosen, setChosen] = useState<string>();
   const [aside, setAside] = useState<Aside>();
   const [isNotStored, setNotStored] = useState(false);
-  const tell = async (told: Told): Promise<void> => {
-    setNotStored((await props.onTell(told)) === undefined);
+  const [lastMade, setLastMade] = useState<MadeTold>();
+  const [turn, setTurn] = useState(0);
+  const [notAskedUntil, setNotAskedUntil] = useState(-Infinity);
+  const out = outOf(checks, operation);
+  const asked = desk.now.find(({ due }) => nameOf(due) === chosen) ?? desk.now[0];
+  const name = asked && nameOf(asked.due);
+  // What stands open stays open until it is answered: nothing that comes due moves it from under the hand.
+  useEffect(() => setChosen(name), [name]);
+  const entered = enteredIn(aside, out, asked, plan);
+  const [gauges, setGauges] = useState<ReadonlyMap<string, string>>(new Map());
+  const gauge = gaugeOf(gauges, checks, entered);
+  const takeGauge = (number: string): void => {
+    if (entered !== undefined) setGauges(new Map([...gauges, [keyOf(entered), number]]));
+  };
+  const heard = useSent(entered, `${name ?? ""} ${turn} ${aside?.aside ?? ""}`);
+  const tell = async (...told: Told[]): Promise<void> => {
+    for (const one of told) {
+      const id = await props.onTell(one);
+      setNotStored(id === undefined);
+      if (id === undefined) return;
+      setLastMade((before) => madeAfter(before, id, one));
+    }
+    // A number of pieces told while a value is being typed leaves the value in its field.
+    if (told.some(({ kind }) => kind === "check_taken" || kind === "check_missed"))
+      setTurn((before) => before + 1);
     setAside(undefined);
   };
+  const usualAt = useRef(-Infinity);
+  const tellUsual = (): void => {
+    // A glove bounces: nobody makes another so many within a second.
+    if (!desk.isRunning || desk.usual === 0 || performance.now() - usualAt.current < BOUNCE_MS) return;
+    usualAt.current = performance.now();
+    void tell({ kind: "pieces_made", body: { operation, pieces: desk.usual, counted: "key" } });
+  };
+  usePedal({ usual_made: tellUsual });
   const parts = {
     ...props,
     desk,
     moment,
-    asked: desk.now.find(({ due }) => nameOf(due) === chosen) ?? desk.now[0],
-    out: outOf(checks, operation),
-    tell: (told: Told) => void tell(told),
+    asked,
+    out,
+    turn,
+    sent: heard.sent,
+    gauge,
+    onGauge: (number: string) => {
+      takeGauge(number);
+      setAside(undefined);
+    },
+    isAskedForNumber: desk.isRunning && desk.made === "unknown" && moment >= notAskedUntil,
+    onNumberUnknown: () => setNotAskedUntil(moment + LONGEST_WITHOUT_NUMBER_MS),
+    tell: (...told: Told[]) => void tell(...told),
+    tellUsual,
+    lastMade,
     setAside,
   };
   return (
@@ -64,6 +123,23 @@ export function CheckPage(props: CheckPageProps) {
       {isNotStored && (
         <p class="problem" role="alert">
           {say("tally.not_stored")}. {say("tally.not_stored_do")}
+        </p>
+      )}
+      {heard.note !== undefined && (
+        <p class="problem" role="status">
+          {heard.note}{" "}
+          {heard.label !== undefined && entered !== undefined && (
+            <button
+              type="button"
+              class="key"
+              onClick={() => {
+                takeGauge(heard.label ?? "");
+                heard.forget();
+              }}
+            >
+              {say("gauge.it_is", { gauge: heard.label })}
+            </button>
+          )}
         </p>
       )}
       {aside === undefined ? (
@@ -94,8 +170,33 @@ interface Parts extends CheckPageProps {
   readonly moment: number;
   readonly asked: Asked | undefined;
   readonly out: Check | undefined;
-  readonly tell: (told: Told) => void;
+  /** Counts what was told on this page: an entry behind it opens empty. */
+  readonly turn: number;
+  readonly sent: Sent | undefined;
+  /** The gauge a number that stands open comes from; "" where nobody named one. */
+  readonly gauge: string;
+  readonly onGauge: (gauge: string) => void;
+  /** Nobody has said for half an hour how many were made. */
+  readonly isAskedForNumber: boolean;
+  readonly onNumberUnknown: () => void;
+  readonly tell: (...told: Told[]) => void;
+  /** One key for as many pieces as lie between two checks. */
+  readonly tellUsual: () => void;
+  readonly lastMade: MadeTold | undefined;
   readonly setAside: (aside: Aside) => void;
+}
+
+/** The check whose number a gauge may send now; undefined where none takes one. */
+function enteredIn(
+  aside: Aside | undefined,
+  out: Check | undefined,
+  asked: Asked | undefined,
+  plan: Known,
+): Characteristic | undefined {
+  const open = aside?.aside === "again" ? plan.get(keyOf(aside.of)) : undefined;
+  const isOpen = aside === undefined || aside.aside === "gauge";
+  const shown = isOpen && out === undefined ? asked?.characteristic : open;
+  return shown !== undefined && entryOf(shown) === "number" ? shown : undefined;
 }
 
 /** The first check out of its limits of which nobody has said what was done. */
@@ -108,16 +209,16 @@ function outOf(checks: Checks, operation: number): Check | undefined {
 }
 
 /** The time, often enough for what is due by the clock. */
-function useMoment(): number {
+function useMoment(now: () => number): number {
   const [, setTick] = useState(0);
   useEffect(() => {
     const every = setInterval(() => setTick((tick) => tick + 1), MOMENT_MS);
     return () => clearInterval(every);
   }, []);
-  return Date.now();
+  return now();
 }
 
-function Head({ batchNumber, operationName, desk, setAside, onBegin }: Parts) {
+function Head({ batchNumber, operationName, desk, tellUsual, setAside, onBegin }: Parts) {
   return (
     <header class="machine-head">
       <p class="on-bench">
@@ -129,6 +230,11 @@ function Head({ batchNumber, operationName, desk, setAside, onBegin }: Parts) {
       </p>
       {desk.isRunning ? (
         <div class="head-keys">
+          {desk.usual > 0 && (
+            <button type="button" class="key done-key" onClick={tellUsual}>
+              {say("made.usual", { count: desk.usual })}
+            </button>
+          )}
           <button type="button" class="key" onClick={() => setAside({ aside: "made" })}>
             {say("made.key")}
           </button>
@@ -165,6 +271,8 @@ function Open(props: Parts) {
       </OutCard>
     );
   }
+  if (props.isAskedForNumber)
+    return <StillMaking {...props} onTell={tell} onUnknown={props.onNumberUnknown} />;
   if (asked === undefined) {
     const next = desk.later[0];
     return (
@@ -177,7 +285,8 @@ function Open(props: Parts) {
   }
   return (
     <CheckEntry
-      key={`${nameOf(asked.due)} ${asked.due.left} ${checks.checks.length}`}
+      key={`${nameOf(asked.due)} ${props.turn}`}
+      sent={props.sent}
       characteristic={asked.characteristic}
       role={asked.due.role}
       left={asked.due.left}
@@ -191,16 +300,31 @@ function Open(props: Parts) {
   );
 }
 
-function taken({ operation, desk }: Parts, of: Asked["due"] | Check, seen: Seen, beside: object = {}): Told {
+function taken(
+  { operation, desk, gauge }: Parts,
+  of: Asked["due"] | Check,
+  seen: Seen,
+  beside: object = {},
+): Told {
   const { characteristic, role } = of;
   const made = desk.made === "unknown" ? {} : { made: desk.made };
-  return { kind: "check_taken", body: { operation, characteristic, role, ...seen, ...made, ...beside } };
+  const from = gauge === "" ? {} : { gauge };
+  return {
+    kind: "check_taken",
+    body: { operation, characteristic, role, ...seen, ...from, ...made, ...beside },
+  };
 }
 
 /** The ways from what stands open: to the others that are due, past it, to the operations. */
-function Ways({ desk, asked, out, setAside, onCount, onBack }: Parts) {
+function Ways({ desk, asked, out, gauge, setAside, onCount, onBack }: Parts) {
+  const isNumber = asked !== undefined && entryOf(asked.characteristic) === "number";
   return (
     <div class="head-keys">
+      {isNumber && out === undefined && (
+        <button type="button" class="key" onClick={() => setAside({ aside: "gauge" })}>
+          {gauge === "" ? say("gauge.which") : say("gauge.is", { gauge })}
+        </button>
+      )}
       {desk.now.length > 1 && out === undefined && (
         <button type="button" class="key" onClick={() => setAside({ aside: "others" })}>
           {say("check.all_due", { count: desk.now.length })}
@@ -234,12 +358,22 @@ function Beside(props: BesideProps): ComponentChildren {
   if (aside.aside === "made") {
     return (
       <PiecesMade
+        last={props.lastMade}
+        onTakeBack={(record) => tell({ kind: "record_withdrawn", body: { record, why: "wrong_key" } })}
         onPieces={(pieces) => tell({ kind: "pieces_made", body: { operation, pieces, counted: "key" } })}
       />
     );
   }
   if (aside.aside === "changed") {
-    return <Changed onChange={(what) => tell({ kind: "operation_changed", body: { operation, what } })} />;
+    return (
+      <Changed
+        markOf={props.markOf}
+        onChange={(change) => tell({ kind: "operation_changed", body: { operation, ...change } })}
+      />
+    );
+  }
+  if (aside.aside === "gauge") {
+    return <GaugeChoice used={gaugesUsed(props.checks.checks, operation)} onGauge={props.onGauge} />;
   }
   if (aside.aside === "others") return <DueList due={desk.now} onChosen={onChosen} />;
   if (asked === undefined) return null;
@@ -272,6 +406,7 @@ function Again(props: AgainProps) {
       left={1}
       exposure={exposureOf(checks, characteristic, moment)}
       before={lastValues(checks, characteristic, SHOWN_VALUES)}
+      sent={props.sent}
       again={say(isTypingError ? "check.again_typed" : "check.again_measured")}
       onSeen={(seen) => tell(taken(props, of, seen, beside))}
     />

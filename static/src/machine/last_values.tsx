@@ -2,7 +2,9 @@
 // The last values of a characteristic with its limits, as a small drawing: round within, square and filled outside.
 import type { Check } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
-import { inWords, say } from "../words/say.js";
+import { individualsOf, runSignals } from "../folds/run_signals.js";
+import { inWords, say, type Key } from "../words/say.js";
+import { asRead } from "./number_pad.js";
 
 const WIDE = 500;
 const HIGH = 120;
@@ -12,6 +14,18 @@ const MARK = 5;
 export interface LastValuesProps {
   readonly checks: readonly Check[];
   readonly characteristic: Characteristic;
+}
+
+/** So few values say nothing of a run. */
+const FEWEST_FOR_A_RUN = 12;
+
+/** What the newest value completes, in words that blame nobody; undefined where nothing is to be said. */
+export function runWord(checks: readonly Check[]): Key | undefined {
+  const values = checks.filter((one) => !one.mistyped && one.root === one.id).map((one) => Number(one.said));
+  if (values.length < FEWEST_FOR_A_RUN) return undefined;
+  const { beyond, oneSide } = runSignals(values, individualsOf(values));
+  if (beyond.includes(values.length)) return "check.run_beyond";
+  return oneSide.includes(values.length) ? "check.run_one_side" : undefined;
 }
 
 export function LastValues({ checks, characteristic }: LastValuesProps) {
@@ -25,31 +39,46 @@ export function LastValues({ checks, characteristic }: LastValuesProps) {
   const x = (place: number): number => EDGE + (place * (WIDE - 2 * EDGE)) / Math.max(1, checks.length - 1);
   const out = checks.filter((one) => one.outcome === "out").length;
   const name = inWords(characteristic.words);
+  const word = runWord(checks);
   return (
-    <svg
-      class="last-values"
-      viewBox={`0 0 ${WIDE} ${HIGH}`}
-      role="img"
-      aria-label={say("check.last_values", { name, count: checks.length, out })}
-    >
-      {limits.map((limit) => (
-        <line key={limit} class="limit" x1="0" x2={WIDE} y1={y(limit)} y2={y(limit)} />
-      ))}
-      <polyline class="run" points={values.map((value, place) => `${x(place)},${y(value)}`).join(" ")} />
-      {checks.map((one, place) =>
-        one.outcome === "out" ? (
-          <rect
-            key={one.id}
-            class="is-out"
-            x={x(place) - MARK - 2}
-            y={y(values[place] ?? 0) - MARK - 2}
-            width={2 * MARK + 4}
-            height={2 * MARK + 4}
-          />
-        ) : (
-          <circle key={one.id} cx={x(place)} cy={y(values[place] ?? 0)} r={MARK} />
-        ),
-      )}
-    </svg>
+    <figure class="last-values">
+      <svg
+        viewBox={`0 0 ${WIDE} ${HIGH}`}
+        role="img"
+        aria-label={say("check.last_values", { name, count: checks.length, out })}
+      >
+        {limits.map((limit) => (
+          <line key={limit} class="limit" x1="0" x2={WIDE} y1={y(limit)} y2={y(limit)} />
+        ))}
+        <polyline class="run" points={values.map((value, place) => `${x(place)},${y(value)}`).join(" ")} />
+        {checks.map((one, place) =>
+          one.outcome === "out" ? (
+            <rect
+              key={one.id}
+              class="is-out"
+              x={x(place) - MARK - 2}
+              y={y(values[place] ?? 0) - MARK - 2}
+              width={2 * MARK + 4}
+              height={2 * MARK + 4}
+            />
+          ) : (
+            <circle key={one.id} cx={x(place)} cy={y(values[place] ?? 0)} r={MARK} />
+          ),
+        )}
+      </svg>
+      {word !== undefined && <figcaption>{say(word)}</figcaption>}
+      <details>
+        <summary class="key">{say("check.as_numbers", { count: checks.length })}</summary>
+        <ol reversed>
+          {[...checks].reverse().map((one) => (
+            <li key={one.id}>
+              {asRead(one.said)} {characteristic.unit ?? ""}
+              {one.outcome === "out" && ` ${say("check.is_out")}`}
+              {one.mistyped && ` ${say("check.typing_error")}`}
+            </li>
+          ))}
+        </ol>
+      </details>
+    </figure>
   );
 }

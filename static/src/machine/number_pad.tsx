@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // Large keys for a reading. The field opens empty; a gauge that types like a keyboard types into it too.
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { language, say } from "../words/say.js";
-import { typedOn } from "./check_desk.js";
+import { cleaned, typedOn } from "./reading.js";
 
 export interface NumberFieldProps {
   readonly value: string;
@@ -37,7 +38,7 @@ export function NumberField({ value, label, unit, problem, onChange, onEnter }: 
         aria-invalid={problem !== undefined}
         aria-describedby={problem === undefined ? undefined : "reading-problem"}
         value={asRead(value)}
-        onInput={(event) => onChange(event.currentTarget.value.replace(",", ".").replace(/[^-0-9.]/g, ""))}
+        onInput={(event) => onChange(cleaned(event.currentTarget.value))}
         onKeyDown={(event) => {
           if (event.key === "Enter") onEnter();
         }}
@@ -54,27 +55,46 @@ export function NumberField({ value, label, unit, problem, onChange, onEnter }: 
 
 export interface NumberPadProps {
   readonly value: string;
-  readonly mayBeNegative: boolean;
+  /** What a sign in front means here; undefined where none makes sense. */
+  readonly signs: "steps" | "below_zero" | undefined;
   readonly onChange: (value: string) => void;
+  /** The key that stores. */
+  readonly children: ComponentChildren;
 }
 
-const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
+const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"];
 
-export function NumberPad({ value, mayBeNegative, onChange }: NumberPadProps) {
-  const key = (of: string, shown = of) => (
-    <button key={of} type="button" class="key" onClick={() => onChange(typedOn(value, of))}>
+/** Keys stand where they stand whatever is checked: one that makes no sense is there and does nothing. */
+export function NumberPad({ value, signs, onChange, children }: NumberPadProps) {
+  const key = (of: string, area: string, shown: string, note?: string) => (
+    <button
+      key={of}
+      type="button"
+      class="key"
+      style={{ gridArea: area }}
+      disabled={(area === "plus" && signs !== "steps") || (area === "minus" && signs === undefined)}
+      onClick={() => onChange(typedOn(value, of))}
+    >
       {shown}
+      {note !== undefined && <small>{note}</small>}
     </button>
   );
+  const steps = signs === "steps" ? say("check.steps_key") : undefined;
   return (
     <div class="number-pad">
-      {DIGITS.map((digit) => key(digit))}
-      {key(".", pointOf())}
-      {key("0")}
-      <button type="button" class="key is-word" onClick={() => onChange(value.slice(0, -1))}>
+      {DIGITS.map((digit) => key(digit, `d${digit}`, digit))}
+      {key(".", "point", pointOf())}
+      {key("+", "plus", "+", steps)}
+      {key("-", "minus", "−", steps)}
+      <button
+        type="button"
+        class="key is-word"
+        style={{ gridArea: "rub" }}
+        onClick={() => onChange(value.slice(0, -1))}
+      >
         {say("enrol.rubout")}
       </button>
-      {mayBeNegative && key("-", "−")}
+      {children}
     </div>
   );
 }

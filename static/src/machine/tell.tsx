@@ -1,29 +1,29 @@
 // SPDX-License-Identifier: Apache-2.0
 // What else is told at a machine: pieces made, something that changed, a check that was missed.
 import { keyOf } from "../folds/check_outcome.js";
-import type { RecordOf } from "../records/kinds.js";
+import type { Draft } from "../records/kinds.js";
 import { CountEntry } from "../widgets/count_entry.js";
 import { inWords, say, type Key } from "../words/say.js";
 import type { Asked } from "./check_desk.js";
 import { ROLE_WORDS } from "./check_entry.js";
 
-export type Change = RecordOf<"operation_changed">["body"]["what"];
+/** A record about the operation, without batch and definition, which whoever stores it knows. */
+export type Told = Pick<Draft, "kind" | "body">;
 
-/** What changes at a machine from day to day; what belongs to loads and lots is told there. */
-const CHANGES = {
-  die: "change.die",
-  tool: "change.tool",
-  cavity: "change.cavity",
-  bar: "change.bar",
-  cast: "change.cast",
-  lot: "change.lot",
-  tray: "change.tray",
-  shift: "change.shift",
-  stop: "change.stop",
-  reheat: "change.reheat",
-  break: "change.break",
-  last_piece: "change.last_piece",
-} as const satisfies Partial<Readonly<Record<Change, Key>>>;
+/** The number of pieces told last on this page, which one key takes back. */
+export interface MadeTold {
+  readonly id: string;
+  readonly pieces: number;
+}
+
+export function madeAfter(
+  before: MadeTold | undefined,
+  id: string,
+  { kind, body }: Told,
+): MadeTold | undefined {
+  if (kind === "pieces_made" && "pieces" in body) return { id, pieces: body.pieces };
+  return kind === "record_withdrawn" ? undefined : before;
+}
 
 const REASONS = {
   no_gauge: "missed.no_gauge",
@@ -33,7 +33,14 @@ const REASONS = {
 } as const satisfies Readonly<Record<string, Key>>;
 export type Reason = keyof typeof REASONS;
 
-export function PiecesMade({ onPieces }: { readonly onPieces: (pieces: number) => void }) {
+export interface PiecesMadeProps {
+  /** What was told last here and can be taken back. */
+  readonly last: { readonly id: string; readonly pieces: number } | undefined;
+  readonly onTakeBack: (record: string) => void;
+  readonly onPieces: (pieces: number) => void;
+}
+
+export function PiecesMade({ last, onTakeBack, onPieces }: PiecesMadeProps) {
   return (
     <CountEntry
       title={say("made.title")}
@@ -42,22 +49,47 @@ export function PiecesMade({ onPieces }: { readonly onPieces: (pieces: number) =
       act={say("check.store")}
       check={(pieces) => (pieces === 0 ? say("made.no_number") : undefined)}
       onCounted={onPieces}
-    />
+    >
+      {last !== undefined && (
+        <button type="button" class="key" onClick={() => onTakeBack(last.id)}>
+          {say("made.take_back", { count: last.pieces })}
+        </button>
+      )}
+    </CountEntry>
   );
 }
 
-export function Changed({ onChange }: { readonly onChange: (what: Change) => void }) {
+export interface StillMakingProps {
+  readonly operation: number;
+  readonly onTell: (...told: Told[]) => void;
+  readonly onUnknown: () => void;
+}
+
+/** Half an hour went by without a number: the tool asks. Nobody has to know it; then it is not known, and not 0. */
+export function StillMaking({ operation, onTell, onUnknown }: StillMakingProps) {
+  const made = (pieces: number): Told => ({
+    kind: "pieces_made",
+    body: { operation, pieces, counted: "key" },
+  });
   return (
-    <section>
-      <h1>{say("change.title")}</h1>
-      <div class="tell-keys">
-        {(Object.keys(CHANGES) as (keyof typeof CHANGES)[]).map((what) => (
-          <button key={what} type="button" class="key" onClick={() => onChange(what)}>
-            {say(CHANGES[what])}
-          </button>
-        ))}
-      </div>
-    </section>
+    <CountEntry
+      title={say("made.asked")}
+      what={say("made.asked_what")}
+      digits={5}
+      act={say("check.store")}
+      onCounted={(pieces) => onTell(made(pieces))}
+    >
+      <button
+        type="button"
+        class="key"
+        onClick={() => onTell(made(0), { kind: "operation_changed", body: { operation, what: "stop" } })}
+      >
+        {say("made.stood_still")}
+      </button>
+      <button type="button" class="key" onClick={onUnknown}>
+        {say("check.not_known")}
+      </button>
+    </CountEntry>
   );
 }
 

@@ -1402,9 +1402,12 @@ export interface components {
          * OperationChangedV1
          * @description Something an operation runs with changed, or it stood still; `last_piece`: what was made is the last.
          *
-         *         was, now  as each of the two is marked
+         *         was, now       as each of the two is marked
+         *         not_separated  pieces of before and after lie together
          */
         OperationChangedV1: {
+            /** @enum {unknown} */
+            not_separated?: true;
             now?: string;
             operation: number;
             was?: string;
@@ -1761,7 +1764,7 @@ export interface components {
         };
         /**
          * PiecesMadeV1
-         * @description So many more pieces were made at an operation since the last number told.
+         * @description So many more pieces were made at an operation since the last number told; 0 where it stood still.
          */
         PiecesMadeV1: {
             /** @enum {unknown} */

@@ -401,14 +401,14 @@ const FORMS: Readonly<Record<string, Form>> = {
   },
   "pieces_made 1": {
     body: object({
-      needed: { operation: number, pieces: number, counted: oneOf("key", "counter", "tray", "weighed") },
+      needed: { operation: number, pieces: count, counted: oneOf("key", "counter", "tray", "weighed") },
     }),
     needs: OF_A_BATCH,
   },
   "operation_changed 1": {
     body: object({
       needed: { operation: number, what: operationChange },
-      optional: { was: label, now: label },
+      optional: { was: label, now: label, not_separated: oneOf(true) },
     }),
     needs: OF_A_BATCH,
   },

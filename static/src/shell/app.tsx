@@ -27,6 +27,7 @@ import {
   MachineScreens,
   OpenBatch,
   ParetoPage,
+  PedalPage,
   PeoplePage,
   ReceiptsPage,
   SetAsidePage,
@@ -207,6 +208,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
   if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;
   if (place.at === "devices") return <DevicesPage tablet={tablet} />;
+  if (place.at === "pedal") return <PedalPage onBack={() => go({ at: "batches" })} />;
   // What is not stored is looked after by whoever is there.
   if (!mayRecord(person) && sessions.held() === undefined) {
     return (
@@ -241,6 +243,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
           onChosen={(line) => go({ at: "look", batch: line.batch })}
           onOpen={() => go({ at: "open" })}
           onGoods={() => go({ at: "goods" })}
+          onPedal={() => go({ at: "pedal" })}
         />
       </>
     );

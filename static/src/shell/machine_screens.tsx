@@ -3,9 +3,11 @@
 import { useEffect, useMemo } from "preact/hooks";
 import { characteristicsOf } from "../folds/check_outcome.js";
 import { foldChecks } from "../folds/checks.js";
-import { CheckPage, type Told } from "../machine/check_page.js";
+import { CheckPage } from "../machine/check_page.js";
+import { markOf } from "../machine/marks.js";
 import { OperationChoice } from "../machine/operation_choice.js";
 import { Stints } from "../machine/stints.js";
+import type { Told } from "../machine/tell.js";
 import type { Draft } from "../records/kinds.js";
 import { inWords } from "../words/say.js";
 import { BeginStint, CountStint } from "./count_screens.js";
@@ -60,6 +62,8 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
       operationName={inWords(words)}
       plan={plan}
       checks={checks}
+      now={() => tablet.now()}
+      markOf={(what) => markOf(ofBatch, operation, what)}
       onTell={(told: Told) => add(desk, { ...told, v: 1, batch, definition: line.definition } as Draft)}
       onBegin={to("begin")}
       onCount={to("counts")}

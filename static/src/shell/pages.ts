@@ -6,6 +6,7 @@ import { onDemand } from "./on_demand.js";
 export const Enrol = onDemand(async () => (await import("../setup/enrol.js")).Enrol);
 export const PeoplePage = onDemand(async () => (await import("../setup/people_page.js")).PeoplePage);
 export const DevicesPage = onDemand(async () => (await import("../setup/devices_page.js")).DevicesPage);
+export const PedalPage = onDemand(async () => (await import("../setup/pedal_page.js")).PedalPage);
 export const BatchListPage = onDemand(async () => (await import("../lead/batch_list_page.js")).BatchListPage);
 export const BatchPage = onDemand(async () => (await import("../lead/batch_page.js")).BatchPage);
 export const HoldsPage = onDemand(async () => (await import("../lead/holds_page.js")).HoldsPage);

@@ -31,6 +31,7 @@ export type Route =
   | { readonly at: "batch"; readonly batch: string }
   | { readonly at: "people" }
   | { readonly at: "devices" }
+  | { readonly at: "pedal" }
   | { readonly at: "look"; readonly batch: string }
   | { readonly at: "machine"; readonly batch: string }
   | { readonly at: MachinePlace; readonly batch: string; readonly operation: string }
@@ -79,6 +80,7 @@ const PAGES = [
   "decide",
   "people",
   "devices",
+  "pedal",
 ];
 
 function placeOf(at: string, batch: string, look: string, tray: string): Route {

@@ -99,6 +99,8 @@ export interface Tablet {
    */
   signOnAs(person: string, pin?: string, behind?: Draft): Promise<Stored>;
   add(draft: Draft): Promise<Stored>;
+  /** Server time [ms], as a record made at this moment would be placed: the device's own before any answer. */
+  now(): number;
   /** Photos that are on this tablet, oldest first. */
   readonly photos: Signal<readonly PhotoLine[]>;
   /**

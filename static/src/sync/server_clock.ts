@@ -16,4 +16,9 @@ export class ServerClock {
     if (this.#heard === undefined) return undefined;
     return Math.round(this.#heard.serverTime + (steadyNow - this.#heard.at) - madeAt);
   }
+
+  /** Server time at such a moment; the device's own before any answer, which is where folds place its records. */
+  time(deviceNow: number, steadyNow: number): number {
+    return deviceNow + (this.skew(deviceNow, steadyNow) ?? 0);
+  }
 }

@@ -133,6 +133,10 @@ class OneTablet implements Tablet {
     return this.#append(draft);
   }
 
+  now(): number {
+    return this.#clock.time(Date.now(), performance.now());
+  }
+
   async attach(bytes: Uint8Array<ArrayBuffer>, about: About | CertificateOf): Promise<Stored> {
     if (!this.#isOpen) await this.#opening;
     return this.#photos.attach(bytes, about);

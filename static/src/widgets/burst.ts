@@ -2,18 +2,21 @@
 // A scanner types: characters faster than a hand, then Enter. Told apart from a person by the time between two keys.
 
 /** No hand types so many characters with less than this between each two of them, and before the Enter. */
-const LONGEST_GAP_MS = 50;
+export const LONGEST_GAP_MS = 50;
 const SHORTEST_TEXT = 3;
 
 export class Burst {
   #text = "";
   #last = -Infinity;
 
+  /** shortest   how many characters a burst has at least */
+  constructor(private readonly shortest = SHORTEST_TEXT) {}
+
   /** A key went down at a time of a clock that never goes back; the text, where that ended a burst. */
   key(name: string, at: number): string | undefined {
     const isFast = at - this.#last <= LONGEST_GAP_MS;
     if (name === "Enter") {
-      const text = isFast && this.#text.length >= SHORTEST_TEXT ? this.#text : undefined;
+      const text = isFast && this.#text.length >= this.shortest ? this.#text : undefined;
       this.#text = "";
       return text;
     }

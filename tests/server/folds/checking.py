@@ -155,8 +155,10 @@ def random_cell(seed: int) -> Cell:
         take,
         lambda: cell.start(chance.choice("ab")),
         lambda: cell.finish(any_id(), chance.randint(0, 120), chance.choice("ab")),
-        lambda: cell.make(chance.randint(1, 40), chance.choice("ab")),
-        lambda: cell.change(chance.choice(["die", "tray", "cast", "stop", "last_piece"]), chance.choice("ab")),
+        lambda: cell.make(chance.randint(0, 40), chance.choice("ab")),
+        lambda: cell.change(
+            chance.choice(["die", "tool", "tray", "cast", "stop", "last_piece"]), chance.choice("ab")
+        ),
         lambda: cell.miss(chance.choice(numbers), chance.randint(0, 120), chance.choice(roles)),
         lambda: cell.react(any_id(), chance.randint(0, 9), chance.choice("ab")),
         lambda: cell.take_back(any_id(), chance.choice("ab")),

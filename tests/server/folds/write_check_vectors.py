@@ -200,7 +200,7 @@ def missed() -> tuple[Cell, Any]:
 
 
 def changes() -> tuple[Cell, Any]:
-    """Another die opens the first-offs, not what is asked once a cast; a tray asks for its count."""
+    """Another die opens the first-offs and the last-offs of the old one, not what is asked once a cast."""
     cell = Cell()
     cell.start()
     cell.first_offs()
@@ -210,6 +210,7 @@ def changes() -> tuple[Cell, Any]:
     return cell, {
         "due": [
             due(HEIGHT, "first_off", 3),
+            due(HEIGHT, "last_off", 1),
             due(HEIGHT, "in_process", 1, 25),
             due(LAP, "first_off", 4),
             due(LAP, "in_process", 1, 25),
@@ -218,6 +219,40 @@ def changes() -> tuple[Cell, Any]:
             due(COUNT, "in_process", 1),
         ],
     }
+
+
+def last_of_the_old_die() -> tuple[Cell, Any]:
+    """Another die asks for the last-off of the old one, unless its last piece was told and looked at before."""
+    cell = Cell()
+    cell.start()
+    cell.first_offs()
+    cell.change("die")
+    cell.take(HEIGHT, "13.20", 40, role="last_off")
+    for value in ("13.20", "13.25", "13.15"):
+        cell.take(HEIGHT, value, 40, role="first_off")
+    cell.change("last_piece")
+    cell.take(HEIGHT, "13.20", 60, role="last_off")
+    cell.change("tool")
+    return cell, {
+        "due": [
+            due(HEIGHT, "first_off", 3),
+            due(HEIGHT, "in_process", 1, 85),
+            due(LAP, "first_off", 6),
+            due(LAP, "in_process", 1, 25),
+            due(MISMATCH, "in_process", 1, 50),
+            due(DIE_HEAT, "in_process", 1, 0, at(62)),
+            due(COUNT, "last_off", 1),  # of the last piece of all, not of the die
+        ],
+    }
+
+
+def stood_still() -> tuple[Cell, Any]:
+    """None made is a number: the time since the last one begins anew, and how many were made stays known."""
+    cell = Cell()
+    cell.start()
+    cell.make(20)
+    cell.make(0)
+    return cell, {"operations": [{"operation": FORGE, "made": 20, "told_at": at(4), "is_running": True}]}
 
 
 def last_piece() -> tuple[Cell, Any]:
@@ -293,6 +328,7 @@ CASES: list[Callable[[], tuple[Cell, Any]]] = [
     begun,
     changes,
     first_offs_taken,
+    last_of_the_old_die,
     last_piece,
     missed,
     nobody_counted,
@@ -300,6 +336,7 @@ CASES: list[Callable[[], tuple[Cell, Any]]] = [
     one_sided,
     out_of_tolerance,
     reaction,
+    stood_still,
     two_tablets,
     typing_error,
     unknown_definition,

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import threading
 from contextlib import AbstractContextManager
+from typing import Any
 
 import pytest
 from sqlalchemy import Connection, Engine
@@ -13,10 +14,18 @@ from tallywright.db import writing
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.asked import DispositionRequestedV1, RequestDeclinedV1, RequestGrantedV1
 from tallywright.records.bench import AuthorshipConfirmedV1, HoldPlacedV1, SeenChain, TrayClosedV1
+from tallywright.records.checks import (
+    CheckMissedV1,
+    CheckTakenV1,
+    OperationChangedV1,
+    PiecesMadeV1,
+    ReactionTakenV1,
+)
+from tallywright.records.envelope import Body
 from tallywright.records.kinds import KINDS, Sort
 from tallywright.sync.judge_requests import judge_requests
 from tallywright.sync.weigh_batch import SAY_NOTHING_OF_A_PIECE
-from tests.actors import Works
+from tests.actors import ANYBODY, Works
 from tests.server.sync.asking import (
     CHANGED,
     INSPECTOR,
@@ -101,6 +110,7 @@ def test_every_kind_of_observation_is_known_to_change_what_is_judged_or_not(kind
         "hold_placed",
         "piece_found",
         "piece_judged",
+        "reaction_taken",
         "record_withdrawn",
         "rework_returned",
         "rework_sent",
@@ -131,6 +141,48 @@ def test_trays_begun_closed_and_confirmed_meanwhile_decline_nothing(bench: Bench
     bench.first.push()
     lead.push()
     assert bench.state(request) == ("granted", [])
+
+
+# The forged thickness of the demo, 12.90 to 13.60 mm by plan R1, and a characteristic that its plan does not have.
+THICKNESS, NOT_IN_THE_PLAN = (40, 4), (40, 99)
+
+
+def checked(at: tuple[int, int], value: str, **members: Any) -> CheckTakenV1:
+    return CheckTakenV1(operation=at[0], characteristic=at[1], role="in_process", value=value, **members)
+
+
+def test_a_machine_that_runs_on_with_good_checks_declines_no_lift(bench: Bench) -> None:
+    lead = bench.lead()
+    request = ask(lead, bench.mark.id)
+    second(bench.first, request)
+    bench.first.at_bench(PiecesMadeV1(operation=40, pieces=25, counted="key"))
+    bench.first.at_bench(checked(THICKNESS, "13.60", made=25))
+    bench.first.at_bench(CheckMissedV1(operation=40, characteristic=5, role="in_process", why="no_gauge"))
+    bench.first.at_bench(OperationChangedV1(operation=40, what="bar"))
+    bench.first.push()
+    lead.push()
+    assert bench.state(request) == ("granted", [])
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        pytest.param(checked(THICKNESS, "13.61"), id="out of its limits"),
+        pytest.param(checked(THICKNESS, "13.20", repeats=ANYBODY), id="beside an earlier one"),
+        pytest.param(checked(NOT_IN_THE_PLAN, "13.20"), id="nobody can judge it"),
+        pytest.param(
+            ReactionTakenV1(operation=40, check=ANYBODY, done="sorted", pieces_back=3), id="what was done about one"
+        ),
+    ],
+)
+def test_a_check_that_is_not_plainly_good_declines_a_lift(bench: Bench, body: Body) -> None:
+    lead = bench.lead()
+    request = ask(lead, bench.mark.id)
+    second(bench.first, request)
+    bench.first.at_bench(body)
+    bench.first.push()
+    lead.push()
+    assert bench.state(request) == ("declined", [CHANGED])
 
 
 @pytest.mark.parametrize("act", ["a mark is taken back", "a hold is placed"])

@@ -7,6 +7,7 @@ import json
 
 import pytest
 
+from tallywright.records.checks import CheckTakenV1
 from tests.actors import Works
 from tests.server.looking import PLACES, Floor, close, make_floor
 from tests.server.sync.asking import second
@@ -50,6 +51,15 @@ def test_a_difference_that_is_not_there_or_is_another_amount_is_declined(
     request = floor.ask_acceptance(line)
     floor.second_and_push(request)
     assert floor.answer(request) == ("declined", ["no_such_difference"])
+
+
+@pytest.mark.parametrize("value", ["13.20", "13.61"])
+def test_a_check_at_a_machine_meanwhile_is_no_change_of_a_count(floor: Floor, value: str) -> None:
+    request = floor.ask_acceptance(SHORT)
+    floor.first.at_bench(CheckTakenV1(operation=40, characteristic=4, role="in_process", value=value))
+    floor.first.push()
+    floor.second_and_push(request)
+    assert floor.answer(request) == ("granted", [])
 
 
 def test_a_difference_is_accepted_once(floor: Floor) -> None:

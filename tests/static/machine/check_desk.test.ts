@@ -2,8 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { characteristicsOf } from "../../../static/src/folds/check_outcome.js";
 import type { Checks } from "../../../static/src/folds/checks.js";
-import { checkDesk, entryOf, isNumber, typedOn } from "../../../static/src/machine/check_desk.js";
-import type { Characteristic, PartDefinition } from "../../../static/src/records/kinds.js";
+import { checkDesk, entryOf } from "../../../static/src/machine/check_desk.js";
+import type { Characteristic, CheckRole, PartDefinition } from "../../../static/src/records/kinds.js";
 
 const HALF_AN_HOUR = 30 * 60 * 1000;
 
@@ -26,18 +26,23 @@ function checks(made: number | "unknown", due: Checks["due"]): Checks {
 }
 
 describe("what lies before an operator", () => {
-  const due = (number: number, role: "first_off" | "in_process", at_made: number) => ({
+  const due = (number: number, role: CheckRole, at_made: number) => ({
     ...{ operation: 40, characteristic: number, role, left: 1, at_made, at_time: 0 },
   });
 
-  it("is due now or later, a first-off before what is due in between", () => {
+  it("is due now or later, a last-off before a first-off, and that before what is due in between", () => {
     const desk = checkDesk(
-      checks(25, [due(1, "in_process", 25), due(2, "in_process", 50), due(2, "first_off", 0)]),
+      checks(25, [
+        due(1, "in_process", 25),
+        due(2, "in_process", 50),
+        due(2, "first_off", 0),
+        due(1, "last_off", 0),
+      ]),
       PLAN,
       40,
       1000,
     );
-    expect(desk.now.map((one) => one.due.role)).toEqual(["first_off", "in_process"]);
+    expect(desk.now.map((one) => one.due.role)).toEqual(["last_off", "first_off", "in_process"]);
     expect(desk.later.map((one) => one.due.at_made)).toEqual([50]);
   });
 
@@ -47,30 +52,24 @@ describe("what lies before an operator", () => {
     expect(checkDesk(checks(7, []), PLAN, 40, 1001 + HALF_AN_HOUR).made).toBe("unknown");
   });
 
+  it("tells with one key as many pieces as lie between the closest two checks", () => {
+    const every = (count: number) => ({ in_process: { at: "pieces" as const, cell: "c", every: count } });
+    const plan = characteristicsOf({
+      characteristics: [
+        characteristic(1, every(50)),
+        characteristic(2, every(25)),
+        characteristic(3, { operation: 50, ...every(10) }),
+      ],
+    } as unknown as PartDefinition);
+    expect(checkDesk(checks(0, []), plan, 40, 1000).usual).toBe(25);
+    expect(checkDesk(checks(0, []), PLAN, 40, 1000).usual).toBe(0);
+  });
+
   it("is a number only where a gauge gives one", () => {
     expect(entryOf(characteristic(1))).toBe("number");
     expect(entryOf(characteristic(1, { kind: "go_not_go", upper: "0.4" }))).toBe("go_not_go");
     expect(entryOf(characteristic(1, { kind: "process", unit: "deg C" }))).toBe("number");
     expect(entryOf(characteristic(1, { kind: "process" }))).toBe("yes_no");
     expect(entryOf(characteristic(1, { kind: "document" }))).toBe("yes_no");
-  });
-});
-
-describe("a number under the keys", () => {
-  const typed = (keys: string): string => Array.from(keys).reduce(typedOn, "");
-
-  it("keeps the zeros a gauge shows, and takes one point and no zero in front", () => {
-    expect(typed("13.20")).toBe("13.20");
-    expect(typed("0.40")).toBe("0.40");
-    expect(typed("007")).toBe("7");
-    expect(typed(".5")).toBe("5");
-    expect(typed("1.2.3")).toBe("1.23");
-    expect(typed("3-")).toBe("-3");
-    expect(typed("3--")).toBe("3");
-  });
-
-  it("is stored only when it is whole", () => {
-    expect(["13.20", "0", "-0.5"].every(isNumber)).toBe(true);
-    expect(["", "13.", "-", "007", ".5"].some(isNumber)).toBe(false);
   });
 });

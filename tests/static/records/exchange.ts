@@ -326,6 +326,7 @@ const BODIES: Bodies = {
       what: chance.one("die", "tray", "stop", "last_piece"),
       was: optional(chance, () => label(chance)),
       now: optional(chance, () => label(chance)),
+      not_separated: optional(chance, () => true),
     }),
   material_received: (chance) =>
     given({

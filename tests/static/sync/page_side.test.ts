@@ -145,6 +145,14 @@ describe("the server's clock", () => {
     expect(clock.skew(50_000 + 500 + aDay, 600)).toBe(-aDay);
   });
 
+  it("says what time it is by the server, whatever the device's own clock shows", () => {
+    const clock = new ServerClock();
+    expect(clock.time(7_000, 0)).toBe(7_000);
+    clock.hear(50_000, { sent: 0, came: 0 });
+    const [inTwoHours, yesterday] = [7_200_000, -86_400_000];
+    expect([inTwoHours, yesterday].map((wrong) => clock.time(50_500 + wrong, 500))).toEqual([50_500, 50_500]);
+  });
+
   it("puts taps before, during and after a step of the device's clock where they were, one second apart", () => {
     const clock = new ServerClock();
     clock.hear(50_000, { sent: 0, came: 0 });
