@@ -212,7 +212,7 @@ def test_what_a_gauge_sends_presses_no_answer_key(hands: Hands, text: str, gap: 
     expect(hands.page.locator(".answers .main")).to_be_visible()
     assert bodies(hands, "check_taken") == []
     # The same key with the focus is an answer when a hand presses it.
-    hands.page.wait_for_timeout(1100)
+    hands.page.wait_for_timeout(1100 + gap * len(text))
     hands.page.keyboard.press("Enter")
     expect(hands.page.locator(".answers .main")).to_have_count(0)
     assert len(bodies(hands, "check_taken")) == 1
@@ -275,7 +275,7 @@ def test_a_pedal_at_the_tally_marks_and_takes_back(browser: Browser, served: Ser
     hands.page.keyboard.press("F10")
     expect(hands.page.locator(".tally-head .fact").nth(2)).to_contain_text("0")
     hands.page.keyboard.press("F8")
-    expect(hands.page.get_by_text("Show the tally").or_(hands.page.get_by_text("None"))).to_be_visible()
+    expect(hands.page.locator(".tally-head")).to_have_count(0)
     context.close()
 
 
@@ -306,8 +306,8 @@ def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Brow
     context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
     # The page's steady clock, which carries the server's time on, goes as the test says.
     context.add_init_script(
-        "let later = 0; const steady = performance.now.bind(performance), now = Date.now;"
-        "performance.now = () => steady() + later; Date.now = () => now() + later;"
+        "let later = 0; const steady = performance.now.bind(performance);"
+        "performance.now = () => steady() + later;"
         "window.goOn = (ms) => { later += ms; };"
     )
     hands = Hands.at(context, served.address)

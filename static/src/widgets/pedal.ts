@@ -24,7 +24,7 @@ export function mayBePedal(key: string): boolean {
 export function pedalKeys(): PedalKeys {
   try {
     const kept: unknown = JSON.parse(localStorage.getItem(KEPT_AS) ?? "{}");
-    return typeof kept === "object" && kept !== null ? (kept as PedalKeys) : {};
+    return typeof kept === "object" && kept !== null ? kept : {};
   } catch {
     return {};
   }
