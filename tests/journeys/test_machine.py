@@ -302,34 +302,6 @@ def test_another_die_is_told_with_its_marks_and_asks_for_the_last_of_the_old_one
     ]
 
 
-def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Browser, served: Served) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
-    # The page's steady clock, which carries the server's time on, goes as the test says.
-    context.add_init_script(
-        "let later = 0; const steady = performance.now.bind(performance);"
-        "performance.now = () => steady() + later;"
-        "window.goOn = (ms) => { later += ms; };"
-    )
-    hands = Hands.at(context, served.address)
-    hands.enrol()
-    hands.sign_on("Maren Holt")
-    hands.press(re.compile("SK70-0501"))
-    hands.press(re.compile("At the machine"))
-    begin(hands)
-    hands.press("25 done")
-    hands.press("Something changed")  # what stands open is drawn anew at once
-    hands.page.evaluate("goOn(31 * 60 * 1000)")
-    hands.press("Back to what is due")
-    expect(hands.page.get_by_text("How many were made since the last number?")).to_be_visible()
-    expect(hands.page.locator(".made")).to_contain_text("not known")
-    hands.picture("machine_half_an_hour")
-    hands.press("None, it stood still")
-    expect(hands.page.locator(".made")).to_contain_text("25")
-    assert [one["pieces"] for one in bodies(hands, "pieces_made")] == [25, 0]
-    assert [one["what"] for one in bodies(hands, "operation_changed")] == ["stop"]
-    context.close()
-
-
 def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Served) -> None:
     context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
     # A tablet two hours ahead: by its own clock an hourly check would be due the moment the operation began.
