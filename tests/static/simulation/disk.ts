@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: Apache-2.0
+// A tablet's disk: the four files of the store in memory, which a kill can meet at any call.
+import { Journal } from "../../../static/src/journal/journal.js";
+import type { StoreFiles } from "../../../static/src/journal/store.js";
+import { read } from "../../../static/src/records/read.js";
+import { MemoryFile } from "../journal/memory_file.js";
+import type { Chance } from "../records/chance.js";
+
+const NAMES = ["journal-a", "journal-b", "fetched", "files"] as const;
+type Name = (typeof NAMES)[number];
+
+/** How many more calls reach the files before the process is gone. */
+interface Life {
+  calls: number;
+}
+
+class DiskFile extends MemoryFile {
+  /** Counts what can have changed what a new process finds. */
+  changes = 0;
+
+  constructor(
+    private readonly life: Life,
+    bytes?: Uint8Array,
+  ) {
+    super(bytes);
+  }
+
+  override write(at: number, bytes: Uint8Array<ArrayBuffer>): number {
+    this.#live();
+    return super.write(at, bytes);
+  }
+
+  override flush(): void {
+    this.#live();
+    super.flush();
+    this.changes += 1;
+  }
+
+  override truncate(size: number): void {
+    this.#live();
+    super.truncate(size);
+    this.changes += 1;
+  }
+
+  bytesAfterKill(more = 0): Uint8Array {
+    const left = this.afterKill(more);
+    return left.read(0, left.size());
+  }
+
+  #live(): void {
+    if (this.life.calls <= 0) throw new Error("The process is gone.");
+    this.life.calls -= 1;
+  }
+}
+
+export class Disk {
+  readonly #life: Life = { calls: Infinity };
+  readonly #files: Record<Name, DiskFile>;
+  #found: { readonly changes: number; readonly ids: ReadonlyMap<string, string> } = {
+    changes: -1,
+    ids: new Map(),
+  };
+
+  constructor(bytes: Partial<Record<Name, Uint8Array>> = {}) {
+    const file = (name: Name): DiskFile => new DiskFile(this.#life, bytes[name]);
+    this.#files = {
+      "journal-a": file("journal-a"),
+      "journal-b": file("journal-b"),
+      fetched: file("fetched"),
+      files: file("files"),
+    };
+  }
+
+  get files(): StoreFiles {
+    return this.#files;
+  }
+
+  /** The process ends at the call behind so many. */
+  dieAfter(calls: number): void {
+    this.#life.calls = calls;
+  }
+
+  get isDead(): boolean {
+    return this.#life.calls <= 0;
+  }
+
+  /** The disk as a new process finds it, perhaps with a part of what was not flushed. */
+  afterKill(chance?: Chance): Disk {
+    const left = (name: Name): Uint8Array => this.#files[name].bytesAfterKill(chance?.whole(0, 400));
+    return new Disk(Object.fromEntries(NAMES.map((name) => [name, left(name)])));
+  }
+
+  /** So many bytes more can be written to the journals. */
+  set room(bytes: number) {
+    for (const name of ["journal-a", "journal-b"] as const) this.#files[name].faults.room = bytes;
+  }
+
+  set flushFails(fails: boolean) {
+    for (const name of ["journal-a", "journal-b"] as const) this.#files[name].faults.flushFails = fails;
+  }
+
+  /** Somebody clears the site's data under the open app. */
+  unlink(): void {
+    for (const name of NAMES) this.#files[name].faults.isUnlinked = true;
+  }
+
+  /** The disk with one bit of a journal changed; the same disk when there is nothing in it. */
+  withFlippedBit(chance: Chance): Disk {
+    const name = this.#inUse();
+    const file = this.#files[name];
+    if (file.size() === 0) return this;
+    const flipped = file.withFlippedBit(chance.whole(0, file.size() * 8 - 1));
+    const left = (one: Name): Uint8Array =>
+      one === name ? flipped.read(0, flipped.size()) : this.#files[one].bytesAfterKill();
+    return new Disk(Object.fromEntries(NAMES.map((one) => [one, left(one)])));
+  }
+
+  /** Hashes by the ids of the records that a new process would find in the journal. */
+  journal(): ReadonlyMap<string, string> {
+    const changes = this.#files["journal-a"].changes + this.#files["journal-b"].changes;
+    if (changes !== this.#found.changes) {
+      const name = this.#inUse(true);
+      const { lines } = Journal.open(new MemoryFile(this.#files[name].bytesAfterKill()));
+      this.#found = { changes, ids: new Map(lines.map(read).map(({ id, hash }) => [id, hash])) };
+    }
+    return this.#found.ids;
+  }
+
+  #inUse(isAfterKill = false): "journal-a" | "journal-b" {
+    const generation = (name: Name): number => {
+      const file = this.#files[name];
+      return Journal.generationOf(isAfterKill ? new MemoryFile(file.bytesAfterKill()) : file);
+    };
+    return generation("journal-b") > generation("journal-a") ? "journal-b" : "journal-a";
+  }
+}

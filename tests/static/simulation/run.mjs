@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+// The simulator on the command line; `python -m tests.simulation` starts it. Run in the repository's root, after
+// `npm ci` in static/:
+//
+//   node tests/static/simulation/run.mjs WORDS    WORDS is JSON: {python, folder, seed, pushes, seconds}
+//                                                 or {python, folder, plan} for one world again
+import { spawn } from "node:child_process";
+import { createRequire } from "node:module";
+import process from "node:process";
+import { createInterface } from "node:readline";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
+const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
+const load = async (path) => {
+  const { module } = await runnerImport(fileURLToPath(new URL(path, import.meta.url)), {
+    root: fileURLToPath(new URL("../../../static", import.meta.url)),
+    configFile: false,
+    logLevel: "error",
+  });
+  return module;
+};
+
+const wanted = JSON.parse(process.argv[2]);
+const server = spawn(wanted.python, ["-m", "tests.simulation.server", wanted.folder], {
+  stdio: ["pipe", "pipe", "inherit"],
+});
+
+let serving;
+let hear;
+createInterface({ input: server.stdout }).on("line", (line) => {
+  const said = JSON.parse(line);
+  if (said.born !== undefined) serving = said.born;
+  hear?.(said);
+});
+const next = () => new Promise((resolve) => (hear = resolve));
+server.on("exit", (code) => {
+  if (code !== 0) process.exit(2);
+});
+await next();
+
+const child = {
+  folder: wanted.folder,
+  // A worker that is born in place of an answer took the place of one that is gone.
+  do: async (question) => {
+    const answer = next();
+    server.stdin.write(`${JSON.stringify(question)}\n`);
+    const said = await answer;
+    return said.born === undefined ? said : undefined;
+  },
+  kill: async () => {
+    const born = next();
+    process.kill(serving, "SIGKILL");
+    await born;
+  },
+};
+
+const say = (line) => process.stderr.write(`${line}\n`);
+const { simulate } = await load("./run.ts");
+const { World } = await load("./world.ts");
+const told =
+  wanted.plan === undefined ? await simulate(wanted, child, say) : await World.run(wanted.plan, child);
+process.stdout.write(`${JSON.stringify(told)}\n`);
+server.stdin.end();

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+// World after world from a seed; a world in which something is wrong is made smaller until nothing can be left out.
+import type { Child } from "./way.js";
+import { FAULTS, World, type Outcome, type Plan } from "./world.js";
+
+export interface Wanted {
+  readonly seed: number;
+  /** Enough when so many pushes reached the server, or so many seconds passed. */
+  readonly pushes: number;
+  readonly seconds: number;
+  /** True to tell of the first failing world as it is. */
+  readonly asItIs?: boolean;
+}
+
+export interface Told {
+  readonly worlds: number;
+  readonly firstSeed: number;
+  readonly lastSeed: number;
+  readonly pushes: number;
+  readonly records: number;
+  readonly stored: number;
+  readonly restarts: number;
+  readonly struck: Readonly<Record<string, number>>;
+  readonly seconds: number;
+  /** The smallest plan that shows what is wrong, and what it is. */
+  readonly failed?: { readonly plan: Plan; readonly wrong: readonly string[] };
+}
+
+const TABLETS = 3;
+const STEPS = 150;
+
+export function planOf(seed: number): Plan {
+  return { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
+}
+
+export async function simulate(wanted: Wanted, child: Child, say: (line: string) => void): Promise<Told> {
+  const began = Date.now();
+  const seconds = (): number => Math.round((Date.now() - began) / 1000);
+  const sum = { worlds: 0, pushes: 0, records: 0, stored: 0, restarts: 0 };
+  const struck: Record<string, number> = {};
+  let seed = wanted.seed;
+  for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
+    const outcome = await World.run(planOf(seed), child);
+    sum.worlds += 1;
+    for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];
+    for (const [fault, times] of Object.entries(outcome.struck)) struck[fault] = (struck[fault] ?? 0) + times;
+    if (outcome.wrong.length > 0) {
+      say(`seed ${seed}: ${outcome.wrong.join("; ")}`);
+      const asItIs = { plan: planOf(seed), wrong: outcome.wrong };
+      const failed = wanted.asItIs === true ? asItIs : await smallest(planOf(seed), outcome, child, say);
+      return { ...sum, firstSeed: wanted.seed, lastSeed: seed, struck, seconds: seconds(), failed };
+    }
+    if (sum.worlds % 50 === 0) say(`${sum.worlds} worlds, ${sum.pushes} pushes, ${seconds()} s`);
+  }
+  return { ...sum, firstSeed: wanted.seed, lastSeed: seed - 1, struck, seconds: seconds() };
+}
+
+/** Fewer tablets, fewer steps, fewer faults, as long as something is wrong. */
+export async function smallest(
+  plan: Plan,
+  outcome: Outcome,
+  child: Child,
+  say: (line: string) => void,
+): Promise<{ readonly plan: Plan; readonly wrong: readonly string[] }> {
+  let [best, wrong] = [plan, outcome.wrong];
+  const tries = (smaller: Plan): Promise<boolean> =>
+    World.run(smaller, child).then(({ wrong: found }) => {
+      if (found.length === 0) return false;
+      [best, wrong] = [smaller, found];
+      say(`smaller: ${smaller.tablets} tablets, ${smaller.steps} steps, ${smaller.faults.length} faults`);
+      return true;
+    });
+  for (let tablets = 1; tablets < best.tablets; tablets += 1) if (await tries({ ...best, tablets })) break;
+  for (let less = Math.floor(best.steps / 2); less >= 1; less = Math.floor(less / 2)) {
+    while (best.steps > less && (await tries({ ...best, steps: best.steps - less })));
+  }
+  for (const fault of best.faults)
+    await tries({ ...best, faults: best.faults.filter((one) => one !== fault) });
+  return { plan: best, wrong };
+}

@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: Apache-2.0
+// The works of one world: the server behind its pipe, what its database holds, and its copies.
+import type { Chance } from "../records/chance.js";
+import { Way, type Child } from "./way.js";
+
+/** Hashes by number, for each chain; a number may have several: one in its place, others set aside. */
+type Held = Map<string, Map<number, Set<string>>>;
+
+export class Works {
+  readonly way: Way;
+  /** What is stored or set aside. */
+  readonly held: Held = new Map();
+  readonly wrong: string[] = [];
+  #readUpTo = { records: 0, aside: 0 };
+  /** Copies that hold all that any tablet may have let go of. */
+  #copies: string[] = [];
+  #copied = 0;
+
+  private constructor(
+    private readonly child: Child,
+    readonly folder: string,
+    private readonly chance: Chance,
+  ) {
+    this.way = new Way(child, folder, chance);
+  }
+
+  static async open(child: Child, name: string, chance: Chance): Promise<Works> {
+    const works = new Works(child, `${child.folder}/${name}`, chance);
+    await child.do({ do: "begin", folder: works.folder });
+    return works;
+  }
+
+  has(id: string, hash: string): boolean {
+    return this.#of(id)?.has(hash) ?? false;
+  }
+
+  /** How many records that call themselves so are stored or set aside. */
+  hashesOf(id: string): number {
+    return this.#of(id)?.size ?? 0;
+  }
+
+  #of(id: string): ReadonlySet<string> | undefined {
+    const [chain = "", n] = id.split(":");
+    return this.held.get(chain)?.get(Number(n));
+  }
+
+  /** Read what came since; a record that stands twice is said. */
+  async refresh(): Promise<void> {
+    const found = (await this.child.do({ do: "held", ...this.#readUpTo })) as unknown as {
+      readonly records: readonly (readonly [number, string, number, string])[];
+      readonly aside: readonly (readonly [number, string, number, string])[];
+    };
+    const stands = new Set<string>();
+    for (const [number, chain, n, hash] of found.records) {
+      if (number !== this.#readUpTo.records + 1) this.wrong.push(`number ${number} is not the next one`);
+      const id = `${chain}:${n}`;
+      if (stands.has(id)) this.wrong.push(`${id} stands twice in the log`);
+      stands.add(id);
+      this.#readUpTo.records = number;
+      this.#hold(chain, n, hash);
+    }
+    for (const [entry, chain, n, hash] of found.aside) {
+      this.#readUpTo.aside = entry;
+      this.#hold(chain, n, hash);
+    }
+  }
+
+  #hold(chain: string, n: number, hash: string): void {
+    const numbers = this.held.get(chain) ?? new Map<number, Set<string>>();
+    this.held.set(chain, numbers);
+    numbers.set(n, (numbers.get(n) ?? new Set()).add(hash));
+  }
+
+  /** A verified copy: tablets may let go of what it holds, so no older one is ever put back. */
+  async backup(): Promise<void> {
+    this.#copied += 1;
+    const file = `copy-${this.#copied}.db`;
+    await this.child.do({ do: "backup", file, now: this.way.now, chance: this.chance.whole(0, 2 ** 31) });
+    this.#copies = [file];
+  }
+
+  async snapshot(): Promise<void> {
+    this.#copied += 1;
+    const file = `copy-${this.#copied}.db`;
+    await this.child.do({ do: "snapshot", file });
+    this.#copies.push(file);
+  }
+
+  /** Put an older copy in the place of the database, and tell nobody; false where there is none. */
+  async putBack(): Promise<boolean> {
+    if (this.#copies.length === 0) return false;
+    const at = this.chance.whole(0, this.#copies.length - 1);
+    const file = this.#copies[at];
+    // Newer copies hold what this one lacks: they are of a log that is no more.
+    this.#copies = this.#copies.slice(0, at + 1);
+    await this.kill();
+    await this.child.do({ do: "put_back", file });
+    this.held.clear();
+    this.#readUpTo = { records: 0, aside: 0 };
+    await this.refresh();
+    return true;
+  }
+
+  async kill(): Promise<void> {
+    await this.child.kill();
+    await this.child.do({ do: "open", folder: this.folder });
+  }
+
+  async judge(
+    secrets: readonly string[],
+  ): Promise<{ readonly wrong: readonly string[]; readonly folded: Readonly<Record<string, unknown>> }> {
+    return (await this.child.do({ do: "judge", secrets })) as never;
+  }
+}

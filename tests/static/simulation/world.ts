@@ -1,0 +1,525 @@
+// SPDX-License-Identifier: Apache-2.0
+// One seeded life of a works with a few tablets: people act, requests go their way, and everything that can go wrong
+// does. What must always hold is asked after every step; what must hold at the end, when the faults have stopped.
+import { enrolDevice } from "../../../static/src/api/requests.js";
+import { partDefinitions } from "../../../static/src/definitions/published.js";
+import { foldBench } from "../../../static/src/folds/bench.js";
+import { renewSession } from "../../../static/src/sync/enrolment.js";
+import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
+import { Chance } from "../records/chance.js";
+import { act, LOOKS } from "./acts.js";
+import { Life, START, type Device, type Said, type Times } from "./device.js";
+import { Disk } from "./disk.js";
+import { ON_THE_WAY, type Child, type OnTheWay } from "./way.js";
+import { Works } from "./works.js";
+
+/** What can happen to a tablet or to the server between two requests. */
+export const ELSEWHERE = [
+  "tablet_killed",
+  "tablet_killed_within_a_call",
+  "tablet_without_room",
+  "flush_fails",
+  "bit_flipped",
+  "site_data_cleared",
+  "key_lost",
+  "profile_cloned",
+  "image_put_back",
+  "tablet_away",
+  "session_lost",
+  "clock_back_a_day",
+  "clock_ahead_400_days",
+  "clock_stepped",
+  "server_killed",
+  "server_copied",
+  "server_snapshot",
+  "server_put_back",
+] as const;
+export type Elsewhere = (typeof ELSEWHERE)[number];
+export type Fault = OnTheWay | Elsewhere;
+export const FAULTS: readonly Fault[] = [...ON_THE_WAY, ...ELSEWHERE];
+
+const DAY_MS = 86_400_000;
+
+/** What makes a world; a smaller one of the same seed is a smaller world, not a part of it. */
+export interface Plan {
+  readonly seed: number;
+  readonly tablets: number;
+  readonly steps: number;
+  readonly faults: readonly Fault[];
+}
+
+export interface Outcome {
+  readonly pushes: number;
+  readonly records: number;
+  readonly stored: number;
+  readonly restarts: number;
+  readonly struck: Readonly<Record<string, number>>;
+  readonly wrong: readonly string[];
+}
+
+/** A device and the app that runs on it. */
+interface Tablet {
+  readonly device: Device;
+  life: Life;
+  /** Steps for which nobody touches it and no request of its leaves. */
+  away: number;
+  image: Disk | undefined;
+  isCleared: boolean;
+}
+
+export class World {
+  readonly #chance: Chance;
+  readonly #times: Times = { now: 0 };
+  readonly #tablets: Tablet[] = [];
+  /** What was shown as stored, by id and hash, and not lost by what no store can stand. */
+  readonly #owed = new Set<string>();
+  /** What the server alone holds, because a disk lost it: one that is put back to before it has it no more. */
+  readonly #frail = new Set<string>();
+  /** All that was ever shown as stored. */
+  readonly #known = new Set<string>();
+  #wasPutBack = false;
+  readonly #struck: Record<string, number> = {};
+  readonly #secrets: string[] = [];
+  readonly #wrong: string[] = [];
+  #restarts = 0;
+  #stored = 0;
+
+  private constructor(
+    private readonly plan: Plan,
+    private readonly works: Works,
+    chance: Chance,
+  ) {
+    this.#chance = chance;
+  }
+
+  static async run(plan: Plan, child: Child): Promise<Outcome> {
+    const chance = new Chance(plan.seed);
+    const works = await Works.open(child, `world-${plan.seed}-${plan.tablets}-${plan.steps}`, chance);
+    const world = new World(plan, works, chance);
+    const restore = world.#takeTheBrowser();
+    try {
+      await world.#live();
+    } catch (problem) {
+      world.#wrong.push(problem instanceof Error ? (problem.stack ?? problem.message) : String(problem));
+    } finally {
+      restore();
+    }
+    const { pushes, records, failures } = works.way;
+    const wrong = [...new Set([...world.#wrong, ...failures, ...works.wrong])];
+    return {
+      pushes,
+      records,
+      stored: world.#stored,
+      restarts: world.#restarts,
+      struck: world.#struck,
+      wrong,
+    };
+  }
+
+  /** The app's requests and its steady clock are the world's. */
+  #takeTheBrowser(): () => void {
+    const { fetch } = globalThis;
+    const timeout = AbortSignal.timeout.bind(AbortSignal);
+    const steady = performance.now.bind(performance);
+    globalThis.fetch = this.works.way.fetch;
+    AbortSignal.timeout = () => new AbortController().signal;
+    performance.now = () => this.#times.now;
+    return () => {
+      globalThis.fetch = fetch;
+      AbortSignal.timeout = timeout;
+      performance.now = steady;
+    };
+  }
+
+  async #live(): Promise<void> {
+    this.#pass(0);
+    for (let number = 1; number <= this.plan.tablets; number += 1) await this.#enrol(`bench ${number}`);
+    await this.works.backup();
+    for (let step = 0; step < this.plan.steps && this.#wrong.length === 0; step += 1) {
+      this.#pass(this.#chance.one(5, 40, 400, 2_000, 70_000));
+      if (this.#chance.whole(1, 6) === 1) await this.#strike();
+      await this.#step();
+      await this.works.refresh();
+      this.#check();
+    }
+    if (this.#wrong.length > 0) return;
+    await this.#settle();
+    await this.#compare();
+  }
+
+  #pass(ms: number): void {
+    this.#times.now += Math.ceil(ms);
+    this.works.way.now = START + this.#times.now;
+  }
+
+  async #enrol(name: string, before?: Partial<Device>): Promise<Tablet> {
+    const cookies = new Map<string, string>();
+    this.works.way.asks(cookies);
+    const keys = await makeKeys();
+    const answer = await enrolDevice({ by: "demo", name }, await publicText(keys));
+    if (answer.sort !== "ours") throw new Error(`nobody enrols ${name}: ${JSON.stringify(answer)}`);
+    const { device, letters, site } = answer.value;
+    const identity = { keys, device, letters, site };
+    await renewSession(identity);
+    const made: Device = {
+      name,
+      disk: new Disk(),
+      clockWrong: 0,
+      wasWiped: false,
+      ...before,
+      identity,
+      cookies,
+    };
+    const tablet = { device: made, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
+    await this.#begin(tablet);
+    this.#tablets.push(tablet);
+    return tablet;
+  }
+
+  async #begin(tablet: Tablet): Promise<void> {
+    const made = (said: Said): void => this.#hear(tablet, said);
+    tablet.life = await Life.start(tablet.device, this.#chance, this.#times, made);
+    tablet.isCleared = false;
+  }
+
+  #hear(by: Tablet, { id, hash, isStored }: Said): void {
+    if (isStored && by.isCleared) this.#wrong.push(`${id} was shown as stored in files that are gone`);
+    const key = keyOf(id, hash);
+    if (!isStored || this.#known.has(key)) return;
+    this.#stored += 1;
+    this.#known.add(key);
+    this.#owed.add(key);
+  }
+
+  async #step(): Promise<void> {
+    const tablet = this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
+    if (tablet === undefined) return;
+    if (tablet.away > 0) {
+      tablet.away -= 1;
+      return;
+    }
+    const chosen = this.#chance.whole(1, 10);
+    if (chosen <= 4) await act(tablet.life, this.#chance);
+    else if (chosen === 5) await tablet.life.settle();
+    else {
+      this.works.way.asks(tablet.device.cookies);
+      await tablet.life.turn();
+    }
+    // A process that ended within a call was there no longer when its record was to be shown.
+    if (tablet.device.disk.isDead) await this.#restart(tablet);
+  }
+
+  /** One fault, of those that this world has. */
+  async #strike(): Promise<void> {
+    const fault = this.plan.faults[this.#chance.whole(0, this.plan.faults.length - 1)];
+    const tablet = this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
+    if (fault === undefined || tablet === undefined) return;
+    if (ON_THE_WAY.some((one) => one === fault)) {
+      await this.#strikeRequest(fault as OnTheWay, tablet);
+    } else if (await this.#strikeElsewhere(fault as Elsewhere, tablet)) {
+      this.#count(fault);
+    }
+  }
+
+  #count(fault: Fault): void {
+    this.#struck[fault] = (this.#struck[fault] ?? 0) + 1;
+  }
+
+  /** A fault of the way needs a request to meet. */
+  async #strikeRequest(fault: OnTheWay, tablet: Tablet): Promise<void> {
+    for (let tries = 0; tries < 20 && tablet.life.waiting.length === 0; tries += 1) {
+      if (tries % 5 === 0) await act(tablet.life, this.#chance);
+      this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
+      await tablet.life.turn();
+    }
+    if (tablet.life.waiting.length === 0) return;
+    this.works.way.asks(tablet.device.cookies);
+    this.works.way.fate = fault;
+    await tablet.life.turn();
+    if (this.works.way.takeFate() === "open") this.#count(fault);
+  }
+
+  /** True when it could strike. */
+  async #strikeElsewhere(fault: Elsewhere, tablet: Tablet): Promise<boolean> {
+    const { device } = tablet;
+    switch (fault) {
+      case "tablet_killed":
+        await this.#restart(tablet);
+        return true;
+      case "tablet_killed_within_a_call":
+        device.disk.dieAfter(this.#chance.whole(0, 12));
+        return true;
+      case "tablet_without_room":
+        device.disk.room = this.#chance.whole(0, 600);
+        await act(tablet.life, this.#chance);
+        device.disk.room = Infinity;
+        return true;
+      case "flush_fails":
+        device.disk.flushFails = true;
+        await act(tablet.life, this.#chance);
+        device.disk.flushFails = false;
+        return true;
+      case "tablet_away":
+        tablet.away = this.#chance.whole(5, 60);
+        return true;
+      case "session_lost":
+        device.cookies.clear();
+        return true;
+      case "clock_back_a_day":
+        device.clockWrong -= DAY_MS;
+        return true;
+      case "clock_ahead_400_days":
+        device.clockWrong += 400 * DAY_MS;
+        return true;
+      case "clock_stepped":
+        device.clockWrong += this.#chance.whole(-3_600_000, 3_600_000);
+        return true;
+      case "server_killed":
+        await this.works.kill();
+        return true;
+      case "server_copied":
+        await this.works.backup();
+        return true;
+      case "server_snapshot":
+        await this.works.snapshot();
+        return true;
+      case "server_put_back":
+        this.#wasPutBack = true;
+        return this.works.putBack();
+      default:
+        return this.#strikeProfile(fault, tablet);
+    }
+  }
+
+  /** What happens to the files of a tablet. */
+  async #strikeProfile(fault: Elsewhere, tablet: Tablet): Promise<boolean> {
+    const { device } = tablet;
+    const before = device.disk.journal();
+    switch (fault) {
+      case "bit_flipped":
+        this.#secrets.push(...tablet.life.sealed);
+        device.disk = device.disk.withFlippedBit(this.#chance);
+        await this.#begin(tablet);
+        if (this.#miss(before) > 1) this.#wrong.push("one flipped bit took more than one record");
+        if (tablet.life.ended !== undefined) await this.#replace(tablet, before);
+        return true;
+      case "site_data_cleared":
+        await this.#clear(tablet);
+        await this.#replace(tablet, before);
+        return true;
+      case "key_lost": {
+        this.#retire(tablet);
+        const disk = device.disk.afterKill(this.#chance);
+        await this.#enrol(device.name, { disk, clockWrong: device.clockWrong });
+        await this.works.backup();
+        return true;
+      }
+      case "profile_cloned": {
+        if (this.#tablets.length > this.plan.tablets) return false;
+        const twin = { ...device, disk: device.disk.afterKill(), cookies: new Map(device.cookies) };
+        const clone = { device: twin, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
+        await this.#begin(clone);
+        this.#tablets.push(clone);
+        return true;
+      }
+      case "image_put_back": {
+        const { image } = tablet;
+        tablet.image = device.disk.afterKill();
+        if (image === undefined) return false;
+        this.#secrets.push(...tablet.life.sealed);
+        device.disk = image;
+        await this.#begin(tablet);
+        this.#miss(before);
+        return true;
+      }
+      default:
+        return false;
+    }
+  }
+
+  /** Somebody clears the site's data under the open app: the next tap says so, and what is in memory is still sent. */
+  async #clear(tablet: Tablet): Promise<void> {
+    tablet.device.disk.unlink();
+    tablet.isCleared = true;
+    await act(tablet.life, this.#chance);
+    await this.#untilSettled([tablet]);
+    await this.works.refresh();
+    for (const { id, hash } of tablet.life.own.all) {
+      if (!this.works.has(id, hash))
+        this.#wrong.push(`${id} was in the memory of a cleared tablet and was not sent`);
+    }
+  }
+
+  /** What a disk lost by what no store can stand is owed no more; returns how many that are. */
+  #miss(before: ReadonlyMap<string, string>): number {
+    let missed = 0;
+    for (const [id, hash] of before) {
+      const key = keyOf(id, hash);
+      if (this.#isInJournal(id, hash)) continue;
+      // The server has it, and nobody would send it again to one that lost it.
+      if (this.works.has(id, hash)) this.#frail.add(key);
+      else if (this.#owed.delete(key)) missed += 1;
+    }
+    return missed;
+  }
+
+  #isInJournal(id: string, hash: string): boolean {
+    return this.#tablets.some(({ device }) => device.disk.journal().get(id) === hash);
+  }
+
+  #retire(tablet: Tablet): void {
+    this.#secrets.push(...tablet.life.sealed);
+    this.#tablets.splice(this.#tablets.indexOf(tablet), 1);
+  }
+
+  /** A new tablet in the place of one that can record no more; what the old one holds can be exported from it. */
+  async #replace(tablet: Tablet, before: ReadonlyMap<string, string>): Promise<void> {
+    this.#retire(tablet);
+    for (const { id, hash } of tablet.life.own.all) {
+      this.#owed.delete(keyOf(id, hash));
+    }
+    await this.#enrol(tablet.device.name, {});
+    this.#miss(before);
+    await this.works.backup();
+  }
+
+  async #restart(tablet: Tablet): Promise<void> {
+    this.#restarts += 1;
+    this.#secrets.push(...tablet.life.sealed);
+    tablet.device.disk = tablet.device.disk.afterKill(this.#chance);
+    await this.#begin(tablet);
+    if (tablet.life.ended !== undefined) this.#wrong.push("a kill alone broke a journal");
+  }
+
+  /** What must hold after every step. */
+  #check(): void {
+    for (const key of this.#owed.keys()) {
+      const [id = "", hash = ""] = key.split(" ");
+      if (this.works.has(id, hash) || this.#isInJournal(id, hash)) continue;
+      if (this.#frail.has(key)) this.#owed.delete(key);
+      else this.#wrong.push(`${id} was shown as stored and is nowhere`);
+    }
+    for (const { life } of this.#tablets) {
+      const { confirmed, chain } = life.core.sending;
+      const said = life.own.chain[confirmed - life.own.base.n - 1];
+      if (this.#wasPutBack || said === undefined || life.ended !== undefined) continue;
+      if (!this.works.has(said.id, said.hash))
+        this.#wrong.push(`${chain}:${confirmed} is said to be confirmed and is not held`);
+    }
+  }
+
+  async #untilSettled(tablets: readonly Tablet[]): Promise<void> {
+    for (let round = 0; round < MOST_ROUNDS; round += 1) {
+      if (tablets.every(({ life }) => life.isSettled)) return;
+      const due = Math.min(
+        ...tablets.map(({ life }) => (life.waiting.length > 0 ? this.#times.now : life.dueAt)),
+      );
+      this.#pass(Math.max(1, Math.min(70_000, due - this.#times.now)));
+      for (const { device, life } of tablets) {
+        this.works.way.asks(device.cookies);
+        await life.turn();
+      }
+    }
+  }
+
+  /** The faults stop; everything that is on a tablet has to arrive, and everything that is carried to come. */
+  async #settle(): Promise<void> {
+    this.works.way.poison.clear();
+    for (const tablet of this.#tablets) {
+      if (tablet.device.disk.isDead) await this.#restart(tablet);
+      await tablet.life.settle();
+      await tablet.life.comeIntoReach();
+    }
+    await this.#untilSettled(this.#tablets);
+    await this.works.refresh();
+    this.#check();
+    for (const { device, life } of this.#tablets) {
+      if (!life.isSettled) this.#wrong.push(`${device.name} has not come to rest: ${whatIsOpen(life)}`);
+    }
+    for (const key of this.#owed.keys()) {
+      const [id = "", hash = ""] = key.split(" ");
+      if (!this.works.has(id, hash) && !this.#isUnsendable(id))
+        this.#wrong.push(`${id} never came to the server`);
+    }
+  }
+
+  /** What another device key signed waits for an administrator. */
+  #isUnsendable(id: string): boolean {
+    const [chain] = id.split(":");
+    return this.#tablets.some(({ life }) =>
+      life.core.former.some((one) => one.chain === chain && !one.isSendable),
+    );
+  }
+
+  /** Tablets and server hold the same of what is carried, and fold it to the same. */
+  async #compare(): Promise<void> {
+    const secrets = [...this.#secrets, ...this.#tablets.flatMap(({ life }) => life.sealed)];
+    const { wrong, folded } = await this.works.judge(secrets);
+    this.#wrong.push(...wrong);
+    const { life: observer } = await this.#enrol("observer");
+    for (const batch of Object.keys(folded)) for (const look of LOOKS) await observer.takeUp(batch, look);
+    await this.#untilSettled(this.#tablets);
+    if (!observer.isSettled) this.#wrong.push(`the observer has not come to rest: ${whatIsOpen(observer)}`);
+    const shown = observer.shown();
+    const definitions = partDefinitions(shown, observer.core.copies.files);
+    const standing = new Map(shown.map((record) => [record.id, record.line]));
+    for (const [batch, expected] of Object.entries(folded)) {
+      const found = foldBench(
+        shown.filter((one) => one.batch === batch || one.id === batch),
+        definitions,
+        observer.authors,
+      );
+      const other = difference(found, expected, "");
+      if (other !== undefined) this.#wrong.push(`tablet and server fold ${batch} to other states: ${other}`);
+    }
+    for (const { device, life } of this.#tablets) {
+      for (const record of life.shown()) {
+        // Two tablets of one profile wrote both: what was set aside waits for a lead, and its tablet shows it.
+        const isForked = this.works.hashesOf(record.id) > 1 || this.#isUnsendable(record.id);
+        if (!isForked && standing.has(record.id) && standing.get(record.id) !== record.line)
+          this.#wrong.push(`${device.name} shows other bytes of ${record.id}`);
+      }
+    }
+  }
+}
+
+const MOST_ROUNDS = 600;
+
+function keyOf(id: string, hash: string): string {
+  return `${id} ${hash}`;
+}
+
+function whatIsOpen({ core, own, waiting }: Life): string {
+  const { sending, former, copies, photos, session } = core;
+  return JSON.stringify({
+    sending: [sending.chain, sending.confirmed, own.base.n + own.chain.length, sending.halted],
+    former: former.map((one) => [
+      one.chain,
+      one.confirmed,
+      one.base.n + one.own.length,
+      one.isSendable,
+      one.exceptions,
+    ]),
+    pairs: copies.pairs,
+    old: copies.old.length,
+    photos: photos.map((one) => one.state),
+    waiting: waiting.map((one) => one.effect),
+    session,
+    isTurning: core.isTurning,
+  });
+}
+
+/** Where two states differ first, whatever the order of their members; undefined where they do not. */
+function difference(found: unknown, expected: unknown, at: string): string | undefined {
+  const [left, right] = [found, expected].map((one) =>
+    typeof one === "object" && one !== null ? (one as Readonly<Record<string, unknown>>) : undefined,
+  );
+  if (left === undefined || right === undefined) {
+    return found === expected ? undefined : `${at}: ${JSON.stringify(found)}, ${JSON.stringify(expected)}`;
+  }
+  for (const name of new Set([...Object.keys(left), ...Object.keys(right)])) {
+    const other = difference(left[name], right[name], `${at}/${name}`);
+    if (other !== undefined) return other;
+  }
+  return undefined;
+}
