@@ -15,12 +15,15 @@ from tests import node
 MEMORY = Path("/dev/shm")  # noqa: S108 - a disk in memory, where there is one
 
 
-def simulate(seed: int, pushes: int, seconds: int, tree: Path = node.REPOSITORY) -> dict[str, Any]:
+def simulate(
+    seed: int, pushes: int, seconds: int, tree: Path = node.REPOSITORY, as_it_is: bool = False
+) -> dict[str, Any]:
     """Run world after world; what is told has `failed` where something was wrong, with the smallest plan of it.
 
-    tree  the checkout whose code is run
+    tree      the checkout whose code is run
+    as_it_is  True to tell of the first failing world as it is
     """
-    return _run({"seed": seed, "pushes": pushes, "seconds": seconds}, tree)
+    return _run({"seed": seed, "pushes": pushes, "seconds": seconds, "asItIs": as_it_is}, tree)
 
 
 def run_plan(plan: dict[str, Any], tree: Path = node.REPOSITORY) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from __future__ import annotations
 import base64
 import gc
 import json
+import logging
 import os
 import shutil
 import signal
@@ -229,6 +230,7 @@ def main(folder: Path) -> None:
     template = folder / "template"
     if not template.exists():
         make_demo_works(template, sqlite_url(template))
+    logging.disable()  # folds that are made to fail
     Worker(template).open(template)  # whatever a worker loads is loaded before the first is born
     gc.freeze()
     while True:

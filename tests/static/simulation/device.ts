@@ -8,7 +8,7 @@ import type { Secret } from "../../../static/src/journal/sealing.js";
 import { Store } from "../../../static/src/journal/store.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import { recall } from "../../../static/src/records/read.js";
-import { carryOut, type Outcome, type Request } from "../../../static/src/sync/carry_out.js";
+import { carryOut, type Outcome } from "../../../static/src/sync/carry_out.js";
 import type { About } from "../../../static/src/sync/contract.js";
 import {
   beginning,
@@ -215,8 +215,25 @@ export class Life {
       this.core.wanted.length === 0 &&
       pairs.every((pair) => pair.whole) &&
       copies.old.length === 0 &&
-      photos.every((one) => one.state !== "waiting") &&
+      photos.every((one) => one.state !== "waiting" || !this.#isNamedToServer(one.file)) &&
       this.#signOns.sealed.size === 0
+    );
+  }
+
+  /**
+   * A photo waits with the record that names it: for an administrator where the key that signed it is lost, for a
+   * lead where it was set aside.
+   */
+  #isNamedToServer(file: string): boolean {
+    const chains = [...this.core.former, this.core.sending];
+    const waits = ({ chain, n }: ReadRecord): boolean => {
+      const sending = chains.find((one) => one.chain === chain);
+      const isSendable = !this.core.former.some((one) => one.chain === chain && !one.isSendable);
+      return !isSendable || (sending?.exceptions.some((one) => one.n === n) ?? false);
+    };
+    return this.own.all.some(
+      (record) =>
+        record.known?.kind === "photo_attached" && record.known.body.file === file && !waits(record),
     );
   }
 

@@ -198,6 +198,7 @@ export class World {
       tablet.away -= 1;
       return;
     }
+    if (this.#chance.whole(1, 40) === 1) tablet.image = tablet.device.disk.afterKill();
     const chosen = this.#chance.whole(1, 10);
     if (chosen <= 4) await act(tablet.life, this.#chance);
     else if (chosen === 5) await tablet.life.settle();
@@ -324,10 +325,9 @@ export class World {
       }
       case "image_put_back": {
         const { image } = tablet;
-        tablet.image = device.disk.afterKill();
         if (image === undefined) return false;
         this.#secrets.push(...tablet.life.sealed);
-        device.disk = image;
+        device.disk = image.afterKill();
         await this.#begin(tablet);
         this.#miss(before);
         return true;
@@ -342,11 +342,12 @@ export class World {
     tablet.device.disk.unlink();
     tablet.isCleared = true;
     await act(tablet.life, this.#chance);
+    this.works.way.poison.clear();
     await this.#untilSettled([tablet]);
     await this.works.refresh();
     for (const { id, hash } of tablet.life.own.all) {
-      if (!this.works.has(id, hash))
-        this.#wrong.push(`${id} was in the memory of a cleared tablet and was not sent`);
+      if (this.works.has(id, hash) || this.#isUnsendable(id)) continue;
+      this.#wrong.push(`${id} was in the memory of a cleared tablet: ${whatIsOpen(tablet.life)}`);
     }
   }
 

@@ -1,0 +1,218 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Planted faults: what a slip of the hand could do to the road of a record, and that the simulation sees it.
+
+    python -m tests.simulation.mutants [NAME ...]
+
+Each is planted by itself in a copy of the tree, and worlds are run until one is wrong. A fault that no world sees
+within 5,000 pushes is one that the simulation would not see in our own code either.
+"""
+
+from __future__ import annotations
+
+import shutil
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tests import node
+from tests.simulation.driver import simulate
+
+PUSHES = 5_000
+FILE = "static/src/journal/file.ts"
+JOURNAL = "static/src/journal/journal.ts"
+STORE = "static/src/journal/store.ts"
+OUTBOX = "static/src/sync/outbox.ts"
+LEAVING = "static/src/sync/letting_go.ts"
+COPIES = "static/src/folds/copies.ts"
+TALLY = "static/src/folds/tally.ts"
+CORE = "static/src/sync/core.ts"
+SEND = "static/src/sync/core_send.ts"
+PUSH = "server/tallywright/sync/push.py"
+APPEND = "server/tallywright/log/append.py"
+READ = "server/tallywright/log/read.py"
+CHAINS = "server/tallywright/log/chains.py"
+SAFE = "server/tallywright/log/safe.py"
+GATHERED = "server/tallywright/folds/gathered.py"
+JUDGE = "server/tallywright/sync/judge.py"
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One fault: in a file, one text in the place of another."""
+
+    name: str
+    file: str
+    was: str
+    now: str
+
+
+MUTANTS = (
+    # Storing
+    Mutant(
+        "a_short_write_is_trusted",
+        FILE,
+        'if (file.write(at, bytes) !== bytes.length) return "short_write";',
+        "file.write(at, bytes);",
+    ),
+    Mutant("nothing_is_flushed", FILE, "    file.flush();\n  } catch {", "  } catch {"),
+    Mutant(
+        "the_folder_is_not_asked",
+        FILE,
+        '(await file.listed()) === at + bytes.length ? undefined : "file_gone"',
+        "await file.listed().then(() => undefined)",
+    ),
+    Mutant(
+        "what_waits_in_memory_is_dropped",
+        JOURNAL,
+        "if (why !== undefined) return { stored: false, why };",
+        "if (why !== undefined) this.#waiting = [];\n    if (why !== undefined) return { stored: false, why };",
+    ),
+    Mutant(
+        "the_old_journal_is_emptied_first",
+        JOURNAL,
+        "      other.truncate(0);\n      other.flush();",
+        "      this.file.truncate(0);\n      this.file.flush();\n      other.truncate(0);\n      other.flush();",
+    ),
+    Mutant(
+        "the_head_moves_when_stored_only",
+        STORE,
+        "    this.#head = headAfter(record);\n    const answer = await this.journal.append(record.line);",
+        "    const answer = await this.journal.append(record.line);\n"
+        "    if (answer.stored) this.#head = headAfter(record);",
+    ),
+    # Clearing
+    Mutant(
+        "records_leave_without_a_copy",
+        LEAVING,
+        "Math.min(sending.safe, sending.confirmed, endOf(sending) - 1)",
+        "Math.min(sending.confirmed, endOf(sending) - 1)",
+    ),
+    Mutant("a_copy_is_said_to_hold_more", SAFE, "records.c.number > number)", "records.c.number > number + 60)"),
+    # Acknowledging
+    Mutant(
+        "what_was_sent_is_confirmed",
+        OUTBOX,
+        "confirmed: Math.max(mark.n, sending.base.n),",
+        "confirmed: Math.max(reached, sending.base.n),",
+    ),
+    Mutant(
+        "a_mark_needs_no_hash",
+        OUTBOX,
+        "const isOther = mark.n >= Math.max(1, sending.base.n) && hashAt(sending, mark.n) !== mark.hash;",
+        "const isOther = false;",
+    ),
+    Mutant("a_server_that_knows_more_is_ours", OUTBOX, 'if (end > endOf(sending)) return "behind";', ""),
+    Mutant("a_mark_passes_a_gap", CHAINS, "        if number != last + 1:\n            break\n", ""),
+    Mutant(
+        "what_is_held_is_the_mark",
+        PUSH,
+        "gapless = held[0].n == head.mark_n + 1 and len(held) == held[-1].n - held[0].n + 1",
+        "gapless = True",
+    ),
+    Mutant(
+        "what_was_left_behind_is_confirmed",
+        OUTBOX,
+        "for (const n of unvouched) answered.delete(n);",
+        "for (const n of unvouched) answered.add(n);",
+    ),
+    # Deduplicating, numbering, hashing
+    Mutant(
+        "the_same_bytes_are_other_bytes",
+        PUSH,
+        "        if hashes.get(n) == candidate.hash:\n",
+        "        if n in hashes and n % 7 == 0:\n            hashes.pop(n)\n"
+        "        if hashes.get(n) == candidate.hash:\n",
+    ),
+    Mutant(
+        "numbers_are_left_out",
+        APPEND,
+        "    number = newest_number(connection)\n    try:",
+        "    number = newest_number(connection) + 1\n    try:",
+    ),
+    Mutant("nothing_is_set_aside", PUSH, "            _set_aside(connection, run, candidate, now)\n", ""),
+    Mutant(
+        "links_are_not_compared",
+        PUSH,
+        "elif before is not None and candidate.previous not in (before, None):",
+        "elif candidate.n < 0:",
+    ),
+    # Ordering, fetching
+    Mutant(
+        "a_page_leaves_one_out",
+        READ,
+        "records.c.number > s.after) for s in wanted",
+        "records.c.number > s.after + 1) for s in wanted",
+    ),
+    Mutant(
+        "only_the_last_page_is_kept",
+        COPIES,
+        "page.lines.length === 0 ? copies.lines : [...copies.lines, ...page.lines]",
+        "page.lines.length === 0 ? copies.lines : page.lines",
+    ),
+    Mutant(
+        "a_cursor_outlives_its_log",
+        CORE,
+        'if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);',
+        "",
+    ),
+    Mutant("a_restored_server_is_not_offered_again", SEND, "isElsewhere(one) ? offeredAnew(one) : one", "one"),
+    # Folding
+    Mutant(
+        "anybody_takes_back",
+        GATHERED,
+        "_can_be_taken_back(target) and is_same_author(target, record, proven)",
+        "_can_be_taken_back(target)",
+    ),
+    Mutant("nothing_is_taken_back", TALLY, "      dead.add(target.id);\n", "      useless.add(target.id);\n"),
+    Mutant(
+        "one_subject_is_folded",
+        PUSH,
+        "refold(connection, [record.subject for record in added],",
+        "refold(connection, [record.subject for record in added][:1],",
+    ),
+    Mutant("sealed_pins_stay_in_the_files", JUDGE, "    if written:\n        forget_deleted(engine)\n", ""),
+)
+
+
+def plant(mutant: Mutant, tree: Path) -> None:
+    """Plant a fault; the text it replaces has to stand there once."""
+    path = tree / mutant.file
+    text = path.read_text(encoding="utf-8")
+    if text.count(mutant.was) != 1:
+        raise ValueError(f"{mutant.name}: its text stands {text.count(mutant.was)} times in {mutant.file}")
+    path.write_text(text.replace(mutant.was, mutant.now), encoding="utf-8")
+
+
+def find(mutant: Mutant, pushes: int = PUSHES) -> dict[str, Any]:
+    """Plant a fault in a copy of the tree and run worlds until one is wrong."""
+    with tempfile.TemporaryDirectory() as folder:
+        tree = Path(folder)
+        for part in ("server", "tests", "migrations", "demo_seed"):
+            shutil.copytree(node.REPOSITORY / part, tree / part, ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copytree(
+            node.STATIC, tree / "static", ignore=shutil.ignore_patterns("node_modules", "dist"), symlinks=True
+        )
+        (tree / "static" / "node_modules").symlink_to((node.STATIC / "node_modules").resolve())
+        plant(mutant, tree)
+        return simulate(seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=True)
+
+
+def main(names: list[str]) -> int:
+    """Print what was found of each; returns how many were not."""
+    missed = 0
+    for mutant in MUTANTS:
+        if names and mutant.name not in names:
+            continue
+        told = find(mutant)
+        failed = told.get("failed")
+        missed += failed is None
+        first = "not found" if failed is None else str(failed["wrong"][0])[:160]
+        sys.stdout.write(f"| {mutant.name} | {mutant.file} | {told['pushes']} | {first} |\n")
+        sys.stdout.flush()
+    return missed
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
