@@ -3,13 +3,17 @@
 
 from __future__ import annotations
 
+import atexit
+import functools
 import http.client
 import os
+import shutil
 import signal
 import socket
 import ssl
 import subprocess
 import sys
+import tempfile
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -52,7 +56,12 @@ class Served:
             asked.close()
 
     def start(self) -> None:
-        """Start the server and wait until it answers."""
+        """Start the server and wait until it answers; a demo's first day is copied from one made before."""
+        if self.command == "demo" and not self.weeks and not self.data.exists():
+            shutil.copytree(_first_day(), self.data)
+        self._start()
+
+    def _start(self) -> None:
         clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
         words = [self.command, "--data", str(self.data), "--port", str(self.port)]
         words += self.options
@@ -86,6 +95,17 @@ class Served:
             [sys.executable, "-m", "tallywright.cli.main", *words, "--data", str(self.data)],
             capture_output=True, text=True, check=False, timeout=120,
         )  # fmt: skip
+
+
+@functools.cache
+def _first_day() -> Path:
+    """A demo works that was made once for this process: making one takes seconds."""
+    folder = Path(tempfile.mkdtemp())
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    made = Served(folder / "works", free_port())
+    made._start()
+    made.stop()
+    return made.data
 
 
 def free_port() -> int:

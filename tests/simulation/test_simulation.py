@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
+from tests import node
 from tests.simulation.driver import run_plan, simulate
+from tests.simulation.mutants import MUTANTS, Mutant, find
 
 SECONDS = 50
 # Worlds in which something was wrong once, as small as they could be made.
@@ -26,3 +28,15 @@ def test_nothing_is_lost_and_nothing_doubled_whatever_strikes() -> None:
 @pytest.mark.parametrize("plan", ONCE_WRONG)
 def test_a_world_that_was_wrong_once_is_right(plan: dict[str, Any]) -> None:
     assert run_plan(plan)["wrong"] == []
+
+
+@pytest.mark.parametrize("mutant", MUTANTS, ids=lambda mutant: mutant.name)
+def test_a_planted_fault_still_has_its_place(mutant: Mutant) -> None:
+    assert (node.REPOSITORY / mutant.file).read_text(encoding="utf-8").count(mutant.was) == 1
+
+
+@pytest.mark.node
+@pytest.mark.parametrize("name", ["what_was_sent_is_confirmed", "one_subject_is_folded"])
+def test_a_planted_fault_is_found(name: str) -> None:
+    (mutant,) = [one for one in MUTANTS if one.name == name]
+    assert find(mutant, pushes=600)["failed"]["wrong"]
