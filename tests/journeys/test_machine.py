@@ -302,6 +302,38 @@ def test_another_die_is_told_with_its_marks_and_asks_for_the_last_of_the_old_one
     ]
 
 
+def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Browser, served: Served) -> None:
+    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    # The page's steady clock, which carries the server's time on, goes as the test says.
+    context.add_init_script(
+        "let later = 0; const steady = performance.now.bind(performance);"
+        "performance.now = () => steady() + later;"
+        "window.goOn = (ms) => { later += ms; };"
+    )
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    hands.press(re.compile("SK70-0501"))
+    hands.press(re.compile("At the machine"))
+    begin(hands)
+    hands.press("25 done")
+    expect(hands.page.locator(".made")).to_contain_text("25")
+    hands.press("Something changed")  # what stands open is drawn anew at once
+    hands.wait_until_confirmed()
+    context.set_offline(True)  # an answer of the server would put the tablet's clock right
+    hands.page.wait_for_timeout(500)
+    hands.page.evaluate("goOn(31 * 60 * 1000)")
+    hands.press("Back to what is due")
+    expect(hands.page.get_by_text("How many were made since the last number?")).to_be_visible()
+    expect(hands.page.locator(".made")).to_contain_text("not known")
+    hands.picture("machine_half_an_hour")
+    hands.press("None, it stood still")
+    expect(hands.page.locator(".made")).to_contain_text("25")
+    assert [one["pieces"] for one in bodies(hands, "pieces_made")] == [25, 0]
+    assert [one["what"] for one in bodies(hands, "operation_changed")] == ["stop"]
+    context.close()
+
+
 def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Served) -> None:
     context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
     # A tablet two hours ahead: by its own clock an hourly check would be due the moment the operation began.
@@ -391,7 +423,7 @@ def test_every_screen_of_the_machine_can_be_read_and_touched(hands: Hands) -> No
     assert touched == []
     assert [screen.where for screen in screens if screen.wide > 0] == []
     entries = [one for one in screens if one.stage in ("number", "answers") and one.size in TABLETS]
-    assert [one.where for one in entries if one.high > 0] == []
+    assert [(one.where, one.high) for one in entries if one.high > 0] == []
     boxes = hands_of_an_entry(screens)
     assert boxes
     assert [one for one in boxes if width(one) < KEY_WIDTH - 0.5 or height(one) < KEY_HEIGHT - 0.5] == []
