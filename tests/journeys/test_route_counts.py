@@ -123,6 +123,14 @@ def test_the_demo_batch_is_counted_from_the_saw_to_the_drill_without_contact(han
         begin(hands, operation, *(("Hammer 2", "D-11") if operation == 40 else ()))
         count(hands, operation)
         if operation == 60:
+            hands.press("More to count")
+            hands.press("A piece turned up late")
+            hands.press("in the bowl")
+            type_count(hands, 1, "Store")
+            expect(hands.page.get_by_text("Stored.", exact=True)).to_be_visible()
+            hands.press("Back to what is due")
+            hands.press("Begin this operation")
+            hands.press("See what was counted")
             expect(hands.page.locator(".difference")).to_contain_text("−1 Operation 60: 1 piece short")
             hands.picture("counts_one_short")
         else:
@@ -140,5 +148,100 @@ def test_the_demo_batch_is_counted_from_the_saw_to_the_drill_without_contact(han
         (operation, counts[0], counts[1]) for operation, counts in COUNTS.items()
     ]
     assert [(line["at"], line["what"], line["pieces"]) for line in ledger["differences"]] == [
-        (60, "pieces short", -1)
+        (60, "found late: in the bowl", 1),
+        (60, "pieces short", -1),
     ]
+    assert [hold["cause"] for hold in ledger["holds"]] == ["piece_found"]
+
+
+def type_mass(hands: Hands, grams: str) -> None:
+    for key in grams:
+        hands.page.locator(".number-pad").get_by_role("button", name=key, exact=True).click()
+    hands.page.get_by_role("button", name="Go on", exact=True).click()
+
+
+def recount(hands: Hands, way: str) -> None:
+    hands.press("More to count")
+    hands.press("The same pieces once more")
+    hands.press(way)
+
+
+def test_other_counts_stand_beside_the_first_until_somebody_settles_them(hands: Hands, served: Served) -> None:
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    open_batch(hands.page, "SK70-0418", "728")
+    hands.press(re.compile("At the machine"))
+    begin(hands, 20)
+    count(hands, 20)
+    recount(hands, "The machine's counter")
+    type_count(hands, 729, "Store")
+    expect(hands.page.get_by_text("the machine's counter shows 1 piece more")).to_be_visible()
+    recount(hands, "By weight, tray by tray")
+    type_count(hands, 20)
+    type_mass(hands, "1606")
+    hands.press("1 %")
+    type_mass(hands, "3212")
+    expect(hands.page.get_by_role("heading", name="40 pieces on 1 tray")).to_be_visible()
+    hands.picture("counts_weighed")
+    hands.press("Next tray")
+    type_mass(hands, "55086")
+    expect(hands.page.locator(".count-lines .problem")).to_have_count(1)  # all the rest at once is a guess
+    hands.page.get_by_role("button", name="Store", exact=True).click()
+    expect(hands.page.get_by_role("heading", name="Counted", exact=True)).to_be_visible()
+    hands.hand_over("Piotr Zielny")
+    hands.page.goto(hands.page.url.replace("/counts/", "/more/"))
+    hands.press("The same pieces once more")
+    assert "726" not in hands.page.locator("main").inner_text()
+    hands.press("By hand: the good ones")
+    type_count(hands, 725, "Store")
+    expect(hands.page.get_by_text("the counts are 1 piece apart")).to_be_visible()
+    hands.picture("counts_apart")
+    hands.wait_until_confirmed()
+    assert (20, "counted once more with another number", 1) in lines_at(served)
+    hands.press("My count holds")
+    expect(hands.page.get_by_text("the counts are 1 piece apart")).to_have_count(0)
+    hands.press("More to count")
+    hands.press("Components")
+    hands.page.get_by_label("Name").fill("Rivet")
+    hands.page.get_by_label("Lot").fill("R-12")
+    hands.press("Go on")
+    for pieces in (740, 14):
+        type_count(hands, pieces)
+    type_count(hands, 2, "Store")
+    hands.press("Scrap destroyed")
+    type_count(hands, 2)
+    type_count(hands, 1)
+    type_count(hands, 0)
+    hands.press("Maren Holt")
+    hands.page.get_by_label("PIN of Maren Holt").fill("3960")
+    hands.picture("counts_second_name")
+    hands.press("Put my name to it")
+    hands.wait_until_confirmed()
+    found = lines_at(served)
+    assert (20, "pieces short", -1) in found
+    assert (20, "assemblies without rivet", -1) in found
+    assert (20, "scrap handed in, and neither destroyed nor kept", -1) in found
+    assert not any(what.startswith("counted once more") for _, what, _ in found)
+    assert not any("destruction" in one["what"] for one in ledger_of(served, "SK70-0418")["open"])
+
+
+def lines_at(served: Served) -> set[tuple[int, str, int]]:
+    lines = ledger_of(served, "SK70-0418")["differences"]
+    return {(line["at"], line["what"], line["pieces"]) for line in lines}
+
+
+def test_the_lead_reads_the_whole_ledger_on_the_page_of_the_batch(hands: Hands) -> None:
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    open_batch(hands.page, "SK70-0419", "728")
+    hands.press(re.compile("At the machine"))
+    batch = hands.page.url.split("/")[-1]
+    begin(hands, 20)
+    count(hands, 20)
+    hands.wait_until_confirmed()
+    hands.hand_over("Jonas Falk")
+    hands.page.goto(hands.page.url.split("#")[0] + f"#/en/batch/{batch}")
+    row = hands.page.locator(".ledger tbody tr")
+    expect(row).to_have_text(["20 Cut blanks7287262"])
+    expect(hands.page.get_by_text("728 in = 726 good + 2 scrap")).to_be_visible()
+    hands.picture("batch_ledger")

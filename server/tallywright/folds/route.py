@@ -13,11 +13,13 @@ from typing import TypeVar
 
 import msgspec
 from msgspec import UNSET, UnsetType
+from msgspec.structs import replace
 
 from tallywright.folds.gathered import Gathered, author_of, found_at, order_of
 from tallywright.folds.ledger import acceptances
 from tallywright.folds.look import Point
 from tallywright.folds.requests import Request
+from tallywright.records.asked import RequestSecondedV1
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
@@ -27,8 +29,10 @@ from tallywright.records.route import (
     LotReturnedV1,
     LotSentV1,
     OperationFinishedV1,
+    OperationRecountedV1,
     OperationStartedV1,
     SampleTakenV1,
+    ScrapDestroyedV1,
 )
 
 _OfCount = TypeVar("_OfCount", bound=Body)
@@ -149,6 +153,11 @@ class _Counted:
         self.lines: list[Line] = []
         self.points: list[Point] = []
         self._gathered = gathered
+        self._recounts: dict[str, list[tuple[Record, OperationRecountedV1]]] = {}
+        for record, body in self._proven(OperationRecountedV1):
+            self._recounts.setdefault(body.started, []).append((record, body))
+        for record, scrap in self._proven(ScrapDestroyedV1):
+            self._scrap(record, scrap)
 
     def operations(self) -> tuple[OperationCount, ...]:
         """Count each operation, its stints together, then what is back from outside."""
@@ -200,16 +209,55 @@ class _Counted:
                     self.lines.append((operation, kind, f"{operation} {component}", amount))
 
     def _finish(self, stint: _Stint) -> OperationFinishedV1 | None:
-        """The count a stint ended with: the first of the proven ones; those that differ from it are a line."""
-        proven = [body for record, body in stint.finishes if self._is_proven(record)]
+        """The count a stint ended with: the first of the proven ones, as far as no other settles a number of it."""
+        proven = [(record, body) for record, body in stint.finishes if self._is_proven(record)]
         if not stint.finishes:
             self.points.append(Point("stint_not_finished", stint.name, 0))
         if not proven:
             return None
-        if len({canonical(body) for body in proven}) > 1:
-            outs = [body.pieces_out for body in proven]
+        finish = proven[0][1]
+        if len({canonical(body) for _, body in proven}) > 1:
+            outs = [body.pieces_out for _, body in proven]
             self.lines.append((stint.operation, "finishes_differ", stint.name, max(outs) - min(outs)))
-        return proven[0]
+        numbers = {of: self._number(stint, of, proven[0][0], counted) for of, counted in _terms(finish).items()}
+        return replace(finish, pieces_in=numbers["in"], pieces_out=numbers["out"], scrap=numbers["scrap"])
+
+    def _number(self, stint: _Stint, of: str, finished: Record, counted: int) -> int:
+        """One number of a stint by all who counted it: what still weighs, and a line for each way that differs.
+
+        A count gives way to a recount by another person that names it; where none would be left, all of them stand.
+        """
+        recounts = [(record, body) for record, body in self._recounts.get(stint.name, []) if body.of == of]
+        said = [(finished, "hand", counted), *((record, body.how, body.pieces) for record, body in recounts)]
+        person = {record.id: self._gathered.proven[author_of(record) or ""] for record, _, _ in said}
+        settled = {
+            name
+            for record, body in recounts
+            for name in (() if body.settles is UNSET else body.settles)
+            if name in person and person[name] != person[record.id]
+        }
+        hands = [pieces for record, how, pieces in said if how == "hand" and record.id not in settled]
+        hands = hands or [pieces for _, how, pieces in said if how == "hand"]
+        subject = f"{stint.operation} {of} {stint.name}"
+        if len(set(hands)) > 1:
+            self.lines.append((stint.operation, "recounts_differ", subject, max(hands) - min(hands)))
+        for how in ("counter", "weighed"):
+            found = [pieces - hands[0] for record, by, pieces in said if by == how and record.id not in settled]
+            amount = max(found, key=lambda one: (abs(one), one), default=0)
+            if amount:
+                self.lines.append((stint.operation, f"{how}_differs", subject, amount))
+        return hands[0]
+
+    def _scrap(self, record: Record, scrap: ScrapDestroyedV1) -> None:
+        """What was handed in was destroyed or kept, and two people say so."""
+        amount = scrap.destroyed + scrap.kept - scrap.handed_in
+        if amount:
+            self.lines.append((scrap.operation, "scrap_differs", record.id, amount))
+        proven = self._gathered.proven
+        seconds = [one for one, body in self._gathered.of(RequestSecondedV1) if body.request == record.id]
+        names = {proven.get(author_of(one) or "") for one in seconds} - {None, proven[author_of(record) or ""]}
+        if not names:
+            self.points.append(Point("destruction_not_seconded", record.id, scrap.handed_in))
 
     def _operation(self, place: tuple[int, str], finishes: list[OperationFinishedV1]) -> OperationCount:
         found = [f.pieces_out + f.scrap + f.set_up + f.samples + _inside(f) - f.pieces_in for f in finishes]
@@ -283,6 +331,12 @@ class _Counted:
             return True
         self.points.append(Point("count_not_proven", record.id, 0))
         return False
+
+
+def _terms(finish: OperationFinishedV1) -> dict[str, int]:
+    """The numbers of a count that can be counted in another way."""
+    made = finish.pieces_out + finish.scrap + finish.set_up + finish.samples
+    return {"in": finish.pieces_in, "out": finish.pieces_out, "scrap": finish.scrap, "made": made}
 
 
 def _inside(finish: OperationFinishedV1) -> int:

@@ -16,6 +16,7 @@ from tallywright.records.bench import (
 )
 from tallywright.records.decode import Record
 from tallywright.records.kinds import KINDS, Sort, chain_of, number_of
+from tallywright.records.route import ScrapDestroyedV1
 
 
 class Seen:
@@ -33,7 +34,14 @@ class Seen:
 
 # Observations that say nothing new of a piece: who has it in hand, who rests, a picture of what a mark says. What
 # is found behind a hand-over or on a picture, and the tray's closing, are records of their own.
-_SAYS_NOTHING_NEW = {LookSignedV1, HandoverGivenV1, HandoverTakenV1, BreakTakenV1, PhotoAttachedV1}
+_SAYS_NOTHING_NEW = {
+    LookSignedV1,
+    HandoverGivenV1,
+    HandoverTakenV1,
+    BreakTakenV1,
+    PhotoAttachedV1,
+    ScrapDestroyedV1,
+}
 _COUNTS = {kind.body for kind in KINDS.values() if kind.sort is Sort.OBSERVATION} - _SAYS_NOTHING_NEW
 SAY_NOTHING_NEW = frozenset(kind for (kind, _), of in KINDS.items() if of.body in _SAYS_NOTHING_NEW)
 

@@ -8,14 +8,16 @@ the one before. Every difference is a line at the step where it shows, and a gra
 from __future__ import annotations
 
 import msgspec
+from msgspec import UNSET
 
 from tallywright.folds.bench import BenchState
-from tallywright.folds.gathered import Gathered, found_at
+from tallywright.folds.gathered import Gathered, author_of, found_at
 from tallywright.folds.ledger import LookCount, acceptances
 from tallywright.folds.look import Point
 from tallywright.folds.route import OperationCount, Route
 from tallywright.folds.tally import Tally
-from tallywright.records.bench import TrayClosedV1
+from tallywright.records.bench import PieceFoundV1, TrayClosedV1
+from tallywright.records.route import ScrapDestroyedV1
 
 
 class Step(msgspec.Struct, frozen=True, gc=False, kw_only=True):
@@ -95,8 +97,19 @@ def fold_whole_ledger(gathered: Gathered, state: BenchState, route: Route) -> Wh
     way = _Way(gathered, state, route)
     for step in way.main():
         way.take(step)
+    way.hold_scrap(gathered)
+    found_at_operation = {
+        record.id: body.operation for record, body in gathered.of(PieceFoundV1) if body.operation is not UNSET
+    }
     lines = [
-        Line(way.operations.get(line.look, 0), line.look, line.kind, line.subject, line.amount, line.accepted_by)
+        Line(
+            found_at_operation.get(line.subject) or way.operations.get(line.look, 0),
+            line.look,
+            line.kind,
+            line.subject,
+            line.amount,
+            line.accepted_by,
+        )
         for line in state.ledger.differences
     ]
     lines += [
@@ -179,6 +192,16 @@ class _Way:
             # What was put aside left with the look's other pieces: what is lost of it is lost here.
             self.expected += sum(one.pieces_out - one.pieces_in for one in aside)
             self.steps += aside
+
+    def hold_scrap(self, gathered: Gathered) -> None:
+        """More scrap handed in than an operation counted is named; less is in its bin still."""
+        handed_in: dict[int, int] = {}
+        for record, body in gathered.of(ScrapDestroyedV1):
+            if (author_of(record) or "") in gathered.proven:
+                handed_in[body.operation] = handed_in.get(body.operation, 0) + body.handed_in
+        for operation, pieces in handed_in.items():
+            scrap = sum(step.scrap for step in self.steps if step.operation == operation)
+            self._line(operation, "scrap_over", max(0, pieces - scrap))
 
     def _look_step(self, page: LookLine, count: LookCount) -> Step:
         return Step(

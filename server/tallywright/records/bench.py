@@ -134,6 +134,7 @@ class PieceFoundV1(Body, frozen=True):
 
     where: Label
     pieces: Number
+    operation: Number | UnsetType = UNSET
     look: Word | UnsetType = UNSET
 
 

@@ -79,8 +79,10 @@ from tallywright.records.route import (
     LotReturnedV1,
     LotSentV1,
     OperationFinishedV1,
+    OperationRecountedV1,
     OperationStartedV1,
     SampleTakenV1,
+    ScrapDestroyedV1,
 )
 
 
@@ -209,6 +211,8 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("lot_sent", 1): Kind(LotSentV1, Sort.OBSERVATION, OF_A_BATCH),
     ("lot_returned", 1): Kind(LotReturnedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("sample_taken", 1): Kind(SampleTakenV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("operation_recounted", 1): Kind(OperationRecountedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("scrap_destroyed", 1): Kind(ScrapDestroyedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("components_counted", 1): Kind(ComponentsCountedV1, Sort.OBSERVATION, OF_A_BATCH),
     ("record_withdrawn", 1): Kind(RecordWithdrawnV1, Sort.OBSERVATION, ("sign_on", "site")),
     ("photo_attached", 1): Kind(PhotoAttachedV1, Sort.OBSERVATION, OF_A_BATCH),

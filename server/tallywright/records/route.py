@@ -8,12 +8,12 @@ record's id, its number being a label; what of a batch went into it stands among
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from tallywright.records.envelope import Body, Count, Label, Number, RecordId, Word
+from tallywright.records.envelope import Body, Count, Decimal, Label, Number, RecordId, Word
 
 
 class OperationStartedV1(Body, frozen=True):
@@ -47,6 +47,40 @@ class OperationFinishedV1(Body, frozen=True):
     set_up: Count
     samples: Count
     inside: Count | UnsetType = UNSET
+    look: Word | UnsetType = UNSET
+
+
+class TrayWeighed(Body, frozen=True):
+    """A tray of pieces on the scale, without the tray, and the pieces that its mass makes."""
+
+    grams: Decimal
+    pieces: Count
+
+
+class Weighing(Body, frozen=True):
+    """Counted pieces and what they weigh, how far the mass of one piece spreads, and the trays weighed."""
+
+    counted: Number
+    grams: Decimal
+    spread_percent: Decimal
+    trays: Annotated[list[TrayWeighed], msgspec.Meta(min_length=1, max_length=100)]
+
+
+class OperationRecountedV1(Body, frozen=True):
+    """One number of a stint, counted once more or in another way; it stands beside the first and replaces nothing.
+
+    of       what was counted: pieces in, good out, scrap, or all that were made
+    how      by hand, by the machine's own counter, or by weight
+    settles  counts of the same number that weigh no more, where another person counted this one
+    """
+
+    started: RecordId
+    operation: Number
+    of: Literal["in", "out", "scrap", "made"]
+    pieces: Count
+    how: Literal["hand", "counter", "weighed"]
+    weighing: Weighing | UnsetType = UNSET
+    settles: list[RecordId] | UnsetType = UNSET
     look: Word | UnsetType = UNSET
 
 
@@ -115,3 +149,16 @@ class ComponentsCountedV1(Body, frozen=True):
     issued: Count
     left: Count
     scrapped: Count
+
+
+class ScrapDestroyedV1(Body, frozen=True):
+    """Scrap of an operation was handed in, counted, and destroyed or kept; a second person puts a name to it.
+
+    kept_for  what for, where pieces were kept: a use with a name
+    """
+
+    operation: Number
+    handed_in: Number
+    destroyed: Count
+    kept: Count
+    kept_for: Literal["limit_sample", "seeded_piece", "analysis", "returned_to_supplier"] | UnsetType = UNSET

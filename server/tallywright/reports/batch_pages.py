@@ -136,13 +136,15 @@ def opened(connection: Connection, batch: str) -> Row[Any]:
 def _ledger(connection: Connection, batch: str, page: BatchPage, its_looks: list[LookPage]) -> dict[str, Any]:
     """The numbers of the batch and its looks, every difference, and what else is open of the route."""
     whole = whole_ledger(connection, batch)
+    assert whole is not None  # noqa: S101 - written with the batch's row
     return {
         "opened": page.opened,
         "taken": page.taken,
         "left": page.left,
         "looks": [one.count for one in its_looks if one.count is not None],
         "differences": every_difference(whole),
-        "points": () if whole is None else whole.points,
+        "whole": whole,
+        "points": whole.points,
     }
 
 

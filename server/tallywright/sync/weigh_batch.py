@@ -45,6 +45,7 @@ SAY_NOTHING_OF_A_PIECE = SAY_NOTHING_NEW | frozenset(
         "lot_sent",
         "operation_changed",
         "operation_finished",
+        "operation_recounted",
         "operation_started",
         "pieces_counted",
         "pieces_made",

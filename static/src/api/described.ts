@@ -1525,6 +1525,7 @@ export interface components {
             opened: number;
             points: components["schemas"]["Point"][];
             taken: number;
+            whole: components["schemas"]["WholeLedger"];
         };
         LimitLine: {
             allowed?: number;
@@ -1819,6 +1820,17 @@ export interface components {
             proven: boolean;
             sign_on: string;
         };
+        Step: {
+            in: number;
+            is_look: boolean;
+            look: string;
+            missing: number;
+            operation: number;
+            out: number;
+            samples: number;
+            scrap: number;
+            set_up: number;
+        };
         TrayCount: {
             due: number;
             looked: number;
@@ -1845,6 +1857,16 @@ export interface components {
             key: string;
             name: string;
             number: string;
+        };
+        WholeLedger: {
+            closes: boolean;
+            good: number;
+            in: number;
+            missing: number;
+            samples_and_set_up: number;
+            scrap: number;
+            steps: components["schemas"]["Step"][];
+            taken: number;
         };
         Works: {
             demo: boolean;

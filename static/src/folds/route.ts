@@ -67,6 +67,7 @@ export interface RouteState {
 }
 
 type Line = Omit<RouteDifference, "accepted_by">;
+type Recounted = RecordOf<"operation_recounted">["body"]["of"];
 type Finish = RecordOf<"operation_finished">["body"];
 
 /** The kinds of a route, each with its body. */
@@ -75,6 +76,9 @@ type Bodies = {
     K in
       | "operation_started"
       | "operation_finished"
+      | "operation_recounted"
+      | "scrap_destroyed"
+      | "request_seconded"
       | "load_filled"
       | "lot_sent"
       | "lot_returned"
@@ -163,10 +167,15 @@ class Counted {
   readonly lines: Line[] = [];
   readonly points: Point[] = [];
 
+  readonly #recounts: readonly Of<"operation_recounted">[];
+
   constructor(
     readonly standing: readonly ReadRecord[],
     readonly proven: ReadonlyMap<string, string>,
-  ) {}
+  ) {
+    this.#recounts = this.#proven("operation_recounted");
+    for (const scrap of this.#proven("scrap_destroyed")) this.#scrap(scrap);
+  }
 
   /** Count each operation, its stints together, then what is back from outside. */
   operations(stints: readonly Stint[]): readonly OperationCount[] {
@@ -232,16 +241,79 @@ class Counted {
     }
   }
 
-  /** The count a stint ended with: the first of the proven ones; those that differ from it are a line. */
-  #finish({ name, operation, finishes }: Stint): Finish | undefined {
-    const bodies = finishes.filter(({ record }) => this.#isProven(record)).map(({ body }) => body);
+  /** The count a stint ended with: the first of the proven ones, as far as no other settles a number of it. */
+  #finish(stint: Stint): Finish | undefined {
+    const { name, operation, finishes } = stint;
+    const proven = finishes.filter(({ record }) => this.#isProven(record));
     if (finishes.length === 0) this.points.push({ kind: "stint_not_finished", subject: name, amount: 0 });
-    if (new Set(bodies.map((body) => canonical(body))).size > 1) {
-      const outs = bodies.map((body) => body.out);
+    const [first] = proven;
+    if (first === undefined) return undefined;
+    if (new Set(proven.map(({ body }) => canonical(body))).size > 1) {
+      const outs = proven.map(({ body }) => body.out);
       const amount = Math.max(...outs) - Math.min(...outs);
       this.lines.push({ operation, kind: "finishes_differ", subject: name, amount });
     }
-    return bodies[0];
+    const { body, record } = first;
+    const number = (of: Recounted, counted: number): number => this.#number(stint, of, record, counted);
+    number("made", body.out + body.scrap + body.set_up + body.samples);
+    return {
+      ...body,
+      in: number("in", body.in),
+      out: number("out", body.out),
+      scrap: number("scrap", body.scrap),
+    };
+  }
+
+  /**
+   * One number of a stint by all who counted it: what still weighs, and a line for each way that differs.
+   *
+   * A count gives way to a recount by another person that names it; where none would be left, all of them stand.
+   */
+  #number({ name, operation }: Stint, of: Recounted, finished: ReadRecord, counted: number): number {
+    const recounts = this.#recounts.filter(({ body }) => body.started === name && body.of === of);
+    const said = [
+      { record: finished, how: "hand", pieces: counted, settles: [] },
+      ...recounts.map(({ record, body: { how, pieces, settles = [] } }) => ({
+        record,
+        how,
+        pieces,
+        settles,
+      })),
+    ];
+    const person = new Map(said.map(({ record }) => [record.id, this.proven.get(authorOf(record) ?? "")]));
+    const settled = new Set(
+      said.flatMap(({ record, settles }) =>
+        settles.filter((one) => person.has(one) && person.get(one) !== person.get(record.id)),
+      ),
+    );
+    const ofHand = said.filter(({ how }) => how === "hand");
+    const standing = ofHand.filter(({ record }) => !settled.has(record.id));
+    const hands = (standing.length === 0 ? ofHand : standing).map(({ pieces }) => pieces);
+    const holds = hands[0] ?? counted;
+    if (new Set(hands).size > 1)
+      this.#line(operation, "recounts_differ", `${of} ${name}`, Math.max(...hands) - Math.min(...hands));
+    for (const way of ["counter", "weighed"] as const) {
+      const found = said.flatMap(({ record, how, pieces }) =>
+        how === way && !settled.has(record.id) ? [pieces - holds] : [],
+      );
+      const farthest = found.sort((left, right) => Math.abs(right) - Math.abs(left) || right - left)[0] ?? 0;
+      this.#line(operation, `${way}_differs`, `${of} ${name}`, farthest);
+    }
+    return holds;
+  }
+
+  /** What was handed in was destroyed or kept, and two people say so. */
+  #scrap({ record, body }: Of<"scrap_destroyed">): void {
+    const { operation, handed_in, destroyed, kept } = body;
+    const amount = destroyed + kept - handed_in;
+    if (amount !== 0) this.lines.push({ operation, kind: "scrap_differs", subject: record.id, amount });
+    const author = this.proven.get(authorOf(record) ?? "");
+    const isSeconded = ofKind(this.standing, "request_seconded").some((one) => {
+      const person = this.proven.get(authorOf(one.record) ?? "");
+      return one.body.request === record.id && person !== undefined && person !== author;
+    });
+    if (!isSeconded)
+      this.points.push({ kind: "destruction_not_seconded", subject: record.id, amount: handed_in });
   }
 
   #operation({ operation, look }: Stint, finishes: readonly Finish[]): OperationCount {

@@ -19,13 +19,15 @@ const NOT_OBSERVED: ReadonlySet<Kind> = new Set<Kind>([
   "restored",
 ]);
 
-/** Observations that say nothing new of a piece: who has it in hand, who rests, a picture of what a mark says. */
+/** Observations that say nothing new of a piece: who has it in hand, who rests, a picture of what a mark says,
+ * what became of scrap that was counted as scrap before. */
 const SAYS_NOTHING_NEW: ReadonlySet<Kind> = new Set<Kind>([
   "look_signed",
   "handover_given",
   "handover_taken",
   "break_taken",
   "photo_attached",
+  "scrap_destroyed",
 ]);
 
 /** How far each chain was seen; where one is named twice, the less counts. */

@@ -61,6 +61,17 @@ const verdict = open({
   differ: list(word),
 });
 const share = open({ other: word, pieces: whole, certain: whole, possible: whole, never: whole });
+const step = open({
+  operation: natural,
+  look: word,
+  is_look: boolean,
+  in: whole,
+  out: whole,
+  scrap: whole,
+  set_up: whole,
+  samples: whole,
+  missing: whole,
+});
 const shape = open({
   batch: word,
   number: word,
@@ -79,6 +90,16 @@ const shape = open({
     left: whole,
     looks: list(lookCount),
     differences: list(open({ ...point, look: word, accepted_by: word })),
+    whole: open({
+      in: whole,
+      good: whole,
+      scrap: whole,
+      samples_and_set_up: whole,
+      missing: whole,
+      taken: whole,
+      closes: boolean,
+      steps: list(step),
+    }),
     points: list(open(point)),
   }),
   looks: list(open({ look: word, points: list(open(point)), signed_by: word, independence: list(share) })),
@@ -109,8 +130,34 @@ function open(needed: Readonly<Record<string, Shape>>): Shape {
 /** A look as the page has it; whose eyes saw how much is asked for by itself, at the bench. */
 export type LookShown = Omit<Look, "eyes">;
 
+/** One step of the whole ledger: an operation, a look, or what a look put aside. */
+export interface LedgerStep {
+  readonly operation: number;
+  readonly look: string;
+  readonly is_look: boolean;
+  readonly in: number;
+  readonly out: number;
+  readonly scrap: number;
+  readonly set_up: number;
+  readonly samples: number;
+  readonly missing: number;
+}
+
+/** in = good + scrap + samples and set-up + missing + taken. */
+export interface WholeLedger {
+  readonly in: number;
+  readonly good: number;
+  readonly scrap: number;
+  readonly samples_and_set_up: number;
+  readonly missing: number;
+  readonly taken: number;
+  readonly closes: boolean;
+  readonly steps: readonly LedgerStep[];
+}
+
 /** The ledger with the lines of the batch's route, whose open points no look has. */
 export interface LedgerShown extends Ledger {
+  readonly whole: WholeLedger;
   readonly points: readonly Point[];
 }
 

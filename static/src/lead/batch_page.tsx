@@ -16,6 +16,7 @@ import { AskRelease, PlaceHold, type Desk } from "./decisions.js";
 import { causeOf, defectName, placeOf } from "./hold_words.js";
 import "./holds.css";
 import { holdsFrom, type HoldLine } from "./holds_list.js";
+import { LedgerPart } from "./ledger_part.js";
 import { Accepted, LookPart, namesUnder, Points } from "./look_part.js";
 import { openPoints } from "./open_points.js";
 import { RequestsPart, type AskedLine } from "./requests_part.js";
@@ -122,6 +123,7 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
       )}
       <Points points={ofBatch} names={names} desk={desk} />
       <Accepted lines={ofBatchAccepted} answer={answer} names={names} />
+      <LedgerPart ledger={ledger.whole} definition={definitions.get(answer.definition)} />
       {answer.looks.map((look) => (
         <LookPart
           key={look.look}

@@ -18,7 +18,13 @@ export interface OpenPoints {
   readonly ofLooks: ReadonlyMap<string, readonly OpenPoint[]>;
 }
 
-export function openPoints({ looks, ledger }: Pick<BatchAnswer, "looks" | "ledger">): OpenPoints {
+export function openPoints({
+  looks,
+  ledger,
+}: {
+  readonly looks: BatchAnswer["looks"];
+  readonly ledger: Pick<BatchAnswer["ledger"], "differences" | "points">;
+}): OpenPoints {
   const inEvery = (point: Point): boolean => looks.every((look) => look.points.some(isSame(point)));
   const isOfBatch = (point: Point, acceptance: string | undefined): boolean =>
     point.kind === "not_understood" ||

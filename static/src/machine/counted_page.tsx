@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // A stint as it was counted, with what follows from it: the difference with its sign, and the operation before.
 import type { ComponentChildren } from "preact";
-import { differenceOf, type OperationCount } from "../folds/route.js";
+import { differenceOf, type OperationCount, type RouteDifference } from "../folds/route.js";
 import { clock, number } from "../words/measures.js";
 import { sayPoint } from "../words/points.js";
-import { say } from "../words/say.js";
+import { say, type Key } from "../words/say.js";
 import { Terms } from "./count_page.js";
 import "./counts.css";
 import "./machine.css";
-import type { Finish } from "./stints.js";
+import type { Finish, Recount } from "./stints.js";
 
 export interface CountedPageProps {
   readonly batchNumber: string;
@@ -19,9 +19,14 @@ export interface CountedPageProps {
   readonly before: Before | undefined;
   /** All the stints of the operation together. */
   readonly whole: OperationCount | undefined;
+  /** The same numbers counted once more or in another way, and what of it does not agree. */
+  readonly recounts: readonly Recount[];
+  readonly differences: readonly RouteDifference[];
   readonly nameOf: (signOn: string) => string;
   /** True for a count that whoever works here made. */
-  readonly isOwn: (finish: Finish) => boolean;
+  readonly isOwn: (count: Finish | Recount) => boolean;
+  /** An own recount holds in the place of those of other people that differ from it. */
+  readonly onSettle: (recount: Recount, settles: string[]) => void;
   readonly onAgain: (finish: Finish) => void;
   readonly onGoOn: () => void;
   /** Keys that lead elsewhere. */
@@ -56,6 +61,7 @@ export function CountedPage(props: CountedPageProps) {
           <p>{say("counted.by", { name: nameOf(finish.signOn), time: clock(finish.at) })}</p>
           <Terms counts={finish.body} />
           <Difference operation={operation} amount={differenceOf(finish.body)} inside={finish.body.inside} />
+          <Recounts {...props} finish={finish} />
           {isOwn(finish) && (
             <button type="button" class="key" onClick={() => onAgain(finish)}>
               {say("counted.again")}
@@ -73,6 +79,60 @@ export function CountedPage(props: CountedPageProps) {
         {props.children}
       </footer>
     </main>
+  );
+}
+
+const WAYS = {
+  hand: "counted.by_hand",
+  counter: "counted.by_counter",
+  weighed: "counted.by_weight",
+} as const satisfies Readonly<Record<Recount["body"]["how"], Key>>;
+
+const OF = {
+  in: "counts.term_in",
+  out: "counts.term_out",
+  scrap: "counts.term_scrap",
+  made: "counted.made",
+} as const satisfies Readonly<Record<Recount["body"]["of"], Key>>;
+
+/** Every other count beside the first one; where they differ the line says so until somebody settles it. */
+function Recounts(props: CountedPageProps & { readonly finish: Finish }) {
+  const { finish, recounts, differences, nameOf, isOwn, onSettle } = props;
+  const stint = finish.body.started;
+  const own = recounts.filter(({ body }) => body.started === stint);
+  const lines = differences.filter(({ kind, subject }) =>
+    kind.endsWith("_differ") || kind.endsWith("_differs") ? subject.endsWith(stint) : false,
+  );
+  const others = ({ body }: Recount): string[] => [
+    ...(isOwn(finish) ? [] : [finish.id]),
+    ...own.filter((one) => one.body.of === body.of && !isOwn(one)).map(({ id }) => id),
+  ];
+  const isOpen = lines.some(({ kind }) => kind === "recounts_differ");
+  return (
+    <>
+      {own.length > 0 && (
+        <ul class="count-lines">
+          {own.map((one) => (
+            <li key={one.id}>
+              <span>{say(WAYS[one.body.how])}</span>
+              <strong>{number(one.body.pieces)}</strong>
+              <span>{say(OF[one.body.of])}</span>
+              <span>{say("counted.by", { name: nameOf(one.signOn), time: clock(one.at) })}</span>
+              {isOpen && one.body.how === "hand" && isOwn(one) && others(one).length > 0 && (
+                <button type="button" class="key" onClick={() => onSettle(one, others(one))}>
+                  {say("counted.settle")}
+                </button>
+              )}
+            </li>
+          ))}
+        </ul>
+      )}
+      {lines.map((line) => (
+        <p key={`${line.kind} ${line.subject}`} class="problem difference" role="status">
+          {sayPoint(line, NO_NAMES)}
+        </p>
+      ))}
+    </>
   );
 }
 

@@ -26,6 +26,13 @@ export interface Finish {
   readonly body: FinishBody;
 }
 
+export interface Recount {
+  readonly id: string;
+  readonly at: number;
+  readonly signOn: string;
+  readonly body: RecordOf<"operation_recounted">["body"];
+}
+
 export interface Sample {
   readonly id: string;
   readonly body: SampleBody;
@@ -44,6 +51,7 @@ const MOST_OFFERED = 4;
 export class Stints {
   readonly all: readonly Stint[];
   readonly finishes: readonly Finish[];
+  readonly recounts: readonly Recount[];
   readonly #standing: readonly ReadRecord[];
 
   constructor(records: readonly ReadRecord[], proven: ReadonlyMap<string, string>, operation: number) {
@@ -55,6 +63,10 @@ export class Stints {
     });
     this.finishes = this.#standing.flatMap(({ id, known }): Finish[] => {
       if (known?.kind !== "operation_finished" || known.body.operation !== operation) return [];
+      return [{ id, at: foundAt(known)[0], signOn: known.sign_on, body: known.body }];
+    });
+    this.recounts = this.#standing.flatMap(({ id, known }): Recount[] => {
+      if (known?.kind !== "operation_recounted" || known.body.operation !== operation) return [];
       return [{ id, at: foundAt(known)[0], signOn: known.sign_on, body: known.body }];
     });
   }
@@ -74,6 +86,18 @@ export class Stints {
       return [{ id, body: known.body }];
     });
   }
+}
+
+/** Components counted at this tablet, of whatever batch, the last ones first. */
+export function componentsKnown(
+  records: readonly ReadRecord[],
+): readonly { readonly component: string; readonly lot: string }[] {
+  const counted = records.flatMap(({ known }) => (known?.kind === "components_counted" ? [known] : []));
+  const newest = counted.sort((left, right) => foundAt(right)[0] - foundAt(left)[0]);
+  const found = new Map(
+    newest.map(({ body: { component, lot } }) => [`${component} ${lot}`, { component, lot }]),
+  );
+  return [...found.values()].slice(0, MOST_OFFERED);
 }
 
 /** What a stint is made with, and one thing of it said anew; what is empty is not said. */

@@ -1479,6 +1479,49 @@ export interface components {
             v: 1;
         };
         /**
+         * OperationRecountedV1
+         * @description One number of a stint, counted once more or in another way; it stands beside the first and replaces nothing.
+         *
+         *         of       what was counted: pieces in, good out, scrap, or all that were made
+         *         how      by hand, by the machine's own counter, or by weight
+         *         settles  counts of the same number that weigh no more, where another person counted this one
+         */
+        OperationRecountedV1: {
+            /** @enum {unknown} */
+            how: "counter" | "hand" | "weighed";
+            look?: string;
+            /** @enum {unknown} */
+            of: "in" | "made" | "out" | "scrap";
+            operation: number;
+            pieces: number;
+            settles?: string[];
+            started: string;
+            weighing?: components["schemas"]["Weighing"];
+        };
+        /**
+         * OperationRecountedV1Record
+         * @description One record as it stands in a line.
+         */
+        OperationRecountedV1Record: {
+            batch: string;
+            body: components["schemas"]["OperationRecountedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "operation_recounted";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * OperationStartedV1
          * @description A stint of an operation began; it is called by this record's id.
          *
@@ -1664,6 +1707,7 @@ export interface components {
          */
         PieceFoundV1: {
             look?: string;
+            operation?: number;
             pieces: number;
             where: string;
         };
@@ -1836,7 +1880,7 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BarEndsCollectedV1Record"] | components["schemas"]["BarsIssuedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["CastMarkReadV1Record"] | components["schemas"]["CertificateAttachedV1Record"] | components["schemas"]["CertificateJudgedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["ComponentsReceivedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["MaterialReceivedV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RemnantReturnedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BarEndsCollectedV1Record"] | components["schemas"]["BarsIssuedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["CastMarkReadV1Record"] | components["schemas"]["CertificateAttachedV1Record"] | components["schemas"]["CertificateJudgedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["ComponentsReceivedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["MaterialReceivedV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationRecountedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RemnantReturnedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["ScrapDestroyedV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
@@ -2203,6 +2247,43 @@ export interface components {
             v: 1;
         };
         /**
+         * ScrapDestroyedV1
+         * @description Scrap of an operation was handed in, counted, and destroyed or kept; a second person puts a name to it.
+         *
+         *         kept_for  what for, where pieces were kept: a use with a name
+         */
+        ScrapDestroyedV1: {
+            destroyed: number;
+            handed_in: number;
+            kept: number;
+            /** @enum {unknown} */
+            kept_for?: "analysis" | "limit_sample" | "returned_to_supplier" | "seeded_piece";
+            operation: number;
+        };
+        /**
+         * ScrapDestroyedV1Record
+         * @description One record as it stands in a line.
+         */
+        ScrapDestroyedV1Record: {
+            batch: string;
+            body: components["schemas"]["ScrapDestroyedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "scrap_destroyed";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
          * SeenChain
          * @description How far the asker had seen one chain that has records of the batch, without a gap.
          */
@@ -2416,6 +2497,24 @@ export interface components {
             time_zone: string;
             /** @constant */
             v: 1;
+        };
+        /**
+         * TrayWeighed
+         * @description A tray of pieces on the scale, without the tray, and the pieces that its mass makes.
+         */
+        TrayWeighed: {
+            grams: string;
+            pieces: number;
+        };
+        /**
+         * Weighing
+         * @description Counted pieces and what they weigh, how far the mass of one piece spreads, and the trays weighed.
+         */
+        Weighing: {
+            counted: number;
+            grams: string;
+            spread_percent: string;
+            trays: components["schemas"]["TrayWeighed"][];
         };
         /**
          * WorksOpenedV1

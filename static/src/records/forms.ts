@@ -105,6 +105,14 @@ const seen = list(object({ needed: { chain: chainName, n: number } }));
 const LARGEST_FILE = 20 * 1024 * 1024;
 const fileType = oneOf("image/jpeg", "image/png", "image/webp", "application/pdf", "text/csv");
 const reworked = object({ needed: { look: word, pieces: number }, optional: { tags: list(recordId) } });
+const weighing = object({
+  needed: {
+    counted: number,
+    grams: decimal,
+    spread_percent: decimal,
+    trays: list(object({ needed: { grams: decimal, pieces: count } }), 1, 100),
+  },
+});
 
 const FORMS: Readonly<Record<string, Form>> = {
   "works_opened 1": { body: object({ needed: { name: label, time_zone: label, demo: boolean } }), needs: [] },
@@ -209,7 +217,7 @@ const FORMS: Readonly<Record<string, Form>> = {
   "rework_sent 1": { body: reworked, needs: OF_A_BATCH },
   "rework_returned 1": { body: reworked, needs: OF_A_BATCH },
   "piece_found 1": {
-    body: object({ needed: { where: label, pieces: number }, optional: { look: word } }),
+    body: object({ needed: { where: label, pieces: number }, optional: { operation: number, look: word } }),
     needs: OF_A_BATCH,
   },
   "foreign_piece_found 1": {
@@ -248,6 +256,26 @@ const FORMS: Readonly<Record<string, Form>> = {
         samples: count,
       },
       optional: { inside: count, look: word },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "operation_recounted 1": {
+    body: object({
+      needed: {
+        started: recordId,
+        operation: number,
+        of: oneOf("in", "out", "scrap", "made"),
+        pieces: count,
+        how: oneOf("hand", "counter", "weighed"),
+      },
+      optional: { weighing, settles: list(recordId), look: word },
+    }),
+    needs: OF_A_BATCH,
+  },
+  "scrap_destroyed 1": {
+    body: object({
+      needed: { operation: number, handed_in: number, destroyed: count, kept: count },
+      optional: { kept_for: oneOf("limit_sample", "seeded_piece", "analysis", "returned_to_supplier") },
     }),
     needs: OF_A_BATCH,
   },

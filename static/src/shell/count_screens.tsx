@@ -6,7 +6,7 @@ import { isSameAuthor } from "../folds/tally.js";
 import { BeginPage } from "../machine/begin_page.js";
 import { CountedPage, type Before } from "../machine/counted_page.js";
 import { CountPage } from "../machine/count_page.js";
-import { offered, Stints, type Finish, type With } from "../machine/stints.js";
+import { offered, Stints, type Finish, type Recount, type With } from "../machine/stints.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
@@ -49,6 +49,7 @@ export function BeginStint(props: StintScreenProps) {
     >
       {stints.all.length > 0 && <Way text={say("check.back_to_due")} onPress={to("checks")} />}
       {stints.finishes.length > 0 && <Way text={say("counted.key")} onPress={to("counts")} />}
+      <Way text={say("more.key")} onPress={to("more")} />
       <Way text={say("check.operations")} onPress={props.onBack} />
     </BeginPage>
   );
@@ -68,6 +69,7 @@ export function CountStint(props: StintScreenProps) {
   const stint = open.find(({ id }) => id === chosen) ?? (open.length === 1 ? open[0] : undefined);
   const ways = (
     <>
+      <Way text={say("more.key")} onPress={to("more")} />
       <Way text={say("check.back_to_due")} onPress={to("checks")} />
       <Way text={say("check.operations")} onPress={props.onBack} />
     </>
@@ -127,6 +129,15 @@ function Counted({ desk, operation, operationName, records, stints, takeBack, to
   const counted = route.operations.filter((one) => one.look === "" && !one.is_back);
   const [isNotStored, setNotStored] = useState(false);
   const again = async (finish: Finish): Promise<void> => setNotStored(!(await takeBack(finish.id)));
+  const settle = async ({ body }: Recount, settles: string[]): Promise<void> => {
+    const draft = {
+      kind: "operation_recounted",
+      v: 1,
+      batch: line.batch,
+      body: { ...body, settles },
+    } as const;
+    setNotStored((await add(desk, draft)) === undefined);
+  };
   const byId = new Map(records.map((record) => [record.id, record]));
   const present = tablet.signOn.value;
   return (
@@ -138,6 +149,9 @@ function Counted({ desk, operation, operationName, records, stints, takeBack, to
       before={before(route.operations, definition, operation, line.pieces)}
       whole={counted.find((one) => one.operation === operation)}
       nameOf={nameIn(desk)}
+      recounts={stints.recounts}
+      differences={route.differences.filter((one) => one.operation === operation)}
+      onSettle={(recount, settles) => void settle(recount, settles)}
       isOwn={({ id, signOn }) => {
         const record = byId.get(id);
         if (record === undefined || present === undefined) return false;
@@ -187,14 +201,14 @@ function useBelieved(tablet: Tablet): ReadonlyMap<string, string> {
   }, [tablet, records, authors]);
 }
 
-function nameIn({ tablet, everybody }: Desk): (signOn: string) => string {
+export function nameIn({ tablet, everybody }: Desk): (signOn: string) => string {
   return (signOn) => {
     const person = personBehind(tablet, signOn);
     return everybody.find((one) => one.id === person)?.name ?? say("counted.somebody");
   };
 }
 
-function Way({ text, onPress }: { readonly text: string; readonly onPress: () => void }) {
+export function Way({ text, onPress }: { readonly text: string; readonly onPress: () => void }) {
   return (
     <button type="button" class="key" onClick={onPress}>
       {text}

@@ -12,6 +12,7 @@ import type { Draft } from "../records/kinds.js";
 import { inWords } from "../words/say.js";
 import { BeginStint, CountStint } from "./count_screens.js";
 import { add, type Desk } from "./desk.js";
+import { MoreCounts } from "./more_screens.js";
 import { go, type MachinePlace, type Route } from "./routes.js";
 
 /** The pair that a machine carries: what belongs to the batch and to no look. */
@@ -54,6 +55,7 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
   const toOperations = (): void => go({ at: "machine", batch });
   if (place.at === "begin") return <BeginStint key={place.operation} {...joined} onBack={toOperations} />;
   if (place.at === "counts") return <CountStint key={place.operation} {...joined} onBack={toOperations} />;
+  if (place.at === "more") return <MoreCounts key={place.operation} {...joined} onBack={toOperations} />;
   return (
     <CheckPage
       key={place.operation}

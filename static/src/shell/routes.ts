@@ -12,8 +12,9 @@ type LookPlace = (typeof LOOK_PLACES)[number];
 const TRAY_PLACES = ["tally", "end", "entries"] as const;
 type TrayPlace = (typeof TRAY_PLACES)[number];
 
-/** The pages of an operation at a machine: its checks, the beginning of a stint, and what is counted at its end. */
-const MACHINE_PLACES = ["checks", "begin", "counts"] as const;
+/** The pages of an operation at a machine: its checks, the beginning of a stint, what is counted at its end, and
+ * what else is. */
+const MACHINE_PLACES = ["checks", "begin", "counts", "more"] as const;
 export type MachinePlace = (typeof MACHINE_PLACES)[number];
 
 export type Route =

@@ -7,6 +7,7 @@ from typing import Any
 
 from msgspec import UNSET, UnsetType
 
+from tallywright.records.asked import RequestSecondedV1
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record
@@ -17,8 +18,10 @@ from tallywright.records.route import (
     LotReturnedV1,
     LotSentV1,
     OperationFinishedV1,
+    OperationRecountedV1,
     OperationStartedV1,
     SampleTakenV1,
+    ScrapDestroyedV1,
 )
 from tests.actors import ANYBODY, NOON
 
@@ -80,6 +83,19 @@ class Floor:
         stint = self.start(operation, by, **members)
         self.finish(stint, operation, counts, by)
         return stint
+
+    def recount(
+        self, stint: str, of: Any, pieces: int, how: Any = "hand", by: str = "b", settles: Any = UNSET
+    ) -> Record:
+        body = OperationRecountedV1(started=stint, operation=60, of=of, pieces=pieces, how=how, settles=settles)
+        return self.add(body, by)
+
+    def destroy(self, operation: int, handed_in: int, destroyed: int, kept: int = 0) -> Record:
+        body = ScrapDestroyedV1(operation=operation, handed_in=handed_in, destroyed=destroyed, kept=kept)
+        return self.add(body)
+
+    def second(self, record: str, by: str = "b") -> Record:
+        return self.add(RequestSecondedV1(request=record), by)
 
     def fill(self, load: str, operation: int, pieces: int) -> Record:
         return self.add(LoadFilledV1(load=load, operation=operation, pieces=pieces))

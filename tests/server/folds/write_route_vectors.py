@@ -93,6 +93,101 @@ def still_inside() -> tuple[str, Floor, Any]:
     )
 
 
+def recounted_alike() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    stint = floor.stint(60, (100, 97, 2, 1, 0))
+    floor.recount(stint, "out", 97)
+    floor.recount(stint, "made", 100, how="counter")
+    floor.recount(stint, "out", 97, how="weighed")
+    return ("four ways to count that agree say nothing new", floor, {"differences": [], "points": []})
+
+
+def recounted_otherwise() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    stint = floor.stint(60, (100, 97, 3, 0, 0))
+    floor.recount(stint, "out", 95)
+    floor.recount(stint, "made", 101, how="counter")
+    floor.recount(stint, "out", 96, how="weighed")
+    floor.recount(stint, "out", 90, by="c")
+    return (
+        "a second person, the counter and the scale stand beside the count, each a line while it differs; "
+        "whoever is not proven counts for nothing",
+        floor,
+        {
+            "operations": [{"operation": 60, "in": 100, "out": 97, "short": 0}],
+            "differences": [
+                {"operation": 60, "kind": "counter_differs", "subject": f"60 made {stint}", "amount": 1},
+                {"operation": 60, "kind": "recounts_differ", "subject": f"60 out {stint}", "amount": 2},
+                {"operation": 60, "kind": "weighed_differs", "subject": f"60 out {stint}", "amount": -1},
+            ],
+            "points": [{"kind": "count_not_proven"}],
+        },
+    )
+
+
+def settled_by_another() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    stint = floor.start(60)
+    finish = floor.finish(stint, 60, (100, 97, 3, 0, 0))
+    floor.recount(stint, "out", 95, settles=[finish.id])
+    return (
+        "a recount by another person that names the first count holds in its place: two are missing",
+        floor,
+        {
+            "operations": [{"operation": 60, "in": 100, "out": 95, "short": -2}],
+            "differences": [{"operation": 60, "kind": "pieces_short", "subject": "60", "amount": -2}],
+        },
+    )
+
+
+def settled_by_oneself() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    stint = floor.start(60)
+    finish = floor.finish(stint, 60, (100, 97, 3, 0, 0))
+    floor.recount(stint, "out", 95, by="a", settles=[finish.id])
+    return (
+        "nobody settles an own count by a second one: both stand",
+        floor,
+        {
+            "operations": [{"operation": 60, "in": 100, "out": 97, "short": 0}],
+            "differences": [{"operation": 60, "kind": "recounts_differ", "amount": 2}],
+        },
+    )
+
+
+def settled_in_a_ring() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    stint = floor.stint(60, (100, 97, 3, 0, 0))
+    one = floor.recount(stint, "out", 95, settles=[a(7), f"{'a' * 26}:8"])
+    floor.recount(stint, "out", 96, by="a", settles=[one.id])
+    return (
+        "two who settle each other's counts leave none standing, so that all of them do",
+        floor,
+        {
+            "operations": [{"operation": 60, "out": 97}],
+            "differences": [{"operation": 60, "kind": "recounts_differ", "amount": 2}],
+        },
+    )
+
+
+def scrap_by_two() -> tuple[str, Floor, Any]:
+    floor = Floor()
+    floor.stint(40, (100, 88, 12, 0, 0))
+    whole = floor.destroy(40, handed_in=6, destroyed=5, kept=1)
+    floor.second(whole.id)
+    lost = floor.destroy(40, handed_in=6, destroyed=4, kept=1)
+    floor.second(lost.id, by="a")
+    floor.second(lost.id, by="c")
+    return (
+        "handed in = destroyed + kept, or it is a line; nobody is an own second, and nobody unproven is one",
+        floor,
+        {
+            "differences": [{"operation": 40, "kind": "scrap_differs", "subject": lost.id, "amount": -1}],
+            "points": [{"kind": "destruction_not_seconded", "subject": lost.id, "amount": 6}],
+        },
+    )
+
+
 def accepted_at_that_amount_only() -> tuple[str, Floor, Any]:
     floor = Floor()
     floor.stint(60, (100, 98, 0, 0, 0))
@@ -281,6 +376,12 @@ CASES: tuple[Callable[[], tuple[str, Floor, Any]], ...] = (
     closes,
     short_and_over,
     still_inside,
+    recounted_alike,
+    recounted_otherwise,
+    settled_by_another,
+    settled_by_oneself,
+    settled_in_a_ring,
+    scrap_by_two,
     accepted_at_that_amount_only,
     finished_twice,
     withdrawn_before_seen,

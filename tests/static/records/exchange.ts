@@ -4,7 +4,13 @@ import { canonical } from "../../../static/src/records/canonical.js";
 import { chainName } from "../../../static/src/records/chain_name.js";
 import { formOf } from "../../../static/src/records/forms.js";
 import { LARGEST_INTEGER } from "../../../static/src/records/values.js";
-import type { Characteristic, DefectClass, Kind, RecordOf } from "../../../static/src/records/kinds.js";
+import type {
+  Characteristic,
+  DefectClass,
+  Kind,
+  PartDefinition,
+  RecordOf,
+} from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
 import { RefusedRecord } from "../../../static/src/records/refused.js";
 import { Chance } from "./chance.js";
@@ -150,7 +156,12 @@ const BODIES: Bodies = {
   rework_sent: (chance) => reworked(chance),
   rework_returned: (chance) => reworked(chance),
   piece_found: (chance) =>
-    given({ where: label(chance), pieces: number(chance), look: optional(chance, () => word(chance)) }),
+    given({
+      where: label(chance),
+      pieces: number(chance),
+      operation: optional(chance, () => number(chance)),
+      look: optional(chance, () => word(chance)),
+    }),
   foreign_piece_found: (chance) =>
     given({ look: word(chance), pieces: number(chance), tray: optional(chance, () => id(chance)) }),
   operation_started: (chance) =>
@@ -173,6 +184,32 @@ const BODIES: Bodies = {
       samples: count(chance),
       inside: optional(chance, () => count(chance)),
       look: optional(chance, () => word(chance)),
+    }),
+  operation_recounted: (chance) =>
+    given({
+      started: id(chance),
+      operation: number(chance),
+      of: chance.one("in", "out", "scrap", "made"),
+      pieces: count(chance),
+      how: chance.one("hand", "counter", "weighed"),
+      weighing: optional(chance, () => ({
+        counted: number(chance),
+        grams: decimal(chance),
+        spread_percent: decimal(chance),
+        trays: chance.some(1, 3, () => ({ grams: decimal(chance), pieces: count(chance) })),
+      })),
+      settles: optional(chance, () => chance.some(0, 3, () => id(chance))),
+      look: optional(chance, () => word(chance)),
+    }),
+  scrap_destroyed: (chance) =>
+    given({
+      operation: number(chance),
+      handed_in: number(chance),
+      destroyed: count(chance),
+      kept: count(chance),
+      kept_for: optional(chance, () =>
+        chance.one("limit_sample", "seeded_piece", "analysis", "returned_to_supplier"),
+      ),
     }),
   load_opened: (chance) => ({ operation: number(chance), number: label(chance) }),
   load_filled: (chance) => ({ load: id(chance), operation: number(chance), pieces: number(chance) }),
@@ -487,7 +524,7 @@ function reworked(chance: Chance): RecordOf<"rework_sent">["body"] {
   });
 }
 
-function part(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
+function part(chance: Chance): PartDefinition {
   return given({
     subject: "part" as const,
     part: label(chance),

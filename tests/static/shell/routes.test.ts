@@ -16,7 +16,7 @@ const places: fc.Arbitrary<Route> = fc.oneof(
   fc.record({ at: fc.constant("holds" as const), batch: id }),
   fc.record({ at: fc.constantFrom("look" as const, "batch" as const, "machine" as const), batch: id }),
   fc.record({
-    at: fc.constantFrom("checks" as const, "begin" as const, "counts" as const),
+    at: fc.constantFrom("checks" as const, "begin" as const, "counts" as const, "more" as const),
     batch: id,
     operation: fc.integer({ min: 1 }).map(String),
   }),

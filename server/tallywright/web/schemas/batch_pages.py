@@ -119,6 +119,33 @@ class PointSchema(Schema):
     amount = fields.Integer(required=True)
 
 
+class StepSchema(Schema):
+    """One step of the whole ledger in numbers of pieces."""
+
+    operation = fields.Integer(required=True)
+    look = fields.String(required=True)
+    is_look = fields.Boolean(required=True)
+    pieces_in = fields.Integer(required=True, data_key="in")
+    pieces_out = fields.Integer(required=True, data_key="out")
+    scrap = fields.Integer(required=True)
+    set_up = fields.Integer(required=True)
+    samples = fields.Integer(required=True)
+    missing = fields.Integer(required=True)
+
+
+class WholeLedgerSchema(Schema):
+    """in = good + scrap + samples and set-up + missing + taken, and the steps it comes of."""
+
+    pieces_in = fields.Integer(required=True, data_key="in")
+    good = fields.Integer(required=True)
+    scrap = fields.Integer(required=True)
+    samples_and_set_up = fields.Integer(required=True)
+    missing = fields.Integer(required=True)
+    taken = fields.Integer(required=True)
+    closes = fields.Boolean(required=True)
+    steps = fields.List(fields.Nested(StepSchema), required=True)
+
+
 class LedgerSchema(Schema):
     """The piece ledger of a batch."""
 
@@ -127,6 +154,7 @@ class LedgerSchema(Schema):
     left = fields.Integer(required=True)
     looks = fields.List(fields.Nested(LookCountSchema), required=True)
     differences = fields.List(fields.Nested(DifferenceSchema), required=True)
+    whole = fields.Nested(WholeLedgerSchema, required=True)
     points = fields.List(fields.Nested(PointSchema), required=True)
 
 
