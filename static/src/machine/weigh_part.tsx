@@ -3,9 +3,9 @@
 import { useState } from "preact/hooks";
 import { number, percent } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { isNumber } from "./check_desk.js";
 import { CountField } from "./count_field.js";
 import { asRead, NumberField, NumberPad, pointOf } from "./number_pad.js";
+import { isNumber } from "./reading.js";
 import type { RecountBody } from "./recount_part.js";
 import { piecesFromMass, type WeighCount } from "./weigh_count.js";
 
@@ -122,11 +122,12 @@ function MassField({ title, onMass }: { readonly title: string; readonly onMass:
           onChange={setTyped}
           onEnter={enter}
         />
-        <button type="button" class="key main" onClick={enter}>
+      </div>
+      <NumberPad value={typed} signs={undefined} onChange={setTyped}>
+        <button type="button" class="key main store" onClick={enter}>
           {say("count.next")}
         </button>
-      </div>
-      <NumberPad value={typed} mayBeNegative={false} onChange={setTyped} />
+      </NumberPad>
     </section>
   );
 }
