@@ -151,7 +151,7 @@ def test_the_demo_batch_is_counted_from_the_saw_to_the_drill_without_contact(han
         (60, "found late: in the bowl", 1),
         (60, "pieces short", -1),
     ]
-    assert [hold["cause"] for hold in ledger["holds"]] == ["piece_found"]
+    assert [hold["cause"] for hold in ledger["holds"]] == ["found"]
 
 
 def type_mass(hands: Hands, grams: str) -> None:
