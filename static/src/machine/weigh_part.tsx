@@ -15,6 +15,8 @@ type Weighing = NonNullable<RecountBody["weighing"]>;
 const SPREADS = ["0.5", "1", "2", "3"] as const;
 /** From here on a tray's count is too often wrong to be of use. */
 const OFTEN_WRONG = 0.01;
+/** A chance below this is said as being below it. */
+const LEAST_SAID = 0.001;
 
 export interface WeighPartProps {
   readonly onWeighed: (pieces: number, weighing: Weighing) => void;
@@ -78,7 +80,11 @@ export function WeighPart({ onWeighed }: WeighPartProps) {
             <li key={place} class={chanceWrong > OFTEN_WRONG ? "problem" : undefined}>
               <span>{asRead(tray.grams)} g</span>
               <strong>{number(tray.pieces)}</strong>
-              <span>{say("weigh.chance", { chance: percent(chanceWrong) })}</span>
+              <span>
+                {chanceWrong < LEAST_SAID
+                  ? say("weigh.chance_least", { chance: percent(LEAST_SAID) })
+                  : say("weigh.chance", { chance: percent(chanceWrong) })}
+              </span>
             </li>
           );
         })}

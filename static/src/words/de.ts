@@ -862,7 +862,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "{marks, plural, one {# seither gefundener Strich} other {# seither gefundene Striche}} ohne Zeit der Entstehung: nichts ist darüber festgehalten",
   "stratum.tool": "Werkzeug, Gesenk",
   "stratum.machine": "Maschine",
-  "stratum.cast": "Charge",
+  "stratum.cast": "Schmelze",
   "stratum.load": "Ofenladung",
   "stratum.lot": "Eloxallos",
   "pareto.axis_found": "Wann gefunden",
@@ -1370,6 +1370,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "weigh.so_far":
     "{pieces, plural, one {# Stück} other {# Stück}} auf {trays, plural, one {# Tablett} other {# Tabletts}}",
   "weigh.chance": "in {chance} der Fälle um ein Stück falsch",
+  "weigh.chance_least": "in weniger als {chance} der Fälle um ein Stück falsch",
   "weigh.by_tray":
     "Tablett für Tablett wiegen: Je mehr auf einmal auf der Waage liegt, desto öfter ist die Zahl falsch.",
   "weigh.next_tray": "Nächstes Tablett",

@@ -1334,6 +1334,7 @@ export const en = {
   "weigh.so_far":
     "{pieces, plural, one {# piece} other {# pieces}} on {trays, plural, one {# tray} other {# trays}}",
   "weigh.chance": "wrong by a piece in {chance} of cases",
+  "weigh.chance_least": "wrong by a piece in fewer than {chance} of cases",
   "weigh.by_tray": "Weigh tray by tray: the more lie on the scale at once, the oftener the count is wrong.",
   "weigh.next_tray": "Next tray",
   "component.which": "Which component?",
