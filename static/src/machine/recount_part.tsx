@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // The same pieces once more: by hand, by the machine's counter, by weight. The first count is not shown here.
 import { useState } from "preact/hooks";
-import type { RecordOf } from "../records/kinds.js";
 import { clock } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
 import { CountField } from "./count_field.js";
-import type { Finish } from "./stints.js";
+import type { Finish, RecountBody } from "./stints.js";
 import { WeighPart } from "./weigh_part.js";
-
-export type RecountBody = RecordOf<"operation_recounted">["body"];
 
 export interface RecountPartProps {
   readonly operation: number;

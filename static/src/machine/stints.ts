@@ -6,6 +6,7 @@ import type { ReadRecord, RecordOf } from "../records/kinds.js";
 
 export type StintBody = RecordOf<"operation_started">["body"];
 export type FinishBody = RecordOf<"operation_finished">["body"];
+export type RecountBody = RecordOf<"operation_recounted">["body"];
 export type SampleBody = RecordOf<"sample_taken">["body"];
 
 /** What a stint is made with, all of it as far as somebody said it. */
@@ -30,7 +31,7 @@ export interface Recount {
   readonly id: string;
   readonly at: number;
   readonly signOn: string;
-  readonly body: RecordOf<"operation_recounted">["body"];
+  readonly body: RecountBody;
 }
 
 export interface Sample {

@@ -6,7 +6,7 @@ import { say } from "../words/say.js";
 import { CountField } from "./count_field.js";
 import { asRead, NumberField, NumberPad, pointOf } from "./number_pad.js";
 import { isNumber } from "./reading.js";
-import type { RecountBody } from "./recount_part.js";
+import type { RecountBody } from "./stints.js";
 import { piecesFromMass, type WeighCount } from "./weigh_count.js";
 
 type Weighing = NonNullable<RecountBody["weighing"]>;

@@ -34,7 +34,6 @@ export function day(at: number): string {
   );
 }
 
-/** Day and time; `zone` where it is the site's clock that counts and not this device's. */
 /** A day of the calendar on this tablet's wall, as an ISO text: texts sort as days do. */
 export function isoDay(at: number): string {
   const date = new Date(at);
@@ -42,6 +41,7 @@ export function isoDay(at: number): string {
   return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
 }
 
+/** Day and time; `zone` where it is the site's clock that counts and not this device's. */
 export function moment(at: number, zone?: string): string {
   return new Intl.DateTimeFormat(language.value, {
     day: "numeric",
