@@ -57,10 +57,13 @@ def begin(hands: Hands) -> None:
 def answer(hands: Hands, checks: dict[str, str]) -> str:
     """Answer the check that stands open, within its limits; returns its name."""
     name: str = hands.page.locator(".check-asked h1").inner_text()
+    entry = hands.page.locator(".check-entry").element_handle()
     if hands.page.locator(".number-pad").count():
         type_in(hands, checks.get(name, "1"))
     else:
         hands.page.locator(".answers .main").click()
+    # Stored, and another one open in its place, or none.
+    entry.wait_for_element_state("hidden")
     return name
 
 
@@ -102,7 +105,6 @@ def test_an_operator_at_the_forge_without_contact(hands: Hands) -> None:
     seen = []
     while hands.page.locator(".check-entry").count():
         seen.append(answer(hands, VALUES))
-        hands.page.wait_for_timeout(120)
         assert len(seen) < 60
     assert {"Forged thickness at parting line", "Die mismatch"} <= set(seen)
     expect(hands.page.get_by_text("Nothing is due now")).to_be_visible()
@@ -283,7 +285,6 @@ def test_another_die_is_told_with_its_marks_and_asks_for_the_last_of_the_old_one
     begin(hands)
     while hands.page.locator(".check-entry").count():
         answer(hands, VALUES)
-        hands.page.wait_for_timeout(120)
     for now, key in (("D-12", re.compile("lie apart$")), ("D-13", "Store: not separated")):
         hands.press("Something changed")
         hands.press("Die")
@@ -348,7 +349,6 @@ def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Se
     while hands.page.locator(".check-entry").count():
         assert "In process" not in hands.page.locator(".role").inner_text()
         answer(hands, VALUES)
-        hands.page.wait_for_timeout(120)
     expect(hands.page.get_by_text("Nothing is due now")).to_be_visible()
     context.close()
 
@@ -357,7 +357,6 @@ def test_a_routine_check_is_within_its_budget(hands: Hands) -> None:
     begin(hands)
     while hands.page.locator(".check-entry").count():
         answer(hands, VALUES)
-        hands.page.wait_for_timeout(120)
     taps(hands)
     hands.press("25 done")
     hands.press(re.compile("^All due"))

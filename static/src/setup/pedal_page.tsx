@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What a foot pedal under this tablet does: press "set", then the pedal.
-import { useEffect, useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import "./works.css";
 import { keepPedal, mayBePedal, PEDAL_ACTS, pedalKeys, type PedalAct } from "../widgets/pedal.js";
 import { say, type Key } from "../words/say.js";
@@ -20,7 +20,7 @@ export function PedalPage({ onBack }: { readonly onBack: () => void }) {
   const [keys, setKeys] = useState(pedalKeys);
   const [setting, setSetting] = useState<PedalAct>();
   const [refused, setRefused] = useState<string>();
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (setting === undefined) return undefined;
     const down = (event: KeyboardEvent): void => {
       event.preventDefault();

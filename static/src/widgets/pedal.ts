@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A foot pedal is a keyboard of one key. Which key it sends, and what that does, is kept on this tablet: it stands
 // under this bench. It is a setting and no record.
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { Burst, LONGEST_GAP_MS } from "./burst.js";
 
 /** What a pedal can do, by where: at the tally, and at a machine. */
@@ -45,7 +45,8 @@ export function keepPedal(act: PedalAct, key: string | undefined): PedalKeys {
 export function usePedal(acts: Partial<Readonly<Record<PedalAct, (at: number) => void>>>): void {
   const present = useRef(acts);
   present.current = acts;
-  useEffect(() => {
+  // Before the screen is painted: the first press on what is seen is heard.
+  useLayoutEffect(() => {
     const keys = pedalKeys();
     const burst = new Burst();
     let waiting: ReturnType<typeof setTimeout> | undefined;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { Burst, LONGEST_GAP_MS } from "./burst.js";
 
 /** So long after a character nobody means the key that has the focus with an Enter: a slow gauge ends its line. */
@@ -9,7 +9,7 @@ const END_OF_LINE_MS = 1000;
 export function useScans(onScan: (text: string) => void): void {
   const heard = useRef(onScan);
   heard.current = onScan;
-  useEffect(() => {
+  useLayoutEffect(() => {
     const burst = new Burst();
     const down = (event: KeyboardEvent): void => {
       if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
@@ -33,7 +33,7 @@ export function useScans(onScan: (text: string) => void): void {
 export function useReadings(onText: (text: string) => void): void {
   const heard = useRef(onText);
   heard.current = onText;
-  useEffect(() => {
+  useLayoutEffect(() => {
     const burst = new Burst(1);
     let first: { readonly field: HTMLInputElement; readonly value: string } | undefined;
     let lastCharacter = -Infinity;
