@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""A minute of the simulation, every world that once was wrong, and that a fault would be seen."""
+"""Some worlds of the simulation, every world that once was wrong, and that a fault would be seen."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from tests import node
 from tests.simulation.driver import run_plan, simulate
 from tests.simulation.mutants import MUTANTS, Mutant, find
 
-SECONDS = 50
+PUSHES = 120  # some worlds: minutes of them are run by hand, see docs/proof.md
 # Worlds in which something was wrong once, as small as they could be made.
 ONCE_WRONG: list[dict[str, Any]] = []
 
 
 @pytest.mark.node
 def test_nothing_is_lost_and_nothing_doubled_whatever_strikes() -> None:
-    told = simulate(seed=1, pushes=5_000, seconds=SECONDS)
+    told = simulate(seed=1, pushes=PUSHES, seconds=600)
     assert "failed" not in told, told["failed"]
     assert told["worlds"] > 0
     assert told["stored"] > 0
