@@ -14,7 +14,7 @@ from tallywright.clock import SystemClock
 from tallywright.config import Config
 from tallywright.errors import WrongUse
 from tallywright.trust.certificates import at, fingerprint, names_of
-from tallywright.trust.kept import WARN_BEFORE, AuthorityFolder, read_certificate
+from tallywright.trust.kept import AUTHORITY_FILE, WARN_BEFORE, AuthorityFolder, read_certificate
 from tallywright.trust.names import Names
 
 
@@ -71,7 +71,7 @@ def print_ways(config: Config, names: Names) -> None:
         return
     click.echo(f"A tablet that does not trust this server yet opens {config.trust_page} first,")
     click.echo("and whoever holds it compares what it shows with this:")
-    _print_fingerprint(config.authority_folder / "authority.crt")
+    _print_fingerprint(config.authority_folder / AUTHORITY_FILE)
     if sys.stdout.isatty():
         segno.make(config.trust_page, error="m", micro=False).terminal(compact=True)
 

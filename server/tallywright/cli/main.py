@@ -22,7 +22,7 @@ from tallywright.cli.certificate import print_certificate
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
 from tallywright.cli.pareto import A_DAY, print_pareto
-from tallywright.cli.serving import PLAIN_PORT, Listening, check_ports, listening_options, serve_works
+from tallywright.cli.serving import Listening, check_ports, listening_options, serve_works
 from tallywright.cli.works import demo_people, open_demo, open_demo_with_weeks, open_works, prepare_data
 from tallywright.clock import SystemClock
 from tallywright.db import reading, writing
@@ -84,8 +84,9 @@ def demo(data: Path | None, listening: Listening, until: datetime | None, weeks:
     else:
         open_demo(engine, own_chain(config), keys)
     engine.dispose()
-    if not (listening.tls or listening.certificate or config.certificate):
-        click.echo(f"The demo works is open at http://127.0.0.1:{listening.port or PLAIN_PORT}/  (Ctrl+C ends it.)")
+    if not listening.is_tls(config):
+        _, port = listening.places(is_tls=False)
+        click.echo(f"The demo works is open at http://127.0.0.1:{port}/  (Ctrl+C ends it.)")
     click.echo("Everything in it is invented: its limits and classes are advice for nobody.")
     click.echo(
         "Its people, and their PINs: " + ", ".join(f"{name} {pin}" for name, pin in demo_people(weeks)) + "."

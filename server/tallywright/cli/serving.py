@@ -44,6 +44,19 @@ class Listening:
     key: Path | None
     also: tuple[str, ...]
 
+    def is_own(self, config: Config) -> bool:
+        """True where the works has a certificate of its own."""
+        return self.certificate is not None or config.certificate is not None
+
+    def is_tls(self, config: Config) -> bool:
+        """True where tablets of the network are served, over HTTPS."""
+        return self.tls or self.is_own(config)
+
+    def places(self, is_tls: bool) -> tuple[tuple[str, ...], int]:
+        """Hosts and port to serve at."""
+        usual, port = (EVERYWHERE, TLS_PORT) if is_tls else (HERE, PLAIN_PORT)
+        return self.hosts or (usual,), self.port or port
+
 
 def listening_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add the options of everything that serves, handed over as one Listening."""
@@ -90,7 +103,7 @@ def serve_works(config: Config, listening: Listening) -> NoReturn:
         _serve_own(own, listening)
     if listening.tls:
         _serve_trusted(config, listening)
-    hosts, port = listening.hosts or (HERE,), listening.port or PLAIN_PORT
+    hosts, port = listening.places(is_tls=False)
     # gunicorn takes this process over, so that a signal reaches it and nobody else.
     words = _gunicorn("create_app", hosts, port)
     sys.stdout.flush()
@@ -104,15 +117,11 @@ def check_ports(config: Config, listening: Listening) -> None:
             ip_address(host)
         except ValueError as problem:
             raise WrongUse(f"--host {host} is no address. Write one of this machine's, as 192.0.2.7.") from problem
-    is_own = listening.certificate is not None or config.certificate is not None
-    is_tls = listening.tls or is_own
-    hosts = listening.hosts or (EVERYWHERE if is_tls else HERE,)
-    ports = [listening.port or (TLS_PORT if is_tls else PLAIN_PORT)]
-    if is_tls and not is_own:
-        ports.append(listening.trust_port)
+    hosts, port = listening.places(listening.is_tls(config))
+    has_page = listening.tls and not listening.is_own(config)
     for host in hosts:
-        for port in ports:
-            _check_port(host, port)
+        for taken in (port, listening.trust_port) if has_page else (port,):
+            _check_port(host, taken)
 
 
 def _check_port(host: str, port: int) -> None:
@@ -128,7 +137,7 @@ def _check_port(host: str, port: int) -> None:
 
 def _serve_trusted(config: Config, listening: Listening) -> NoReturn:
     """Serve with a certificate of the local authority, and beside it the page that shows how to trust that."""
-    hosts, port = listening.hosts or (EVERYWHERE,), listening.port or TLS_PORT
+    hosts, port = listening.places(is_tls=True)
     folder = AuthorityFolder(config.authority_folder, SystemClock())
     said = names_from((*listening.also, *(host for host in hosts if host not in (EVERYWHERE, "::"))))
 
@@ -166,10 +175,10 @@ def _serve_trusted(config: Config, listening: Listening) -> NoReturn:
 
 def _serve_own(config: Config, listening: Listening) -> NoReturn:
     """Serve with files of the works' own, which somebody else renews."""
-    hosts, port = listening.hosts or (EVERYWHERE,), listening.port or TLS_PORT
+    hosts, port = listening.places(is_tls=True)
     assert config.certificate is not None  # noqa: S101 - the caller looked
     names = names_of(read_certificate(config.certificate))
-    first = next((name for name in str(names).split(", ") if name and "*" not in name), HERE)
+    first = next((name for name in names.texts if "*" not in name), HERE)
     config = replace(config, address=config.address or f"https://{_written(first)}:{port}/", trust_page="")
     print_ways(config, names)
     _supervise(config, [_gunicorn("create_app", hosts, port, config)], lambda: None)
@@ -179,7 +188,7 @@ def _preferred(said: Names) -> str:
     """The name or address that tablets are shown: their records belong to it, so a name that stays is best."""
     found = names_of_machine()
     local = [name for name in found.hosts if name.endswith(".local")] if NAME_SERVICE.exists() else []
-    return [*said.hosts, *map(str, said.addresses), *local, *map(str, found.addresses)][0]
+    return (*said.texts, *local, *map(str, found.addresses))[0]
 
 
 def _supervise(config: Config, commands: list[list[str]], look: Callable[[], None]) -> NoReturn:

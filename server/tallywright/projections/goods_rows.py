@@ -10,7 +10,7 @@ from sqlalchemy import Connection, delete
 from tallywright.db import insert_rows
 from tallywright.definitions.published import materials
 from tallywright.folds.gathered import Gathered, found_at
-from tallywright.folds.receipts import Receipt, Receipts, fold_receipt
+from tallywright.folds.receipts import NO_RECEIPTS, Receipt, Receipts, fold_receipt
 from tallywright.log.read import of_subject
 from tallywright.projections.asked import admission_rows, proven_among
 from tallywright.projections.tables import attachments, bar_ends, receipts
@@ -53,11 +53,11 @@ def receipt_rows(connection: Connection, receipt: str, records: list[Record]) ->
     for record, body in gathered.of(MaterialReceivedV1):
         state = fold_receipt(gathered, materials(connection, _definitions(records)))
         bars = ("bars", f"{body.alloy} {body.temper}", body.cast, body.bars, state.difference, state.state)
-        rows.append((record.id, *bars, *_when_and_who(record), canonical(state).decode()))
+        rows.append((record.id, *bars, found_at(record)[0], canonical(state).decode()))
     for record, lot in gathered.of(ComponentsReceivedV1):
         difference = 0 if lot.stated is UNSET else lot.counted - lot.stated
         lots = ("components", lot.component, lot.lot, lot.counted, difference, "")
-        rows.append((record.id, *lots, *_when_and_who(record), ""))
+        rows.append((record.id, *lots, found_at(record)[0], ""))
     insert_rows(connection, receipts, rows)
 
 
@@ -69,6 +69,8 @@ def receipt_page(text: str) -> Receipt:
 def receipts_of(connection: Connection, batch: Gathered) -> Receipts:
     """Return the receipts a batch is made of, with all records of each: read from the log, so in any order."""
     named = {body.receipt for record in batch.known.values() if isinstance(body := record.body, BarsIssuedV1)}
+    if not named:
+        return NO_RECEIPTS
     found = {name: of_subject(connection, name) for name in sorted(named)}
     every = [record for records in found.values() for record in records]
     return Receipts(found, materials(connection, _definitions(every)), _proven(connection, every))
@@ -80,9 +82,7 @@ def issue_rows(batch: str, gathered: Gathered) -> list[tuple[object, ...]]:
     for record in gathered.known.values():
         body = record.body
         if isinstance(body, BarsIssuedV1):
-            each = 0 if body.pieces_per_bar is UNSET else body.pieces_per_bar
-            at, is_dead = found_at(record)[0], record.id in gathered.dead
-            rows.append((record.id, batch, body.receipt, body.bars, each, at, is_dead))
+            rows.append((record.id, batch, body.receipt, body.bars, record.id in gathered.dead))
     return rows
 
 
@@ -97,16 +97,10 @@ def bar_end_rows(connection: Connection, subject: str, records: list[Record]) ->
             body.container,
             0 if body.pieces is UNSET else body.pieces,
             0 if body.mass_g is UNSET else body.mass_g,
-            found_at(record)[0],
         )
         for record, body in Gathered(records, _proven(connection, records)).of(BarEndsCollectedV1)
     ]
     insert_rows(connection, bar_ends, rows)
-
-
-def _when_and_who(record: Record) -> tuple[int, str]:
-    sign_on = record.envelope.sign_on
-    return found_at(record)[0], "" if sign_on is UNSET else sign_on
 
 
 def _proven(connection: Connection, records: list[Record]) -> dict[str, str]:

@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "20"
+FOLDED_BY = "21"
 
 finds = Table(
     "finds",
@@ -189,7 +189,6 @@ receipts = Table(
     Column("difference", Big, nullable=False),
     Column("state", String(8), nullable=False),
     Column("received_at", Big, nullable=False),
-    Column("sign_on", String(43), nullable=False),
     Column("page", Text, nullable=False),
     Index("receipts_received_at", "received_at"),
 )
@@ -202,8 +201,6 @@ issues = Table(
     Column("batch", String(43), nullable=False, index=True),
     Column("receipt", String(43), nullable=False, index=True),
     Column("bars", Big, nullable=False),
-    Column("pieces_per_bar", Big, nullable=False),  # 0 where nobody said
-    Column("issued_at", Big, nullable=False),
     Column("withdrawn", Boolean, nullable=False),
 )
 
@@ -215,7 +212,6 @@ bar_ends = Table(
     Column("container", String(200), nullable=False),
     Column("pieces", Big, nullable=False),
     Column("mass_g", Big, nullable=False),
-    Column("collected_at", Big, nullable=False),
 )
 
 devices = Table(

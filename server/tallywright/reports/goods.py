@@ -11,11 +11,11 @@ import msgspec
 from sqlalchemy import Connection, func, select
 
 from tallywright.folds.gathered import found_at
-from tallywright.folds.receipts import Receipt
 from tallywright.log.read import by_id
 from tallywright.log.tables import files
 from tallywright.projections.goods_rows import receipt_page
 from tallywright.projections.tables import attachments, bar_ends, batches, issues, receipts
+from tallywright.records.decode import Record
 from tallywright.reports.called import Called
 
 MOST_RECEIPTS = 200
@@ -49,9 +49,9 @@ def goods(connection: Connection) -> Goods:
                 "difference": row.difference,
                 "state": row.state,
                 "received_at": row.received_at,
-                "by": _by(connection, called, row.receipt),
-                "certificates": _certificates(connection, called, page),
-                "marks": [] if page is None else [_said(connection, called, one) for one in page.marks],
+                "by": _by(called, by_id(connection, row.receipt)),
+                "certificates": [_said(connection, called, one) for one in page.certificates] if page else [],
+                "marks": [_said(connection, called, one) for one in page.marks] if page else [],
                 "files": attached.get(row.receipt, []),
                 "batches": made.get(row.receipt, []),
             }
@@ -81,20 +81,15 @@ def casts_of(connection: Connection, batch: str) -> list[dict[str, Any]]:
     ]
 
 
-def _certificates(connection: Connection, called: Called, page: Receipt | None) -> list[dict[str, Any]]:
-    return [] if page is None else [_said(connection, called, one) for one in page.certificates]
-
-
 def _said(connection: Connection, called: Called, one: msgspec.Struct) -> dict[str, Any]:
     """What somebody said of a receipt, and who and when."""
     content = msgspec.structs.asdict(one)
     record = by_id(connection, content["id"])
     at = 0 if record is None else found_at(record)[0]
-    return content | {"by": _by(connection, called, content["id"]), "at": at}
+    return content | {"by": _by(called, record), "at": at}
 
 
-def _by(connection: Connection, called: Called, name: str) -> str:
-    record = by_id(connection, name)
+def _by(called: Called, record: Record | None) -> str:
     return "" if record is None else called.person(called.author(record))
 
 

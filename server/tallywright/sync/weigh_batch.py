@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from msgspec import UNSET
 from sqlalchemy import Connection, and_, not_, or_, select
@@ -11,7 +11,7 @@ from sqlalchemy import Connection, and_, not_, or_, select
 from tallywright.access.rules import REQUESTS
 from tallywright.definitions.people import roles_of
 from tallywright.definitions.published import parts
-from tallywright.folds.check_outcome import characteristics_of, outcome_of
+from tallywright.folds.check_outcome import Known, characteristics_of, outcome_of
 from tallywright.folds.seen import SAY_NOTHING_NEW, Seen, counts, is_of_look
 from tallywright.log.chains import read_heads
 from tallywright.log.read import by_id
@@ -139,10 +139,13 @@ def _unseen(connection: Connection, request: Record) -> Iterator[Record]:
 
 def _changed_since(connection: Connection, request: Record) -> bool:
     """True when something that can change the judgement was not seen, or another verdict was granted meanwhile."""
-    return any(_changes(connection, record, request) for record in _unseen(connection, request))
+    unseen = list(_unseen(connection, request))
+    named = {str(record.envelope.definition) for record in unseen if isinstance(record.body, CheckTakenV1)}
+    plans = {name: characteristics_of(part) for name, part in parts(connection, named).items()}
+    return any(_changes(connection, record, request, plans) for record in unseen)
 
 
-def _changes(connection: Connection, record: Record, request: Record) -> bool:
+def _changes(connection: Connection, record: Record, request: Record, plans: Mapping[str, Known]) -> bool:
     if isinstance(record.body, RequestGrantedV1):
         asked, granted = request.body, by_id(connection, record.body.request)
         other = None if granted is None else granted.body
@@ -152,18 +155,16 @@ def _changes(connection: Connection, record: Record, request: Record) -> bool:
             and (other.piece, other.look) == (asked.piece, asked.look)
         )
     if isinstance(record.body, CheckTakenV1):
-        return _speaks_against(connection, record, record.body)
+        return _speaks_against(record.body, plans.get(str(record.envelope.definition), {}))
     # A kind that is not understood may be an observation: it counts.
     return counts(record) and record.envelope.kind not in SAY_NOTHING_OF_A_PIECE
 
 
-def _speaks_against(connection: Connection, record: Record, check: CheckTakenV1) -> bool:
+def _speaks_against(check: CheckTakenV1, known: Known) -> bool:
     """True for a check that is not plainly good: out, beside an earlier one, or such that nobody can say.
 
     A good one only says that what goes on is as it was; it comes every few pieces while the machine runs.
     """
-    definition = str(record.envelope.definition)
-    known = characteristics_of(parts(connection, [definition]).get(definition))
     characteristic = known.get((check.operation, check.characteristic))
     is_plain = check.repeats is UNSET and characteristic is not None
     return not is_plain or outcome_of(check, characteristic) not in ("good", "no_limit")

@@ -53,7 +53,7 @@ def make_authority(names: Names, now: datetime) -> Signed:
     It begins yesterday, as each certificate does: the clocks of tablets are behind.
     """
     key = ec.generate_private_key(ec.SECP256R1())
-    called = (names.hosts or tuple(map(str, names.addresses)) or ("a server",))[0]
+    called = (*names.texts, "a server")[0]
     # Two authorities of one machine have to be told apart on a tablet, by those who take the old one off it.
     mark = x509.SubjectKeyIdentifier.from_public_key(key.public_key()).digest.hex()[:6].upper()
     subject = x509.Name(
@@ -85,7 +85,7 @@ def make_server_certificate(authority: Signed, names: Names, now: datetime) -> S
     key = ec.generate_private_key(ec.SECP256R1())
     begins = now - A_DAY
     ends = min(begins + SERVER_DAYS * A_DAY, authority.certificate.not_valid_after_utc)
-    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, str(names).split(", ")[0][:64])])
+    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, names.texts[0][:64])])
     alternatives: list[x509.GeneralName] = [
         *(x509.DNSName(host) for host in names.hosts),
         *(x509.IPAddress(address) for address in names.addresses),

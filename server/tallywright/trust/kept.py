@@ -33,6 +33,7 @@ from tallywright.trust.certificates import (
 )
 from tallywright.trust.names import Names
 
+AUTHORITY_FILE = "authority.crt"
 RENEW_BEFORE = 60 * A_DAY
 WARN_BEFORE = 30 * A_DAY
 
@@ -61,7 +62,7 @@ class AuthorityFolder:
     @property
     def authority_file(self) -> Path:
         """The certificate that tablets are told to trust."""
-        return self.folder / "authority.crt"
+        return self.folder / AUTHORITY_FILE
 
     @property
     def server_file(self) -> Path:

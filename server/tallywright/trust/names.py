@@ -47,9 +47,14 @@ class Names:
         """Whether there is any."""
         return bool(self.hosts or self.addresses)
 
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """Each as somebody types it."""
+        return (*self.hosts, *map(str, self.addresses))
+
     def __str__(self) -> str:
         """Written one behind the other."""
-        return ", ".join([*self.hosts, *map(str, self.addresses)])
+        return ", ".join(self.texts)
 
 
 THIS_MACHINE = Names(("localhost",), (IPv4Address("127.0.0.1"),))

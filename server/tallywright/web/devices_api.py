@@ -4,7 +4,6 @@
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import urlsplit
 
 from flask import request
 from flask.views import MethodView
@@ -67,6 +66,6 @@ class EnrolmentCodes(MethodView):
             "code": code,
             "address": address,
             "qr": qr_rows(address),
-            "trust_page": reach(here.config, urlsplit(request.host_url).hostname or "")["trust_page"],
+            "trust_page": reach(here.config, request.host_url)["trust_page"],
             "ends_at": here.clock.now_ms() + CODE_LIFE_MS,
         }

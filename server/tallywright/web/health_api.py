@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from typing import Any
-from urllib.parse import urlsplit
 
 from flask import request
 from flask.views import MethodView
@@ -53,4 +52,4 @@ class Reach(MethodView):
     @health_api.response(200, ReachSchema)
     def get(self) -> dict[str, Any]:
         """Return the address that begins with https and the page that shows trust; empty where there is none."""
-        return reach(joined().config, urlsplit(request.host_url).hostname or "")
+        return reach(joined().config, request.host_url)

@@ -12,23 +12,23 @@ import segno
 from tallywright.config import Config
 from tallywright.errors import CertificateUnusable
 from tallywright.trust.certificates import fingerprint, names_of
-from tallywright.trust.kept import read_certificate
+from tallywright.trust.kept import AUTHORITY_FILE, read_certificate
 
 
-def reach(config: Config, host: str) -> dict[str, Any]:
-    """Return addresses for somebody who came by a host name or address.
+def reach(config: Config, came_by: str) -> dict[str, Any]:
+    """Return addresses for somebody who came by an address.
 
-    host  what they typed, without a port; `secure_here` keeps it where the certificate has it, because a name may
-          be found from one place of a network and not from another
+    came_by  what they opened; `secure_here` keeps its host where the certificate has it, because a name may be
+             found from one place of a network and not from another
     """
-    names: set[str] = set()
+    host = urlsplit(came_by).hostname or ""
+    names: tuple[str, ...] = ()
     authority = ""
     try:
         if config.certificate is not None:
-            found = names_of(read_certificate(config.certificate))
-            names = {*found.hosts, *map(str, found.addresses)}
+            names = names_of(read_certificate(config.certificate)).texts
         if config.trust_page:
-            authority = fingerprint(read_certificate(config.authority_folder / "authority.crt"))
+            authority = fingerprint(read_certificate(config.authority_folder / AUTHORITY_FILE))
     except CertificateUnusable:
         pass  # the addresses hold all the same
     # A tablet's records belong to the address it was opened by: one that stays is better than one that is lent.

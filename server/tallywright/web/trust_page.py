@@ -6,7 +6,6 @@ session and no key, and what is not listed here is not there.
 from __future__ import annotations
 
 import os
-from urllib.parse import urlsplit
 
 from cryptography.hazmat.primitives.serialization import Encoding
 from flask import Flask, Response, jsonify, request, send_from_directory
@@ -14,7 +13,7 @@ from werkzeug.exceptions import HTTPException
 
 from tallywright.config import Config, config_from, packed_folder
 from tallywright.errors import CertificateUnusable
-from tallywright.trust.kept import read_certificate
+from tallywright.trust.kept import AUTHORITY_FILE, read_certificate
 from tallywright.web.door import CODES_BY_STATUS, HEADERS, MARKER, PROTOCOL, refusal
 from tallywright.web.reach import reach
 
@@ -41,15 +40,13 @@ def create_trust_page(config: Config | None = None) -> Flask:
 
     @app.get("/api/v1/reach")
     def reached() -> Response:
-        answer = jsonify(
-            marker=MARKER, protocol=PROTOCOL, **reach(config, urlsplit(request.host_url).hostname or "")
-        )
+        answer = jsonify(marker=MARKER, protocol=PROTOCOL, **reach(config, request.host_url))
         answer.headers["Cache-Control"] = "no-store"
         return answer
 
     @app.get("/tallywright-authority.crt")
     def authority() -> Response:
-        certificate = read_certificate(config.authority_folder / "authority.crt")
+        certificate = read_certificate(config.authority_folder / AUTHORITY_FILE)
         answer = Response(certificate.public_bytes(Encoding.DER), mimetype=AUTHORITY_TYPE)
         answer.headers["Cache-Control"] = "no-store"
         return answer

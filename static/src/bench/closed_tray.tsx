@@ -3,6 +3,7 @@
 // Nothing is erased by it, and no lock and no hold is lifted.
 import { useState } from "preact/hooks";
 import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { moment } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
 import "./look_pages.css";
@@ -44,11 +45,7 @@ export function ClosedTray({ number, entries, onTakeBack, onBack }: ClosedTrayPr
   };
   return (
     <main class="choice closed-tray">
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       {chosen === undefined ? (
         <>
           <h1>{say("closed.title", { number })}</h1>

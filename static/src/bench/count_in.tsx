@@ -4,6 +4,7 @@
 import { useState } from "preact/hooks";
 import type { PartDefinition } from "../records/kinds.js";
 import { CountEntry } from "../widgets/count_entry.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { moment, number } from "../words/measures.js";
 import { lookName } from "../words/looks.js";
 import { inWords, say } from "../words/say.js";
@@ -63,11 +64,7 @@ export function CountIn(props: CountInProps) {
         {props.batchNumber} <small>{lookName(props.look)}</small>
       </p>
       {props.isLooker && <p class="problem">{say("count.looker")}</p>}
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       {stored !== undefined ? (
         <Compared {...props} stored={stored} onAnew={anew} />
       ) : changing !== undefined ? (

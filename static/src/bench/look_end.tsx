@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import type { LookCount } from "../folds/ledger.js";
 import type { Person } from "../definitions/people.js";
 import { PinField } from "../widgets/pin_field.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { number } from "../words/measures.js";
 import { lookName } from "../words/looks.js";
 import { say, type Key } from "../words/say.js";
@@ -110,11 +111,7 @@ function Sign({ person, onSign }: SignProps) {
           {say("sign.pin_missing")}
         </p>
       )}
-      {said === "not_stored" && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {said === "not_stored" && <NotStoredLine />}
       {said === "stored" && (
         <p class="done" role="status">
           {say("sign.stored")}

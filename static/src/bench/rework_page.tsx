@@ -6,6 +6,7 @@ import type { LookCount } from "../folds/ledger.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
 import type { DefectWord, PartDefinition } from "../records/kinds.js";
 import { CountEntry } from "../widgets/count_entry.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { number } from "../words/measures.js";
 import { lookName } from "../words/looks.js";
 import { inOneLine, inWords, say } from "../words/say.js";
@@ -56,11 +57,7 @@ export function ReworkPage(props: ReworkPageProps) {
       <p class="on-bench">
         {props.batchNumber} <small>{lookName(props.look)}</small>
       </p>
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       {counting !== undefined ? (
         <CountEntry
           title={say(counting === "rework_sent" ? "rework.sent_title" : "rework.returned_title")}

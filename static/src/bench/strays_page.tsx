@@ -2,6 +2,7 @@
 // Pieces that are not where they belong: foreign ones among these, and pieces of this batch that turned up late.
 import { useState } from "preact/hooks";
 import { CountEntry } from "../widgets/count_entry.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { lookName } from "../words/looks.js";
 import { say } from "../words/say.js";
 import type { TrayCard } from "./look_state.js";
@@ -53,11 +54,7 @@ export function StraysPage(props: StraysPageProps) {
           {say("strays.stored")}
         </p>
       )}
-      {stored === false && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {stored === false && <NotStoredLine />}
       {stray === undefined ? (
         <>
           <h1>{say("look.strays")}</h1>

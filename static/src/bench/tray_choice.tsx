@@ -2,6 +2,7 @@
 // The page of a look: which tray lies here, what does not agree, and the ways to what else a look needs.
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { lookName } from "../words/looks.js";
 import { say, type Key } from "../words/say.js";
 import { LookNumbers } from "./look_numbers.js";
@@ -114,11 +115,7 @@ function Said({ justClosed, notStored, state }: TrayChoiceProps) {
           {say("end.closed", { number: justClosed })}
         </p>
       )}
-      {notStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {notStored && <NotStoredLine />}
       {due === undefined && <p class="as-of">{say("tray.not_counted")}</p>}
       {closedPieces === due && !isAnyOpen && <p class="done">{say("tray.all_closed")}</p>}
       {due !== undefined && closedPieces > due && <p class="problem">{say("tray.too_many_known")}</p>}

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Bars of one cast come in: what stands on them, then the count, and only then what the note says.
 import { useState } from "preact/hooks";
-import { CountEntry } from "../widgets/count_entry.js";
 import { say, type Key } from "../words/say.js";
+import { CountThenNote } from "./count_then_note.js";
 import { asNumber, ChoiceField, filledIn, TextField } from "./fields.js";
 import type { BarsBody } from "./stock.js";
 
@@ -35,7 +35,6 @@ export function BarsEntry({ alloys, onStore }: BarsEntryProps) {
   const [texts, setTexts] = useState(EMPTY);
   const [section, setSection] = useState<Section>("round");
   const [isRead, setRead] = useState(false);
-  const [counted, setCounted] = useState<number>();
   const [paper, setPaper] = useState(NO_NOTE);
   const [certificate, setCertificate] = useState<CertificateType>("3.1");
   const [problem, setProblem] = useState<Key>();
@@ -46,7 +45,7 @@ export function BarsEntry({ alloys, onStore }: BarsEntryProps) {
     setProblem(missing);
     setRead(missing === undefined);
   };
-  const store = (stated: number | undefined): void => {
+  const store = (bars: number, stated: number | undefined): void => {
     const { cast, alloy, temper } = texts;
     onStore({
       cast: cast.trim(),
@@ -54,7 +53,7 @@ export function BarsEntry({ alloys, onStore }: BarsEntryProps) {
       temper: temper.trim(),
       section,
       sizes: sizes.map((size) => asNumber(size) ?? "0"),
-      bars: counted ?? 0,
+      bars,
       certificate,
       ...(stated === undefined ? {} : { stated }),
       ...filledIn({ length: asNumber(texts.length) ?? "", bay: texts.bay, colour: texts.colour, ...paper }),
@@ -101,56 +100,30 @@ export function BarsEntry({ alloys, onStore }: BarsEntryProps) {
       </section>
     );
   }
-  if (counted === undefined) {
-    return (
-      <CountEntry
-        key="counted"
-        title={say("goods.count_bars")}
-        what={say("goods.count_first")}
-        digits={MOST_DIGITS}
-        act={say("count.next")}
-        onCounted={setCounted}
-      />
-    );
-  }
   return (
-    <section class="goods-form">
-      <div class="fields">
-        <TextField
-          label={say("goods.supplier")}
-          value={paper.supplier}
-          onChange={(supplier) => setPaper({ ...paper, supplier })}
-        />
-        <TextField
-          label={say("goods.order")}
-          value={paper.order}
-          onChange={(order) => setPaper({ ...paper, order })}
-        />
-        <TextField
-          label={say("goods.note")}
-          value={paper.note}
-          onChange={(note) => setPaper({ ...paper, note })}
-        />
-        <ChoiceField
-          label={say("goods.certificate_type")}
-          value={certificate}
-          of={CERTIFICATES.map((one) => [one, one === "none" ? say("goods.certificate_none") : one] as const)}
-          onChange={setCertificate}
-        />
-      </div>
-      <CountEntry
-        key="stated"
-        title={say("goods.stated_bars")}
-        what={say("goods.stated_what")}
-        digits={MOST_DIGITS}
-        act={say("goods.store")}
-        onCounted={store}
-      >
-        <button type="button" class="key" onClick={() => store(undefined)}>
-          {say("goods.states_none")}
-        </button>
-      </CountEntry>
-    </section>
+    <CountThenNote count="goods.count_bars" stated="goods.stated_bars" digits={MOST_DIGITS} onCounted={store}>
+      <TextField
+        label={say("goods.supplier")}
+        value={paper.supplier}
+        onChange={(supplier) => setPaper({ ...paper, supplier })}
+      />
+      <TextField
+        label={say("goods.order")}
+        value={paper.order}
+        onChange={(order) => setPaper({ ...paper, order })}
+      />
+      <TextField
+        label={say("goods.note")}
+        value={paper.note}
+        onChange={(note) => setPaper({ ...paper, note })}
+      />
+      <ChoiceField
+        label={say("goods.certificate_type")}
+        value={certificate}
+        of={CERTIFICATES.map((one) => [one, one === "none" ? say("goods.certificate_none") : one] as const)}
+        onChange={setCertificate}
+      />
+    </CountThenNote>
   );
 }
 

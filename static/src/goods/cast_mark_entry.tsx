@@ -5,12 +5,12 @@ import type { RecordOf } from "../records/kinds.js";
 import { CountEntry } from "../widgets/count_entry.js";
 import { say } from "../words/say.js";
 import { TextField } from "./fields.js";
-import type { ReceiptLine } from "./stock.js";
+import type { BarsLine } from "./stock.js";
 
 export type CastMarkBody = RecordOf<"cast_mark_read">["body"];
 
 export interface CastMarkEntryProps {
-  readonly line: Extract<ReceiptLine, { what: "bars" }>;
+  readonly line: BarsLine;
   readonly onStore: (body: CastMarkBody) => void;
 }
 

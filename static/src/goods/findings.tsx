@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Elements with what is printed, what is allowed, and how the two stand: in words, and with a mark for what is not ok.
 import type { ElementFinding } from "../folds/receipts.js";
-import { language, say, type Key } from "../words/say.js";
+import { asRead } from "../words/measures.js";
+import { say, type Key } from "../words/say.js";
 
 const VERDICTS = {
   ok: "goods.verdict.ok",
@@ -10,11 +11,6 @@ const VERDICTS = {
   missing: "goods.verdict.missing",
   undecided: "goods.verdict.undecided",
 } as const satisfies Readonly<Record<ElementFinding["verdict"], Key>>;
-
-/** A number of a record as whoever reads it writes it. */
-export function asRead(value: string): string {
-  return language.value === "de" ? value.replaceAll(".", ",") : value;
-}
 
 /** "0.70..1.20" as words. */
 export function limitWords(limit: string): string {

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // Goods-in: what has come, how it stands, and the keys for what comes now.
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { number, moment } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { BarEndsEntry, type BarEndsBody } from "./bar_ends_entry.js";
 import { BarsEntry } from "./bars_entry.js";
 import { ComponentsEntry } from "./components_entry.js";
-import { NotStored } from "./not_stored.js";
 import { StateWord } from "./state_word.js";
 import type { BarsBody, ComponentsBody, ReceiptLine } from "./stock.js";
 import { useState } from "preact/hooks";
@@ -36,7 +36,7 @@ export function GoodsPage(props: GoodsPageProps) {
   if (entry !== undefined) {
     return (
       <main class="choice goods">
-        {said === "not_stored" && <NotStored />}
+        {said === "not_stored" && <NotStoredLine />}
         {entry === "bars" && (
           <BarsEntry alloys={props.alloys} onStore={(body) => void store(props.onBars(body))} />
         )}

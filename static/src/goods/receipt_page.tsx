@@ -3,15 +3,16 @@
 import { useState } from "preact/hooks";
 import type { Certificate } from "../folds/receipts.js";
 import type { MaterialDefinition } from "../records/kinds.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
+import { verdictWord } from "../words/goods.js";
 import { say } from "../words/say.js";
 import { CastMarkEntry, type CastMarkBody } from "./cast_mark_entry.js";
 import { CertificateFile, type FileType } from "./certificate_file.js";
 import { CertificateEntry, type CertificateBody } from "./certificate_entry.js";
 import { Findings } from "./findings.js";
 import { Difference } from "./goods_page.js";
-import { NotStored } from "./not_stored.js";
 import { StateWord } from "./state_word.js";
-import { limitsFor, limitsOf, type ReceiptLine } from "./stock.js";
+import { limitsFor, limitsOf, type BarsLine, type ComponentsLine, type ReceiptLine } from "./stock.js";
 import "./goods.css";
 
 export interface ReceiptPageProps {
@@ -38,7 +39,7 @@ export function ReceiptPage(props: ReceiptPageProps) {
   );
 }
 
-function ComponentsReceipt({ line }: { readonly line: Extract<ReceiptLine, { what: "components" }> }) {
+function ComponentsReceipt({ line }: { readonly line: ComponentsLine }) {
   const { component, lot, counted, stated, supplier } = line.body;
   return (
     <section class="receipt">
@@ -50,7 +51,7 @@ function ComponentsReceipt({ line }: { readonly line: Extract<ReceiptLine, { wha
 }
 
 interface BarsReceiptProps extends ReceiptPageProps {
-  readonly line: Extract<ReceiptLine, { what: "bars" }>;
+  readonly line: BarsLine;
 }
 
 function BarsReceipt(props: BarsReceiptProps) {
@@ -68,7 +69,7 @@ function BarsReceipt(props: BarsReceiptProps) {
   if (entry === "certificate") {
     return (
       <>
-        {isNotStored && <NotStored />}
+        {isNotStored && <NotStoredLine />}
         <CertificateEntry
           receipt={line.id}
           cast={body.cast}
@@ -85,7 +86,7 @@ function BarsReceipt(props: BarsReceiptProps) {
   if (entry === "mark") {
     return (
       <>
-        {isNotStored && <NotStored />}
+        {isNotStored && <NotStoredLine />}
         <CastMarkEntry line={line} onStore={(mark) => after(onCastMark(mark))} />
         <button type="button" class="key" onClick={() => setEntry(undefined)}>
           {say("goods.back_to_receipt")}
@@ -104,7 +105,7 @@ function BarsReceipt(props: BarsReceiptProps) {
       </p>
       <StateWord state={state.state} />
       {state.state !== "agrees" && <p class="problem">{say("goods.do_not_cut")}</p>}
-      {isNotStored && <NotStored />}
+      {isNotStored && <NotStoredLine />}
       <Difference counted={body.bars} stated={body.stated} />
       <div class="begin">
         <button type="button" class="key" onClick={() => setEntry("certificate")}>
@@ -140,7 +141,7 @@ function OneCertificate({ certificate, onTakeBack }: OneCertificateProps) {
   const { verdict, names_cast: namesCast, findings } = certificate;
   return (
     <section class="certificate">
-      <h2>{say(VERDICTS[verdict])}</h2>
+      <h2>{say(verdictWord(verdict))}</h2>
       {!namesCast && <p class="problem">{say("goods.other_cast")}</p>}
       <Findings findings={findings} />
       <button type="button" class="key" onClick={onTakeBack}>
@@ -149,9 +150,3 @@ function OneCertificate({ certificate, onTakeBack }: OneCertificateProps) {
     </section>
   );
 }
-
-const VERDICTS = {
-  ok: "goods.certificate_ok",
-  out: "goods.certificate_out",
-  unjudged: "goods.certificate_unjudged",
-} as const;

@@ -4,18 +4,16 @@
 import { useState } from "preact/hooks";
 import { sameCast } from "../folds/receipts.js";
 import { CountEntry } from "../widgets/count_entry.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { number, percent } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { piecesPerBar, recovery } from "./bar_cut.js";
 import { asNumber, TextField } from "./fields.js";
 import { ReceiptWords } from "./goods_page.js";
-import { NotStored } from "./not_stored.js";
 import { RemnantEntry, type RemnantBody } from "./remnant_entry.js";
 import { StateWord } from "./state_word.js";
-import { castsOf, type Issue, type IssueBody, type ReceiptLine } from "./stock.js";
+import { castsOf, type BarsLine, type Issue, type IssueBody } from "./stock.js";
 import "./goods.css";
-
-type BarsLine = Extract<ReceiptLine, { what: "bars" }>;
 
 export interface SawPageProps {
   readonly batchNumber: string;
@@ -44,7 +42,7 @@ export function SawPage(props: SawPageProps) {
   return (
     <main class="choice goods">
       <p class="on-bench">{batchNumber}</p>
-      {isNotStored && <NotStored />}
+      {isNotStored && <NotStoredLine />}
       {chosen !== undefined && (
         <IssueEntry line={chosen} casts={castsOf(issues)} onStore={(body) => after(onIssue(body))} />
       )}

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Large keys for a share in percent as a certificate prints it, with the sign for "less than".
+import { asRead } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { asRead } from "./findings.js";
 
 export interface ShareFieldProps {
   readonly label: string;

@@ -1,12 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Receipt } from "../folds/receipts.js";
-import { say, type Key } from "../words/say.js";
-
-const WORDS = {
-  agrees: "goods.agrees",
-  waits: "goods.waits",
-  differs: "goods.differs",
-} as const satisfies Readonly<Record<Receipt["state"], Key>>;
+import { stateWord } from "../words/goods.js";
+import { say } from "../words/say.js";
 
 /** How certificate and cast mark stand: in words, and by a shape that is whole, open or struck through. */
 export function StateWord({ state }: { readonly state: Receipt["state"] }) {
@@ -17,7 +12,7 @@ export function StateWord({ state }: { readonly state: Receipt["state"] }) {
         {state === "agrees" && <path d="M6 10L9 13.5L14.5 6.5" />}
         {state === "differs" && <path d="M6 6L14 14M14 6L6 14" />}
       </svg>
-      {say(WORDS[state])}
+      {say(stateWord(state) ?? "goods.waits")}
     </span>
   );
 }

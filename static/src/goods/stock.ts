@@ -18,6 +18,9 @@ export type ReceiptLine =
     }
   | { readonly what: "components"; readonly id: string; readonly at: number; readonly body: ComponentsBody };
 
+export type BarsLine = Extract<ReceiptLine, { what: "bars" }>;
+export type ComponentsLine = Extract<ReceiptLine, { what: "components" }>;
+
 /** Receipts that stand, the newest first. */
 export function receiptLines(
   receipts: ReadonlyMap<string, readonly ReadRecord[]>,
@@ -65,7 +68,7 @@ export function limitsFor(
 export interface Issue {
   readonly id: string;
   readonly body: IssueBody;
-  readonly line: Extract<ReceiptLine, { what: "bars" }> | undefined;
+  readonly line: BarsLine | undefined;
 }
 
 /** What of a batch's records says where its metal is from; what was taken back is not in it. */

@@ -4,6 +4,7 @@ import type { Person } from "../definitions/people.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
+import { stateWord } from "../words/goods.js";
 import { lookName } from "../words/looks.js";
 import { moment } from "../words/measures.js";
 import { sayPoint, type Names } from "../words/points.js";
@@ -51,16 +52,6 @@ export function BatchPage({ tablet, batch, person, definitions, onHolds }: Batch
   );
 }
 
-const STATES = {
-  agrees: "goods.agrees",
-  waits: "goods.waits",
-  differs: "goods.differs",
-} as const satisfies Readonly<Record<string, Key>>;
-
-function isState(state: string): state is keyof typeof STATES {
-  return Object.hasOwn(STATES, state);
-}
-
 interface PartsProps {
   readonly answer: BatchAnswer;
   readonly desk: Desk;
@@ -97,7 +88,7 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
           {answer.casts.map(({ receipt, cast, name, state, bars }) => (
             <p key={receipt}>
               <strong>{cast}</strong> {name}, {say("goods.bars", { count: bars })}:{" "}
-              {say(isState(state) ? STATES[state] : "goods.waits")}
+              {say(stateWord(state) ?? "goods.waits")}
             </p>
           ))}
         </section>

@@ -7,6 +7,7 @@ import type { Point } from "../folds/look.js";
 import type { Tablet } from "../sync/contract.js";
 import { AnswerOf, useRequest } from "../widgets/asked.js";
 import { PinField } from "../widgets/pin_field.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { say } from "../words/say.js";
 
 /** `seen` is what the page rests on: the server declines what was asked on an older state. */
@@ -135,11 +136,7 @@ export function PlaceHold({ desk }: { readonly desk: Desk }) {
           {say("place.stored")}
         </p>
       )}
-      {fate === "not_stored" && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {fate === "not_stored" && <NotStoredLine />}
       {isOpen ? (
         <>
           <Why label={say("place.why")} value={why} onChange={setWhy} isMissing={isMissing} />

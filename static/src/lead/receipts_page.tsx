@@ -2,8 +2,9 @@
 // What came in, for the lead: counted and stated, certificate and cast mark, by whom, and the batches made of it.
 import { anything, boolean, integer, list, object, text, type Shape } from "../records/shape.js";
 import type { Tablet } from "../sync/contract.js";
-import { moment } from "../words/measures.js";
-import { say, type Key } from "../words/say.js";
+import { stateWord, verdictWord } from "../words/goods.js";
+import { asRead, moment } from "../words/measures.js";
+import { say } from "../words/say.js";
 import "./batch.css";
 import { HowOld, useDated } from "./dated_report.js";
 import "./receipts.css";
@@ -57,6 +58,7 @@ interface ReceiptShown {
   readonly cast: string;
   readonly counted: number;
   readonly difference: number;
+  /** Empty for components. */
   readonly state: string;
   readonly received_at: number;
   readonly by: string;
@@ -76,26 +78,6 @@ interface ReceiptShown {
 /** The answer as a list; undefined when it is not what was asked for. */
 export function receiptsFrom(value: unknown): { readonly receipts: readonly ReceiptShown[] } | undefined {
   return shape(value) === undefined ? (value as { receipts: readonly ReceiptShown[] }) : undefined;
-}
-
-const STATES = {
-  agrees: "goods.agrees",
-  waits: "goods.waits",
-  differs: "goods.differs",
-} as const satisfies Readonly<Record<string, Key>>;
-
-const VERDICTS = {
-  ok: "goods.certificate_ok",
-  out: "goods.certificate_out",
-  unjudged: "goods.certificate_unjudged",
-} as const satisfies Readonly<Record<string, Key>>;
-
-function stateWordOf(state: string): (typeof STATES)[keyof typeof STATES] | undefined {
-  return Object.hasOwn(STATES, state) ? STATES[state as keyof typeof STATES] : undefined;
-}
-
-function certificateWord(verdict: string): (typeof VERDICTS)[keyof typeof VERDICTS] {
-  return Object.hasOwn(VERDICTS, verdict) ? VERDICTS[verdict as keyof typeof VERDICTS] : VERDICTS.unjudged;
 }
 
 export interface ReceiptsPageProps {
@@ -125,7 +107,7 @@ interface OneReceiptProps {
 
 function OneReceipt({ receipt, onBatch }: OneReceiptProps) {
   const { name, cast, counted, difference, state, certificates, marks, files, batches } = receipt;
-  const stateWord = stateWordOf(state);
+  const word = stateWord(state);
   return (
     <section class={`one-receipt${state === "differs" ? " is-out" : ""}`}>
       <h2>
@@ -136,14 +118,14 @@ function OneReceipt({ receipt, onBatch }: OneReceiptProps) {
         {difference !== 0 &&
           ` ${say(difference < 0 ? "goods.short" : "goods.over", { amount: Math.abs(difference) })}.`}
       </p>
-      {stateWord !== undefined && <p class="state">{say(stateWord)}</p>}
+      {word !== undefined && <p class="state">{say(word)}</p>}
       <ul>
         {certificates.map((one) => (
           <li key={one.id}>
-            {say(certificateWord(one.verdict))}
+            {say(verdictWord(one.verdict))}
             {one.findings
               .filter(({ verdict }) => verdict !== "ok")
-              .map(({ element, value }) => ` ${element} ${value === "" ? "–" : value}`)
+              .map(({ element, value }) => ` ${element} ${value === "" ? "–" : asRead(value)}`)
               .join(",")}
             {`, ${whoOf(one.by)}, ${moment(one.at)}`}
           </li>

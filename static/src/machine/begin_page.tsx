@@ -2,6 +2,7 @@
 // A stint begins: machine, tool, cavities and cast in a tap each, and nothing of it has to be said.
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { say, type Key } from "../words/say.js";
 import "./counts.css";
 import "./machine.css";
@@ -51,11 +52,7 @@ export function BeginPage(props: BeginPageProps) {
           {say("check.start")}
         </button>
       </header>
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       <p>{say("stint.what")}</p>
       <div class="stint-with">
         {(Object.keys(NAMED) as (keyof Offered)[]).map((what) => (

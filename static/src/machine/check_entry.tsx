@@ -5,11 +5,11 @@ import { useState } from "preact/hooks";
 import type { Check, Made } from "../folds/checks.js";
 import type { Characteristic, CheckRole } from "../records/kinds.js";
 import { usePedal } from "../widgets/pedal.js";
-import { number } from "../words/measures.js";
+import { asRead, number, pointOf } from "../words/measures.js";
 import { inWords, say, type Key } from "../words/say.js";
 import { entryOf } from "./check_desk.js";
 import { LastValues } from "./last_values.js";
-import { asRead, NumberField, NumberPad, pointOf } from "./number_pad.js";
+import { NumberField, NumberPad } from "./number_pad.js";
 import { isNumber, readingOf, stepOf, takesSteps, type Reading } from "./reading.js";
 
 /** What was seen: a number as the gauge showed it, or an answer and the pieces it holds for. */

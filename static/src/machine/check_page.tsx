@@ -6,6 +6,7 @@ import { keyOf, type Known } from "../folds/check_outcome.js";
 import { LONGEST_WITHOUT_NUMBER_MS, type Check, type Checks } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
 import { usePedal } from "../widgets/pedal.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { clock, number } from "../words/measures.js";
 import { inWords, say } from "../words/say.js";
 import { Changed } from "./changed.js";
@@ -120,11 +121,7 @@ export function CheckPage(props: CheckPageProps) {
   return (
     <main class="choice machine">
       <Head {...parts} />
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       {heard.note !== undefined && (
         <p class="problem" role="status">
           {heard.note}{" "}

@@ -2,6 +2,7 @@
 // Bought-in components of one lot: issued, left over, scrapped; the rest was used, and nobody types that.
 import { useState } from "preact/hooks";
 import type { RecordOf } from "../records/kinds.js";
+import { wordOf } from "../records/word_of.js";
 import { say, type Key } from "../words/say.js";
 import { CountField } from "./count_field.js";
 
@@ -19,22 +20,12 @@ const ASKED = [
   { term: "scrapped", title: "component.scrapped" },
 ] as const satisfies readonly { readonly term: Term; readonly title: Key }[];
 
-/** A component's name as records write it. */
-export function componentWord(typed: string): string {
-  const word = typed
-    .trim()
-    .toLowerCase()
-    .normalize("NFD")
-    .replace(/[^a-z0-9]+/g, "_");
-  return word.replace(/^[^a-z]+|_+$/g, "").slice(0, 64);
-}
-
 export function ComponentsPart({ known, onCounted }: ComponentsPartProps) {
   const [name, setName] = useState("");
   const [lot, setLot] = useState("");
   const [isNamed, setNamed] = useState(false);
   const [counts, setCounts] = useState<Partial<Record<Term, number>>>({});
-  const component = componentWord(name);
+  const component = wordOf(name);
   const next = ASKED.find(({ term }) => counts[term] === undefined);
   if (isNamed && next !== undefined) {
     return (

@@ -2,6 +2,7 @@
 // The end of a stint, counted: each number on an empty field, before any other figure of these pieces is shown.
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { number } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
 import { CountField } from "./count_field.js";
@@ -57,11 +58,7 @@ export function CountPage(props: CountPageProps) {
         </p>
         <p class="made">{say("counts.place", { place: at + 1, places: PLACES.length })}</p>
       </header>
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       {asked !== undefined && (
         <CountField
           key={place}

@@ -3,8 +3,8 @@
 import type { Check } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
 import { individualsOf, runSignals } from "../folds/run_signals.js";
+import { asRead } from "../words/measures.js";
 import { inWords, say, type Key } from "../words/say.js";
-import { asRead } from "./number_pad.js";
 
 const WIDE = 500;
 const HIGH = 120;

@@ -3,6 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { Draft } from "../records/kinds.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { say, type Key } from "../words/say.js";
 import { ComponentsPart } from "./components_part.js";
 import "./counts.css";
@@ -67,11 +68,7 @@ export function MorePage(props: MorePageProps) {
           {say("more.stored")}
         </p>
       )}
-      {isStored === false && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isStored === false && <NotStoredLine />}
       {part === undefined && (
         <>
           <h1>{say("more.title")}</h1>

@@ -2,7 +2,8 @@
 // Large keys for a reading. The field opens empty; a gauge that types like a keyboard types into it too.
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import { language, say } from "../words/say.js";
+import { asRead, pointOf } from "../words/measures.js";
+import { say } from "../words/say.js";
 import { cleaned, typedOn } from "./reading.js";
 
 export interface NumberFieldProps {
@@ -12,16 +13,6 @@ export interface NumberFieldProps {
   readonly problem: string | undefined;
   readonly onChange: (value: string) => void;
   readonly onEnter: () => void;
-}
-
-/** The point as whoever reads it writes it. */
-export function pointOf(): "," | "." {
-  return language.value === "de" ? "," : ".";
-}
-
-/** A number of a record as whoever reads it writes it. */
-export function asRead(value: string): string {
-  return value.replace(".", pointOf());
 }
 
 export function NumberField({ value, label, unit, problem, onChange, onEnter }: NumberFieldProps) {

@@ -5,9 +5,9 @@ import { useState } from "preact/hooks";
 import type { Check, Made } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
 import { Keypad } from "../widgets/keypad.js";
+import { asRead } from "../words/measures.js";
 import { inWords, say, type Key } from "../words/say.js";
 import { Exposure } from "./check_entry.js";
-import { asRead } from "./number_pad.js";
 
 /** What can be said of what was done, in the order of how often it is. */
 const DONE = {

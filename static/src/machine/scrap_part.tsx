@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import type { RecordOf } from "../records/kinds.js";
 import { PinField } from "../widgets/pin_field.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { say, type Key } from "../words/say.js";
 import { CountField } from "./count_field.js";
 
@@ -112,11 +113,7 @@ function SecondName({ seconds, record, onSecond, onDone }: SecondNameProps) {
     <section class="samples">
       <h1>{say("scrap.second")}</h1>
       <p>{say("scrap.second_what")}</p>
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       <div class="tell-keys">
         {seconds.map((one) => (
           <button

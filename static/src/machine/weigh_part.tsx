@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pieces by weight: a counted reference first, then tray by tray, each with the chance that its count is wrong.
 import { useState } from "preact/hooks";
-import { number, percent } from "../words/measures.js";
+import { asRead, number, percent, pointOf } from "../words/measures.js";
 import { say } from "../words/say.js";
 import { CountField } from "./count_field.js";
-import { asRead, NumberField, NumberPad, pointOf } from "./number_pad.js";
+import { NumberField, NumberPad } from "./number_pad.js";
 import { isNumber } from "./reading.js";
 import type { RecountBody } from "./stints.js";
 import { piecesFromMass, type WeighCount } from "./weigh_count.js";

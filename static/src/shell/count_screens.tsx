@@ -9,6 +9,7 @@ import { CountPage } from "../machine/count_page.js";
 import { offered, Stints, type Finish, type Recount, type With } from "../machine/stints.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
+import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { say } from "../words/say.js";
 import { add, personBehind, type Desk } from "./desk.js";
 import type { MachinePlace } from "./routes.js";
@@ -160,11 +161,7 @@ function Counted({ desk, operation, operationName, records, stints, takeBack, to
       onAgain={(finish) => void again(finish)}
       onGoOn={to("begin")}
     >
-      {isNotStored && (
-        <p class="problem" role="alert">
-          {say("tally.not_stored")}. {say("tally.not_stored_do")}
-        </p>
-      )}
+      {isNotStored && <NotStoredLine />}
       {ways}
     </CountedPage>
   );

@@ -48,6 +48,9 @@ export class Sessions {
   }
 }
 
+/** The pair that machine and saw carry: what belongs to the batch and to no look. */
+export const NO_LOOK = "machine";
+
 /** Places of the bench; the page of a batch is the lead's; machine and saw have their own. */
 export type AtBatch = Exclude<
   Extract<Route, { batch: string }>,

@@ -11,11 +11,9 @@ import { issuesOf, receiptLines, type ReceiptLine } from "../goods/stock.js";
 import type { Draft } from "../records/kinds.js";
 import type { BatchLine, Tablet } from "../sync/contract.js";
 import { say } from "../words/say.js";
+import { NO_LOOK } from "./desk.js";
 import { byReceipt, trusted } from "./goods_records.js";
 import { go, type Route } from "./routes.js";
-
-/** The pair that a saw carries: what belongs to the batch and to no look. */
-const NO_LOOK = "saw";
 
 export interface GoodsScreensProps {
   readonly tablet: Tablet;

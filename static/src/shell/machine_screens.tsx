@@ -11,12 +11,9 @@ import type { Told } from "../machine/tell.js";
 import type { Draft } from "../records/kinds.js";
 import { inWords } from "../words/say.js";
 import { BeginStint, CountStint } from "./count_screens.js";
-import { add, type Desk } from "./desk.js";
+import { add, NO_LOOK, type Desk } from "./desk.js";
 import { MoreCounts } from "./more_screens.js";
 import { go, type MachinePlace, type Route } from "./routes.js";
-
-/** The pair that a machine carries: what belongs to the batch and to no look. */
-const NO_LOOK = "machine";
 
 export interface MachineScreensProps {
   readonly desk: Desk;

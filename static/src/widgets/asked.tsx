@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { answerTo } from "../folds/requests.js";
 import type { Draft } from "../records/kinds.js";
 import type { Stored, Tablet } from "../sync/contract.js";
+import { NotStoredLine } from "./not_stored_line.js";
 import { sayReasons } from "../words/reasons.js";
 import { say } from "../words/say.js";
 
@@ -37,11 +38,7 @@ export function useRequest(tablet: Tablet): Asking {
 
 export function AnswerOf({ tablet, asked }: { readonly tablet: Tablet; readonly asked: Asked }) {
   if (asked.isNotStored) {
-    return (
-      <p class="problem" role="alert">
-        {say("tally.not_stored")}. {say("tally.not_stored_do")}
-      </p>
-    );
+    return <NotStoredLine />;
   }
   if (asked.request === undefined) return null;
   const { state, reasons } = answerTo(tablet.records.value, asked.request);

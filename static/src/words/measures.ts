@@ -10,6 +10,16 @@ export function number(value: number): string {
   return new Intl.NumberFormat(language.value).format(value);
 }
 
+/** The point as whoever reads it writes it. */
+export function pointOf(): "," | "." {
+  return language.value === "de" ? "," : ".";
+}
+
+/** A number of a record, or two with dots between, as whoever reads it writes it: its digits stay as they are. */
+export function asRead(value: string): string {
+  return value.replaceAll(".", pointOf());
+}
+
 /** A fraction as a percentage; the whole is always written as exactly 100 %. */
 export function percent(fraction: number): string {
   const digits = fraction === 1 ? 0 : 1;
