@@ -50,6 +50,7 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
         engine = prepare(db.engine)
     with writing(engine) as connection:
         ensure(connection)
+    engine.dispose()  # a server forks its workers from here, and no connection may cross a fork
     app.extensions[NAME] = Joined(
         config, clock, engine, OwnChain(clock, load_key(config.key_file)), SealingKeys(config.data, clock)
     )

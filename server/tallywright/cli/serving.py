@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 import click
+from gunicorn.app.wsgiapp import run
 
 from tallywright.cli.certificate import print_ways, warning_of
 from tallywright.clock import SystemClock
@@ -104,10 +105,12 @@ def serve_works(config: Config, listening: Listening) -> NoReturn:
     if listening.tls:
         _serve_trusted(config, listening)
     hosts, port = listening.places(is_tls=False)
-    # gunicorn takes this process over, so that a signal reaches it and nobody else.
-    words = _gunicorn("create_app", hosts, port)
+    # gunicorn takes this process over, so that a signal reaches it and nobody else, and what is imported stays so.
+    os.environ.update(_environment(config))
+    sys.argv = _gunicorn("create_app", hosts, port)[2:]
     sys.stdout.flush()
-    os.execve(sys.executable, words, _environment(config))  # noqa: S606 - our own interpreter, no shell
+    run()
+    sys.exit(0)
 
 
 def check_ports(config: Config, listening: Listening) -> None:
@@ -227,7 +230,7 @@ def _gunicorn(
     module, _, factory = application.rpartition(":")
     words = [sys.executable, "-m", "gunicorn", "--worker-class", "gthread", "--workers", str(workers)]
     # What a proxy says of a request is believed in one place only, and there of proxies that were named.
-    words += ["--threads", "4", "--log-level", "warning", "--forwarded-allow-ips", ""]
+    words += ["--threads", "4", "--log-level", "warning", "--forwarded-allow-ips", "", "--preload"]
     for host in hosts:
         words += ["--bind", f"{_written(host)}:{port}"]
     if tls is not None:
