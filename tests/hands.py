@@ -42,6 +42,19 @@ class Hands:
         """Press the button of that name."""
         self.page.get_by_role("button", name=name).first.click()
 
+    def wait_until_kept(self) -> None:
+        """Wait until the tablet keeps the whole app."""
+        self.page.evaluate("async () => { await navigator.serviceWorker.ready; }")
+
+    def lose_contact(self) -> None:
+        """Walk out of the network's reach, with an app that is kept on the tablet."""
+        self.wait_until_kept()
+        self.context.set_offline(True)
+
+    def find_contact(self) -> None:
+        """Walk back."""
+        self.context.set_offline(False)
+
     def enrol(self) -> None:
         """Make this browser a tablet of the demo, with its one button."""
         self.press("Use this browser as a tablet of the demo")

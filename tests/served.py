@@ -18,6 +18,9 @@ import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from tests import command
+from tests.command import Done
+
 # What `verify` says of a works whose log is whole and whose records name no file.
 WHOLE = "0 files are here and whole, 0 that records name are missing.\nThe log is whole.\n"
 # The demo's part is too large for a record.
@@ -89,12 +92,9 @@ class Served:
         self.process.wait(30)
         self.process = None
 
-    def run(self, *words: str) -> subprocess.CompletedProcess[str]:
+    def run(self, *words: str) -> Done:
         """Run a command on the same folder."""
-        return subprocess.run(
-            [sys.executable, "-m", "tallywright.cli.main", *words, "--data", str(self.data)],
-            capture_output=True, text=True, check=False, timeout=120,
-        )  # fmt: skip
+        return command.run(*words, "--data", str(self.data))
 
 
 @functools.cache

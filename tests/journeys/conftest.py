@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -38,7 +39,7 @@ def served(tmp_path: Path) -> Iterator[Served]:
     server = Served(tmp_path / "works", free_port())
     server.start()
     yield server
-    server.stop()
+    server.stop(signal.SIGKILL)  # nobody looks at what it leaves, and to end in order takes a second
 
 
 @pytest.fixture

@@ -60,13 +60,13 @@ def test_what_was_confirmed_without_contact_counts_once_the_pin_is_judged(hands:
     hands.find_several(1)
     hands.end_tray()
     hands.wait_until_confirmed()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     hands.press("Sign on with your PIN to confirm")
     hands.sign_on(WHO, PIN)
     hands.press("Tray 1 was mine")
     expect(hands.page.locator("button.person")).to_contain_text("PIN not judged yet")
     assert authors_of_finds(served) == [False]
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     expect(hands.page.locator("button.person")).not_to_contain_text("PIN not judged yet")
     assert authors_of_finds(served) == [True]

@@ -139,7 +139,7 @@ def test_without_contact_the_page_says_how_old_it_is_and_offers_no_request(hands
     hands.press(re.compile(BATCH))
     expect(page.get_by_role("heading", name=f"Batch {BATCH}")).to_be_visible()
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    hands.context.set_offline(True)
+    hands.lose_contact()
     expect(page.get_by_text("No new answer. This is what the server said", exact=False)).to_be_visible()
     hands.press("To decide")
     expect(page.locator(".batch-line").filter(has_text=BATCH)).to_be_visible()
@@ -150,7 +150,7 @@ def test_without_contact_the_page_says_how_old_it_is_and_offers_no_request(hands
     page.get_by_label("Why it is put on hold").fill("Dust on the lens")
     hands.press("Put on hold")
     expect(page.get_by_text("The hold is stored here")).to_be_visible()
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.press("Holds")
     expect(page.get_by_text("Placed by hand: Dust on the lens")).to_be_visible()
 
@@ -163,7 +163,7 @@ def test_the_leads_pages_open_without_contact_from_the_apps_cache(hands: Hands) 
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     page.reload()  # from here on the service worker answers
     expect(page.get_by_role("button", name="To decide")).to_be_visible()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     for key, heading in (("To decide", "Batches to decide on"), ("Pareto", "What was found"), ("Holds", "Holds")):
         hands.press(key)
         expect(page.get_by_role("heading", name=heading)).to_be_visible()

@@ -40,12 +40,12 @@ def test_a_find_taken_back_behind_the_closing_leaves_its_piece_to_the_lead(hands
     hands.find("Underfill")
     hands.find("Burn")
     hands.end_tray()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     open_entries(hands, 1)
     expect(page.locator(".closed-entries li")).to_have_count(3)
     take_back(hands, "Burn", "Wrong key")
     expect(page.locator(".closed-entries li")).to_have_count(2)
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     assert withdrawals(hands) == ["wrong_key"]
 

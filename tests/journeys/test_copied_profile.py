@@ -82,14 +82,14 @@ def test_both_sides_of_a_copied_profile_go_on_and_nothing_is_lost(
 
     sides = [Hands.at(browse(folder), served.address) for folder in (original, copy)]
     for hands in sides:
-        hands.context.set_offline(True)
+        hands.lose_contact()
         hands.take_up()
         hands.press("Go on with tray 1")
     sides[0].find_several(2)
     sides[1].find_several(5)
     assert [hands.marked() for hands in sides] == [5, 8]
     for hands in sides:
-        hands.context.set_offline(False)
+        hands.find_contact()
         hands.wait_until_confirmed()
     # Each goes on as if nothing had happened; its own finds stay on its screen, beside what it learns of the other.
     for hands, own in zip(sides, (6, 9), strict=True):
@@ -135,7 +135,7 @@ def expect_tally(hands: Hands, marks: int) -> None:
     hands.press("All")
     expect(hands.page.get_by_text(said)).to_be_visible()
     expect(hands.page.get_by_text("As the server knew it")).to_be_visible()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     hands.press("By pieces")  # what the server was not asked before it has not said
     expect(hands.page.get_by_text("only the records this tablet holds", exact=False)).to_be_visible()
     expect(hands.page.get_by_text(said)).to_be_visible(timeout=20_000)
@@ -166,6 +166,6 @@ def test_an_old_image_of_a_tablet_goes_on_in_a_new_chain_and_sees_what_it_had_re
     assert set_aside(served) == set()
     hands.page.evaluate(FETCH_FINDS, 7)
     hands.page.goto(f"{served.address}/#/en/pareto")
-    hands.context.set_offline(True)
+    hands.lose_contact()
     hands.page.reload()
     expect(hands.page.get_by_text("n = 7 marks on 7 pieces")).to_be_visible()

@@ -76,7 +76,7 @@ def test_a_list_of_the_whole_trade_comes_as_a_file_and_is_there_without_contact(
     keys.first.click()
     expect(hands.page.locator(".tally-head .fact").nth(2)).to_contain_text("1")
     hands.wait_until_confirmed()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     served.stop()
     hands.page.reload()
     expect(pad).to_be_visible()
@@ -127,7 +127,7 @@ def test_a_version_published_while_a_tablet_is_away_judges_nothing_that_began_be
     hands.find(KEY)
     hands.wait_until_confirmed()
     before = weights(served)["SK70-0501"]
-    hands.context.set_offline(True)
+    hands.lose_contact()
 
     part = demo_part()
     word = next(entry for entry in part["defects"] if entry["defect"] == WORD)
@@ -140,7 +140,7 @@ def test_a_version_published_while_a_tablet_is_away_judges_nothing_that_began_be
     hands.find(KEY)
     assert hands.marked() == 2
 
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     assert weights(served) == {"SK70-0501": ["minor", "minor"]}
     hands.press("Trays")

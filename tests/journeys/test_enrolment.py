@@ -52,9 +52,9 @@ def test_a_code_is_not_asked_of_anybody_twice(hands: Hands, served: Served) -> N
 
 def test_a_code_typed_without_contact_is_answered_and_still_good(hands: Hands, served: Served) -> None:
     code = served.run("code").stdout
-    hands.context.set_offline(True)
+    hands.lose_contact()
     type_code(hands, code)
     expect(hands.page.get_by_role("alert")).to_be_visible()
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.press("Make it known")
     expect(hands.page.get_by_text("Who works here now?")).to_be_visible()

@@ -148,10 +148,10 @@ def test_a_tray_begun_offline_on_two_tablets_is_named_and_merged_with_nothing(
         else:
             hands.hand_over(person)
         expect(hands.page.locator(".tray-card")).to_have_count(2)
-        hands.context.set_offline(True)
+        hands.lose_contact()
         begin_and_close(hands, 2, empty=5)
     for hands in tablets:
-        hands.context.set_offline(False)
+        hands.find_contact()
         hands.wait_until_confirmed()
     for hands in tablets:
         said = "Tray 2 was closed twice: 55 more looked at than due."

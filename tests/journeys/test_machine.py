@@ -100,7 +100,7 @@ VALUES = {
 
 def test_an_operator_at_the_forge_without_contact(hands: Hands) -> None:
     begin(hands)
-    hands.context.set_offline(True)
+    hands.lose_contact()
     hands.picture("machine_first_off")
     seen = []
     while hands.page.locator(".check-entry").count():
@@ -129,7 +129,7 @@ def test_an_operator_at_the_forge_without_contact(hands: Hands) -> None:
     assert reaction["pieces_back"] == 25
     values = [one["value"] for one in bodies(hands, "check_taken") if one["characteristic"] == 4]
     assert values[-2:] == ["13.61", "13.58"]
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
 
 
@@ -405,7 +405,7 @@ def test_every_screen_of_the_machine_can_be_read_and_touched(hands: Hands) -> No
         hands.page.wait_for_timeout(200)
         for language in ("de", "en"):
             hands.page.evaluate(f"location.hash = location.hash.replace(/^#.../, '#/{language}')")
-            hands.page.wait_for_function(f"document.documentElement.lang === '{language}'")
+            expect(hands.page.locator("html")).to_have_attribute("lang", language)
             for size in SIZES:
                 screens.append(Screen.measure(hands.page, stage, language, size))
                 if language == "de" and size in TABLETS:

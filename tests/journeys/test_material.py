@@ -80,7 +80,7 @@ def read_mark(hands: Hands) -> None:
 
 
 def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) -> None:
-    hands.context.set_offline(True)
+    hands.lose_contact()
     receive(hands)
     expect(hands.page.get_by_text("3 fewer than on the delivery note")).to_be_visible()
     expect(hands.page.get_by_text("Do not cut these bars")).to_be_visible()
@@ -112,7 +112,7 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     hands.picture("saw_issued")
     [issue] = bodies(hands, "bars_issued")
     assert (issue["bars"], issue["pieces_per_bar"]) == (3, 26)
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     other.enrol()
     other.sign_on("Jonas Falk")
@@ -129,7 +129,7 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
 
 
 def test_bars_that_agree_are_cut_without_a_hold(hands: Hands) -> None:
-    hands.context.set_offline(True)
+    hands.lose_contact()
     receive(hands, stated="12")
     certificate(hands, INSIDE, "c 4711")
     hands.press("Store the certificate")
@@ -149,7 +149,7 @@ def test_bars_that_agree_are_cut_without_a_hold(hands: Hands) -> None:
     hands.press("Yes, all are marked")
     [remnant] = bodies(hands, "remnant_returned")
     assert (remnant["length"], remnant["bars"], remnant["marked"]) == ("71.5", 2, True)
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
 
 

@@ -49,7 +49,7 @@ def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
     hands.wait_until_confirmed()
     assert len(server_finds(served)) == 30
 
-    context.set_offline(True)
+    hands.lose_contact()
     hands.find_several(10)
     hands.undo()
     hands.undo()
@@ -61,7 +61,7 @@ def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
     hands.end_tray(empty=2)
     assert len(server_finds(served)) == 30
 
-    context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     rows = server_finds(served)
     assert len(rows) == 43
@@ -79,12 +79,12 @@ def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
     assert sorted(on_screen.values()) == sorted(Counter(defect for _, defect in rows).values())
 
     # The tablet's own fold of its own journal, without any contact, says the same.
-    context.set_offline(True)
+    hands.lose_contact()
     hands.page.reload()
     expect(hands.page.get_by_text("No contact", exact=False).first).to_be_visible()
     expect(hands.page.get_by_text("n = 43 marks on 43 pieces")).to_be_visible()
     assert table_on_screen(hands) == on_screen
-    context.set_offline(False)
+    hands.find_contact()
 
     checked = served.run("rebuild", "--check")
     assert (checked.returncode, checked.stdout) == (0, "The rows are what the log says.\n")
@@ -116,14 +116,14 @@ def test_two_tablets_on_one_batch_agree_after_three_rounds(browser: Browser, ser
 
     assert len(server_finds(served)) == 8
     tables = []
-    for hands, context in ((first, contexts[0]), (second, contexts[1])):
+    for hands in (first, second):
         # Three rounds of asking every five seconds, at the longest.
         hands.page.wait_for_timeout(3 * 5_500 if hands is first else 0)
-        context.set_offline(True)
+        hands.lose_contact()
         hands.page.goto(f"{served.address}/#/en/pareto")
         expect(hands.page.get_by_text("n = 8 marks on 8 pieces")).to_be_visible()
         tables.append(table_on_screen(hands))
-        context.set_offline(False)
+        hands.find_contact()
     assert tables[0] == tables[1]
     assert sum(tables[0].values()) == 8
     for context in contexts:

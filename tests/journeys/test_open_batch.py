@@ -24,10 +24,10 @@ def open_batch(page: Page, number: str, pieces: str) -> None:
 def test_a_batch_begun_without_contact_is_taken_up_on_another_tablet(hands: Hands, other: Hands) -> None:
     hands.enrol()
     hands.sign_on()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     open_batch(hands.page, "SK70-0777", "240")
     expect(hands.page.get_by_text("SK70-0777")).to_be_visible()
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     other.enrol()
     other.sign_on("Piotr Zielny")

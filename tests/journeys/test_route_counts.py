@@ -116,7 +116,7 @@ def lines_of(ledger: dict[str, Any]) -> set[tuple[int, int, str]]:
 def test_the_demo_batch_is_counted_from_the_saw_to_the_drill_without_contact(hands: Hands, served: Served) -> None:
     hands.enrol()
     hands.sign_on("Maren Holt")
-    hands.context.set_offline(True)
+    hands.lose_contact()
     open_batch(hands.page, NUMBER, "728")
     hands.press(re.compile("At the machine"))
     for operation in COUNTS:
@@ -136,7 +136,7 @@ def test_the_demo_batch_is_counted_from_the_saw_to_the_drill_without_contact(han
         else:
             expect(hands.page.locator(".difference")).to_have_count(0)
         hands.press("Operations")
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     expected = {
         (int(operation), int(pieces), counts_as)

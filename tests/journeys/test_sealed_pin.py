@@ -94,7 +94,7 @@ def test_a_pin_given_without_contact_is_judged_with_contact_and_leaves_no_trace(
     open_tablet: Callable[[], Hands], profile: Path, served: Served
 ) -> None:
     hands = open_tablet()
-    hands.context.set_offline(True)
+    hands.lose_contact()
     hands.press(WHO)
     expect(hands.page.get_by_text("There is no contact now")).to_be_visible(timeout=10_000)
     hands.page.get_by_label(f"PIN of {WHO}").fill(PIN)
@@ -111,7 +111,7 @@ def test_a_pin_given_without_contact_is_judged_with_contact_and_leaves_no_trace(
     hands.page.reload()
     expect(hands.page.get_by_label("Defect keys")).to_be_visible()
 
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     hands.page.evaluate(WIPED)
     assert proven(served) == [True]
@@ -127,7 +127,7 @@ def test_contact_that_was_lost_unnoticed_holds_nobody_up(open_tablet: Callable[[
     hands = open_tablet()
     hands.press(WHO)
     hands.page.get_by_label(f"PIN of {WHO}").fill(PIN)
-    hands.context.set_offline(True)
+    hands.lose_contact()
     hands.press("Begin")
     hands.take_up()
 

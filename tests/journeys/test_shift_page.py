@@ -108,14 +108,14 @@ def test_a_bar_of_the_drawing_narrows_as_its_row_does(lead: Hands) -> None:
 def test_without_contact_the_page_and_its_pareto_stand_with_their_age(lead: Hands) -> None:
     page = lead.page
     before = bars(lead)
-    lead.context.set_offline(True)
+    lead.lose_contact()
     old = page.get_by_text("No new answer. This is what the server said", exact=False)
     expect(old.first).to_be_visible()
     lead.press("Ask again")
     expect(old).to_have_count(2)
     assert bars(lead) == before
     expect(section(lead, "Not sure").get_by_role("button", name="Reject")).to_have_count(0)
-    lead.context.set_offline(False)
+    lead.find_contact()
     lead.press("Ask again")
     expect(old).to_have_count(0)
 

@@ -78,7 +78,7 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
 
     # Both without contact: an undo, a query, a piece for rework here; a critical find there.
     for one in (hands, other):
-        one.context.set_offline(True)
+        one.lose_contact()
     hands.begin_tray(1)
     hands.find("Underfill")
     hands.find("Burn")
@@ -96,12 +96,12 @@ def test_a_batch_is_looked_at_twice_to_the_piece_and_complete_only_then(
     begin_and_close(other, 3)
 
     # Signed before the other tablet's finds came: they are late, and the look says so.
-    hands.context.set_offline(False)
+    hands.find_contact()
     hands.wait_until_confirmed()
     hands.press("End of this look")
     sign(hands, "Ines Brandt")
     expect(hands.page.get_by_text("Complete: nothing is open in this look.")).to_have_count(0)
-    other.context.set_offline(False)
+    other.find_contact()
     other.wait_until_confirmed()
     expect(hands.page.get_by_text(re.compile("^Signed before \\d+ records came: sign again"))).to_be_visible()
     hands.picture("whole_batch_05_signed_before_these_came")

@@ -32,6 +32,8 @@ const HEAD = headOf({ file: NO_PHOTO, size: 0, room: 0, isKept: false });
 /** The digits of its length, which every head begins with. */
 const BEGINNING = HEAD.slice(0, 9);
 const CHUNK = 64 * 1024;
+/** What a photo leaves free for records: weeks of them. */
+export const KEPT_FREE_BYTES = 8 * 1024 * 1024;
 
 export class PhotoFile {
   #places: Place[];
@@ -54,13 +56,14 @@ export class PhotoFile {
   }
 
   /** Keep a photo: its bytes first, then the head that says they are there. Returns its name, or why it is not kept. */
-  async keep(bytes: Uint8Array<ArrayBuffer>): Promise<{ file: string } | { why: NotKept }> {
+  async keep(bytes: Uint8Array<ArrayBuffer>): Promise<{ file: string } | { why: NotKept | "no_room" }> {
     const file = hashOfBytes(bytes);
     if (this.#find(file) !== undefined) return { file };
     const free = this.#places.findIndex((one) => !one.isKept && one.room >= bytes.length);
     const at = this.#places[free]?.at ?? this.#end();
     const room = this.#places[free]?.room ?? bytes.length;
     const place: Place = { at, file, size: bytes.length, room, isKept: true };
+    if (free < 0 && !this.#leavesRoom(place)) return { why: "no_room" };
     const why = await this.#write(place, bytes);
     if (why !== undefined) {
       // Half a photo must not take the room of a record.
@@ -93,6 +96,22 @@ export class PhotoFile {
       this.file.write(gone.at, headOf(gone));
       this.file.flush();
     } else this.#cut(this.#end());
+  }
+
+  /**
+   * Whether records have room behind this photo: what a hand marks must never wait for a picture. The file is made
+   * that long for a moment, because browsers tell a page of far more room than they give it.
+   */
+  #leavesRoom(place: Place): boolean {
+    const asked = endOf(place) + KEPT_FREE_BYTES;
+    try {
+      this.file.truncate(asked);
+      return this.file.size() === asked; // a private window throws nothing, and leaves the file as it was
+    } catch {
+      return false;
+    } finally {
+      this.#cut(place.at);
+    }
   }
 
   async #write(place: Place, bytes: Uint8Array<ArrayBuffer>): Promise<NotKept | undefined> {

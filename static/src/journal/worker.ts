@@ -6,7 +6,6 @@ import { areMade, closeFiles, openFiles, type OpenFiles } from "./opfs.js";
 import { Store } from "./store.js";
 
 const QUEUE = "tallywright-store";
-const KEPT_FREE_BYTES = 8 * 1024 * 1024;
 
 let files: OpenFiles | undefined;
 let store: Store | undefined;
@@ -75,12 +74,6 @@ function reasonOf(problem: unknown): "no_store" | "private_window" | "failed" {
   return problem instanceof DOMException && problem.name === "SecurityError" ? "private_window" : "failed";
 }
 
-/** Photos stop while there is still room for weeks of records: what a hand marks must never wait for a picture. */
-async function hasRoom(bytes: number): Promise<boolean> {
-  const { quota, usage } = await navigator.storage.estimate();
-  return quota === undefined || usage === undefined || quota - usage >= bytes + KEPT_FREE_BYTES;
-}
-
 async function answer(asked: Asked): Promise<Answer> {
   switch (asked.ask) {
     case "make":
@@ -101,8 +94,7 @@ async function answer(asked: Asked): Promise<Answer> {
     case "keep":
       return store === undefined ? { why: "not_open" } : store.keep(asked.entry);
     case "keep_photo":
-      if (store === undefined) return { why: "not_open" };
-      return (await hasRoom(asked.bytes.length)) ? store.keepPhoto(asked.bytes) : { why: "no_room" };
+      return store === undefined ? { why: "not_open" } : store.keepPhoto(asked.bytes);
     case "read_photo":
       return store === undefined
         ? { why: "not_open" }

@@ -18,17 +18,7 @@ from tallywright.projections.refold import refold
 from tallywright.projections.tables import finds
 from tallywright.records.kinds import DeviceRevokedV1
 from tests.actors import Works
-
-
-def run(*words: str, stdin: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
-    import os
-
-    clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
-    return subprocess.run(
-        [sys.executable, "-m", "tallywright.cli.main", *words],
-        input=stdin,
-        capture_output=True, text=True, check=False, env={**clean, **environment}, timeout=60,
-    )  # fmt: skip
+from tests.command import run
 
 
 @pytest.fixture
@@ -144,7 +134,8 @@ def test_an_unknown_setting_stops_the_start(tmp_path: Path) -> None:
 
 
 def test_an_unknown_option_exits_with_2() -> None:
-    assert run("verify", "--colour", "red").returncode == 2
+    words = [sys.executable, "-m", "tallywright.cli.main", "verify", "--colour", "red"]
+    assert subprocess.run(words, capture_output=True, check=False, timeout=60).returncode == 2
 
 
 def test_a_tablet_is_revoked_by_its_letters_and_once(data: Path) -> None:

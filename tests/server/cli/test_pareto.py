@@ -12,7 +12,7 @@ from sqlalchemy import insert
 from tallywright.db import writing
 from tallywright.projections.tables import stale
 from tests.actors import Works
-from tests.server.cli.test_main import run
+from tests.command import run
 
 DAY = "2026-11-25"  # the scripted day of the tests
 

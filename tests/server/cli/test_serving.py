@@ -16,8 +16,8 @@ from tallywright.clock import SystemClock
 from tallywright.trust.certificates import A_DAY, fingerprint, make_authority, make_server_certificate
 from tallywright.trust.kept import AuthorityFolder, read_certificate
 from tallywright.trust.names import names_from
+from tests.command import run
 from tests.served import Served, free_port
-from tests.server.cli.test_main import run
 
 HALL = names_from(["hall.local", "192.168.7.20"])
 

@@ -4,8 +4,6 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +26,7 @@ from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
 from tallywright.records.route import ComponentsCountedV1, LotReturnedV1, OperationFinishedV1
 from tallywright.reports.batch_ledger import batch_called, batch_ledger
+from tests.command import run
 
 NUMBER = "SK70-0417"
 # operation: in, out, scrap, set-up, samples, missing
@@ -61,13 +60,6 @@ def ledger(told: Engine) -> dict[str, Any]:
     with reading(told) as connection:
         [batch] = batch_called(connection, NUMBER)
         return batch_ledger(connection, batch)
-
-
-def run(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "tallywright.cli.main", "batch", *words, "--data", str(folder)],
-        capture_output=True, text=True, check=False, timeout=60,
-    )  # fmt: skip
 
 
 def test_728_in_are_633_good_61_scrap_30_samples_and_set_up_and_4_missing_or_late_found(
@@ -113,17 +105,17 @@ def test_the_limits_say_27_and_6_majors(ledger: dict[str, Any]) -> None:
 
 
 def test_the_command_prints_it_for_a_program_and_for_people(told_folder: Path, ledger: dict[str, Any]) -> None:
-    found = run(told_folder, NUMBER, "--json")
+    found = run("batch", NUMBER, "--json", "--data", str(told_folder))
     assert (found.returncode, found.stderr) == (0, "")
     assert json.loads(found.stdout) == ledger
-    told = run(told_folder, NUMBER)
+    told = run("batch", NUMBER, "--data", str(told_folder))
     assert told.returncode == 0
     assert "728 in = 633 good + 61 scrap + 30 samples and set-up + 4 missing or late-found" in told.stdout
     assert "difference at 110: -3  pieces short" in told.stdout
 
 
 def test_a_batch_nobody_knows_is_one_sentence_and_wrong_data(told_folder: Path) -> None:
-    found = run(told_folder, "SK70-9999")
+    found = run("batch", "SK70-9999", "--data", str(told_folder))
     assert (found.returncode, found.stdout, found.stderr.count("\n")) == (1, "", 1)
 
 
@@ -131,7 +123,7 @@ def test_a_batch_with_a_difference_that_nobody_accepted_is_wrong_data(told: Engi
     with reading(told) as connection:
         open_ones = select(batches.c.number).join(ledgers, ledgers.c.batch == batches.c.batch)
         number = connection.scalars(open_ones.where(~ledgers.c.closes).order_by(batches.c.number)).first()
-    found = run(told_folder, str(number), "--json")
+    found = run("batch", str(number), "--json", "--data", str(told_folder))
     assert (found.returncode, found.stderr) == (1, f"The ledger of {number} does not close.\n")
     page = json.loads(found.stdout)
     assert not page["closes"]
@@ -140,7 +132,7 @@ def test_a_batch_with_a_difference_that_nobody_accepted_is_wrong_data(told: Engi
 
 
 def test_a_batch_without_its_number_is_wrong_use(told_folder: Path) -> None:
-    assert run(told_folder).returncode == 2
+    assert run("batch", "--data", str(told_folder)).returncode == 2
 
 
 class Told:

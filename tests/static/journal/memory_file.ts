@@ -50,7 +50,10 @@ export class MemoryFile implements StoreFile {
   }
 
   truncate(size: number): void {
-    this.#bytes = this.#bytes.slice(0, size);
+    if (size - this.#bytes.length > this.faults.room) throw new DOMException("Full.", "QuotaExceededError");
+    const changed = new Uint8Array(size);
+    changed.set(this.#bytes.subarray(0, size));
+    this.#bytes = changed;
   }
 
   listed(): Promise<number | undefined> {

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // Photos in one file: what was kept is found by a new process, what left makes room, and nothing of a kill or of a
 // full store reaches another photo or a sealed PIN.
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { Enclosures } from "../../../static/src/journal/enclosures.js";
-import { PhotoFile } from "../../../static/src/journal/photos.js";
+import { KEPT_FREE_BYTES, PhotoFile } from "../../../static/src/journal/photos.js";
 import { Section } from "../../../static/src/journal/section.js";
 import { hashOfBytes } from "../../../static/src/records/hash.js";
 import { Chance } from "../records/chance.js";
@@ -61,11 +61,37 @@ describe("the file of photos", () => {
     expect(new PhotoFile(file, BEGIN).all).toEqual([]);
   });
 
+  it("takes no photo that would leave records less room than they keep, and gives back what it asked for", async () => {
+    const file = new MemoryFile();
+    const opened = await kept(file, photo(1));
+    const before = file.size();
+    file.faults.room = KEPT_FREE_BYTES + photo(2).length;
+    expect(await opened.keep(photo(2))).toEqual({ why: "no_room" });
+    expect(file.size()).toBe(before);
+    opened.drop(hashOfBytes(photo(1)));
+    file.faults.room = KEPT_FREE_BYTES + 2 * photo(2).length;
+    expect(await opened.keep(photo(2))).toEqual({ file: hashOfBytes(photo(2)) });
+  });
+
+  it("goes on behind the last photo where a kill left the file as long as it had asked for", async () => {
+    const file = new MemoryFile();
+    await kept(file, photo(1));
+    file.truncate(file.size() + KEPT_FREE_BYTES);
+    const again = new PhotoFile(file, BEGIN);
+    expect(await again.keep(photo(2))).toEqual({ file: hashOfBytes(photo(2)) });
+    expect(new PhotoFile(file, BEGIN).all).toHaveLength(2);
+    expect(file.size()).toBeLessThan(KEPT_FREE_BYTES);
+  });
+
   it("takes back what a full store took half of, so that a record has the room", async () => {
     const file = new MemoryFile();
     const opened = await kept(file, photo(1));
     const before = file.size();
-    file.faults.room = 300;
+    // Somebody else filled the store since it was asked.
+    vi.spyOn(file, "write").mockImplementationOnce((at, bytes) => {
+      file.faults.room = 300;
+      return MemoryFile.prototype.write.call(file, at, bytes);
+    });
     expect(await opened.keep(photo(2))).toEqual({ why: "short_write" });
     expect(file.size()).toBe(before);
     file.faults.room = Infinity;
