@@ -48,6 +48,7 @@ RULES: dict[str, Rule] = {
     "set_aside.SetAside": Rule.ENROLLED,
     "pareto.Pareto": Rule.ENROLLED,
     "shift.Shift": Rule.ENROLLED,
+    "machine_checks.MachineChecks": Rule.ENROLLED,
     "files.Files": Rule.ENROLLED,
     "files.Copies": Rule.ENROLLED,
     "files.Parts": Rule.ENROLLED,
@@ -77,6 +78,7 @@ ROLES: dict[str, frozenset[str]] = {
     "people.PinWords": ADMINISTRATORS,
     "pareto.Pareto": LEADS | ADMINISTRATORS | READERS,
     "shift.Shift": LEADS | ADMINISTRATORS | READERS,
+    "machine_checks.MachineChecks": LEADS | ADMINISTRATORS | READERS,
 }
 
 

@@ -13,9 +13,9 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET
 
-from tallywright.folds.check_due import Due, Moment, due_checks
+from tallywright.folds.check_due import Due, Moment, due_checks, moments_of
 from tallywright.folds.check_outcome import Known, Outcome, characteristics_of, outcome_of
-from tallywright.folds.gathered import Gathered, found_at, order_of
+from tallywright.folds.gathered import Gathered
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.checks import CheckMissedV1, CheckTakenV1, PiecesMadeV1, ReactionTakenV1, Role
 from tallywright.records.definition import PartDefinition
@@ -103,13 +103,10 @@ def fold_checks(gathered: Gathered, definitions: Mapping[str, PartDefinition]) -
     definitions  part definitions by the id of their publication: a check is judged by the one it names, and what
                  is due is said by the one the batch keeps
     """
-    moments = sorted(
-        (Moment(found_at(record)[0], record.id, record.body) for record in gathered.standing if record.body),
-        key=lambda moment: (moment.at, order_of(moment.id)),
-    )
+    moments = moments_of(gathered)
     known = {name: characteristics_of(part) for name, part in definitions.items()}
     checks = _checks(gathered, moments, known)
-    operations = _operations(moments)
+    operations = operation_pieces(moments)
     opened = next((str(record.envelope.definition) for record, _ in gathered.of(BatchOpenedV1)), "")
     plan = known.get(opened, {})
     sets = _sets(checks)
@@ -189,7 +186,7 @@ def _of_set(checks: list[Check]) -> Outcome:
     return next((outcome for outcome in worst_first if outcome in said), "unjudged")
 
 
-def _operations(moments: list[Moment]) -> tuple[OperationPieces, ...]:
+def operation_pieces(moments: list[Moment]) -> tuple[OperationPieces, ...]:
     """Pieces by operation: the most of what was told one by one, counted at the end, or said with a check."""
     told: dict[int, int] = {}
     finished: dict[int, dict[str, int]] = {}

@@ -18,6 +18,7 @@ from tallywright.folds.route import fold_route
 from tallywright.folds.whole_ledger import fold_whole_ledger
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.attachment_rows import attachment_rows
+from tallywright.projections.check_rows import check_rows
 from tallywright.projections.find_rows import find_rows
 from tallywright.projections.goods_rows import issue_rows, receipts_of
 from tallywright.projections.pages import BatchPage, LookPage
@@ -26,6 +27,8 @@ from tallywright.projections.tables import (
     authors,
     batch_pages,
     batches,
+    check_gaps,
+    checks,
     finds,
     holds,
     issues,
@@ -35,6 +38,7 @@ from tallywright.projections.tables import (
     made,
     origins,
     queries,
+    reactions,
     trays,
 )
 from tallywright.projections.tray_rows import tray_rows
@@ -52,12 +56,15 @@ TABLES = (
     issues,
     batches,
     batch_pages,
+    check_gaps,
+    checks,
     looks,
     ledgers,
     limit_lines,
     made,
     origins,
     queries,
+    reactions,
     trays,
 )
 OPEN_VERDICTS = ("rework", "query", "locked")
@@ -90,6 +97,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     ledger = fold_whole_ledger(gathered, state, route)
     left_open = sum(not line.accepted_by for line in ledger.lines) + len(ledger.points)
     insert_rows(connection, ledgers, [(batch, ledger.closes, left_open, canonical(ledger).decode())])
+    check_rows(connection, batch, gathered, definitions)
     _pages(connection, batch, gathered, state)
     _limit_lines(connection, batch, gathered, state)
 

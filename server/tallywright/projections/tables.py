@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "21"
+FOLDED_BY = "22"
 
 finds = Table(
     "finds",
@@ -174,6 +174,57 @@ loads = Table(
     Column("operation", Big, nullable=False),
     Column("number", String(200), nullable=False),
     Column("opened_at", Big, nullable=False),
+)
+
+# Checks that stand, at the machines; one beside another has its root.
+checks = Table(
+    "checks",
+    projected,
+    Column("id", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("operation", Big, nullable=False),
+    Column("characteristic", Big, nullable=False),
+    Column("role", String(16), nullable=False),
+    Column("said", String(32), nullable=False),
+    Column("outcome", String(16), nullable=False),
+    Column("root", String(43), nullable=False, index=True),
+    Column("mistyped", Boolean, nullable=False),
+    Column("made", Big, nullable=False),  # -1 where nobody knew
+    Column("gauge", String(200), nullable=False),
+    Column("cavity", String(200), nullable=False),
+    Column("taken_at", Big, nullable=False),
+    Index("checks_taken_at", "taken_at"),
+    Index("checks_of", "operation", "characteristic", "taken_at"),
+)
+
+# Checks that are not as the plan asks; see folds/check_gaps.py.
+check_gaps = Table(
+    "check_gaps",
+    projected,
+    Column("record", String(43), primary_key=True),
+    Column("operation", Big, primary_key=True),
+    Column("characteristic", Big, primary_key=True),
+    Column("role", String(16), primary_key=True),
+    Column("kind", String(8), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("checks", Big, nullable=False),
+    Column("pieces", Big, nullable=False),
+    Column("ms", Big, nullable=False),
+    Column("why", String(200), nullable=False),
+    Column("at", Big, nullable=False),
+    Index("check_gaps_at", "at"),
+)
+
+# What was done about checks that were out.
+reactions = Table(
+    "reactions",
+    projected,
+    Column("record", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("root", String(43), nullable=False, index=True),  # of the check
+    Column("done", String(200), nullable=False),
+    Column("pieces_back", Big, nullable=False),
+    Column("at", Big, nullable=False),
 )
 
 # What came in at the gate: bars of a cast, lots of components.

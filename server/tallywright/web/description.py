@@ -20,6 +20,7 @@ from tallywright.web.files_api import files_api
 from tallywright.web.goods_api import goods_api
 from tallywright.web.health_api import health_api
 from tallywright.web.holds_api import holds_api
+from tallywright.web.machine_checks_api import machine_checks_api
 from tallywright.web.pareto_api import pareto_api
 from tallywright.web.people_api import people_api
 from tallywright.web.set_aside_api import set_aside_api
@@ -34,6 +35,7 @@ RESOURCES = (
     health_api,
     pareto_api,
     shift_api,
+    machine_checks_api,
     goods_api,
     holds_api,
     batch_pages_api,

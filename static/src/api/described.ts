@@ -646,6 +646,47 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/machine-checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return what is missing, late, repeated, out and worth a look in a span, or in the shift of now. */
+        get: {
+            parameters: {
+                query?: {
+                    from?: number;
+                    to?: number;
+                };
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["MachineChecks"];
+                    };
+                };
+                422: components["responses"]["UNPROCESSABLE_ENTITY"];
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/pareto": {
         parameters: {
             query?: never;
@@ -1338,6 +1379,51 @@ export interface components {
         ChallengeQuestion: {
             device: string;
         };
+        CheckGap: {
+            at: number;
+            batch: string;
+            characteristic: number;
+            checks: number;
+            /** @enum {string} */
+            kind: "missed" | "left_out" | "delayed" | "none";
+            lower: string;
+            ms: number;
+            number: string;
+            operation: number;
+            operation_words: {
+                [key: string]: string;
+            };
+            pieces: number;
+            record: string;
+            role: string;
+            said: string;
+            unit: string;
+            upper: string;
+            why: string;
+            words: {
+                [key: string]: string;
+            };
+        };
+        CheckSet: {
+            batch: string;
+            beside: components["schemas"]["Said"][];
+            characteristic: number;
+            check: string;
+            done: components["schemas"]["Done"][];
+            first: components["schemas"]["Said"];
+            lower: string;
+            number: string;
+            operation: number;
+            operation_words: {
+                [key: string]: string;
+            };
+            role: string;
+            unit: string;
+            upper: string;
+            words: {
+                [key: string]: string;
+            };
+        };
         Code: {
             address: string;
             code: string;
@@ -1381,6 +1467,11 @@ export interface components {
             kind: string;
             look: string;
             subject: string;
+        };
+        Done: {
+            at: number;
+            done: string;
+            pieces_back: number;
         };
         Element: {
             element: string;
@@ -1579,6 +1670,25 @@ export interface components {
             points: components["schemas"]["Point"][];
             signed_by: string;
         };
+        MachineChecks: {
+            as_of: number;
+            day: string;
+            from: number;
+            gaps: components["schemas"]["CheckGap"][];
+            looked_at: number;
+            /** @default tallywright */
+            marker: unknown;
+            more: number;
+            out: components["schemas"]["CheckSet"][];
+            /** @default 1 */
+            protocol: unknown;
+            repeated: components["schemas"]["CheckSet"][];
+            shift: string;
+            taken: number;
+            to: number;
+            too_few: number;
+            worth_a_look: components["schemas"]["Pattern"][];
+        };
         Made: {
             bars: number;
             batch: string;
@@ -1656,6 +1766,32 @@ export interface components {
             /** @enum {string} */
             unit: "marks" | "pieces";
             unplaced: number;
+        };
+        Pattern: {
+            batch: string;
+            cavity: string;
+            chance: number;
+            characteristic: number;
+            count: number;
+            gauges: string[];
+            /** @enum {string} */
+            kind: "same_value" | "same_gap" | "close_together" | "end_digit" | "never_near";
+            lower: string;
+            number: string;
+            of: number;
+            operation: number;
+            operation_words: {
+                [key: string]: string;
+            };
+            part: string;
+            since: number;
+            unit: string;
+            until: number;
+            upper: string;
+            value: string;
+            words: {
+                [key: string]: string;
+            };
         };
         Picture: {
             file: string;
@@ -1773,6 +1909,15 @@ export interface components {
             seconded_by: string[];
             sign_on: string;
             state: string;
+        };
+        Said: {
+            cavity: string;
+            gauge: string;
+            made: number;
+            mistyped: boolean;
+            outcome: string;
+            said: string;
+            taken_at: number;
         };
         Sealing: {
             name: string;

@@ -4,6 +4,7 @@ import { useMemo, useState } from "preact/hooks";
 import { partDefinitions, shiftDefinitions } from "../definitions/published.js";
 import type { Tablet } from "../sync/contract.js";
 import { say, type Key } from "../words/say.js";
+import { Choice, Days } from "./choices.js";
 import { barWords, STRATUM_WORDS, type Definitions } from "./bar_words.js";
 import "./pareto.css";
 import { ParetoFindings } from "./pareto_findings.js";
@@ -79,26 +80,6 @@ export function ParetoPart({ tablet }: { readonly tablet: Tablet }) {
   );
 }
 
-interface DaysProps {
-  readonly days: Question["days"];
-  readonly onDays: (days: Question["days"]) => void;
-}
-
-function Days({ days: [first, last], onDays }: DaysProps) {
-  return (
-    <div class="choice-row">
-      <label class="field">
-        <span>{say("pareto.first_day")}</span>
-        <input type="date" value={first} onInput={(event) => onDays([event.currentTarget.value, last])} />
-      </label>
-      <label class="field">
-        <span>{say("pareto.last_day")}</span>
-        <input type="date" value={last} onInput={(event) => onDays([first, event.currentTarget.value])} />
-      </label>
-    </div>
-  );
-}
-
 interface NarrowingProps {
   readonly question: Question;
   readonly definitions: Definitions;
@@ -125,30 +106,6 @@ function Narrowing({ question, definitions, onChange }: NarrowingProps) {
           <svg viewBox="0 0 20 20" aria-hidden="true">
             <path d="M4 4L16 16M16 4L4 16" />
           </svg>
-        </button>
-      ))}
-    </div>
-  );
-}
-
-interface ChoiceProps<Name extends string> {
-  readonly words: Readonly<Record<Name, Key>>;
-  readonly chosen: Name;
-  readonly onChosen: (name: Name) => void;
-}
-
-function Choice<Name extends string>({ words, chosen, onChosen }: ChoiceProps<Name>) {
-  return (
-    <div class="choice-row">
-      {(Object.entries(words) as [Name, Key][]).map(([name, key]) => (
-        <button
-          key={name}
-          type="button"
-          class="key"
-          aria-pressed={name === chosen}
-          onClick={() => onChosen(name)}
-        >
-          {say(key)}
         </button>
       ))}
     </div>

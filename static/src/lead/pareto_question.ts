@@ -65,7 +65,7 @@ export function widened(question: Question, stratum: Stratum): Question {
 
 /** The span in the site's zone; undefined while the days of one are not chosen, or stand the wrong way round. */
 export function wantedSpan(
-  { span, days }: Question,
+  { span, days }: Pick<Question, "span" | "days">,
   now: number,
   shifts: ShiftDefinition | undefined,
 ): Span | undefined {

@@ -18,6 +18,7 @@ import { HeldBatchPart } from "./held_batch.js";
 import { causeOf, placeOf } from "./hold_words.js";
 import "./holds.css";
 import { holdsFrom, type HoldLine, type HoldsList, type QueryLine } from "./holds_list.js";
+import { CHECKS_ASKED_MS, machineChecksFrom, type MachineChecks } from "./machine_checks.js";
 import { ParetoPart } from "./pareto_part.js";
 import { QueriesPart } from "./queries_part.js";
 import "./shift.css";
@@ -29,13 +30,16 @@ export interface ShiftPageProps {
   readonly person: Person;
   readonly definitions: ReadonlyMap<string, PartDefinition>;
   readonly onBatch: (batch: string) => void;
+  /** To the checks at the machines. */
+  readonly onChecks: () => void;
 }
 
 export function ShiftPage(props: ShiftPageProps) {
-  const { tablet, definitions, onBatch } = props;
+  const { tablet, definitions, onBatch, onChecks } = props;
   const held = useDated(tablet, "/holds", holdsFrom);
   const lines = useDated(tablet, "/shift", shiftFrom);
   const pages = useDated(tablet, "/batch-pages", batchListFrom);
+  const checks = useDated(tablet, "/machine-checks", machineChecksFrom, "", CHECKS_ASKED_MS);
   const holds = sortedHolds(held.value?.holds ?? []);
   const batches = sortedBatches(pages.value?.pages ?? []);
   const [opened, setOpened] = useState("");
@@ -78,6 +82,14 @@ export function ShiftPage(props: ShiftPageProps) {
             onBatch={onBatch}
           />
         ))}
+      />
+      <Heading
+        title="machine_checks.title"
+        isKnown={checks.value !== undefined}
+        lines={
+          checks.value === undefined ? [] : [<ChecksKey key="checks" found={checks.value} onTap={onChecks} />]
+        }
+        count={checks.value?.taken}
       />
       <Heading
         title="shift.not_heard"
@@ -132,15 +144,17 @@ interface HeadingProps {
   readonly isKnown: boolean;
   readonly lines: readonly ComponentChildren[];
   readonly note?: Key;
+  /** How many stand beside the heading, where it is not how many lines there are. */
+  readonly count?: number | undefined;
 }
 
 /** A heading with how many lines it has: that there is none is said, and is another thing than not knowing. */
-function Heading({ title, isKnown, lines, note }: HeadingProps) {
+function Heading({ title, isKnown, lines, note, count = lines.length }: HeadingProps) {
   return (
     <section class={`shift-lines${lines.length === 0 ? " is-empty" : ""}`}>
       <h2>
         {say(title as "shift.holds")}
-        <span class="how-many">{isKnown ? number(lines.length) : say("shift.not_known")}</span>
+        <span class="how-many">{isKnown ? number(count) : say("shift.not_known")}</span>
       </h2>
       {lines.length > 0 && note !== undefined && <p>{say(note as "shift.not_heard_what")}</p>}
       {lines.length > 0 && <ul>{lines}</ul>}
@@ -207,6 +221,28 @@ function Decide({ listed, of, ...props }: DecideProps) {
       <AnswerOf tablet={props.tablet} asked={props.asking.asked} />
       <HeldBatchPart {...props} listed={listed} batch={batch} />
     </>
+  );
+}
+
+interface ChecksKeyProps {
+  readonly found: MachineChecks;
+  readonly onTap: () => void;
+}
+
+/** The checks of the shift in numbers; behind the key stands each of them. */
+function ChecksKey({ found: { out, gaps, worth_a_look }, onTap }: ChecksKeyProps) {
+  return (
+    <LineKey onTap={onTap}>
+      <StandingMark standing={out.length + gaps.length === 0 ? "ready" : "points_open"} />
+      <strong>{number(out.length)}</strong>
+      <span>
+        {say("shift.machine_checks_lines", {
+          out: out.length,
+          gaps: gaps.length,
+          worth: worth_a_look.length,
+        })}
+      </span>
+    </LineKey>
   );
 }
 

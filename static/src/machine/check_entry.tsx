@@ -5,8 +5,9 @@ import { useState } from "preact/hooks";
 import type { Check, Made } from "../folds/checks.js";
 import type { Characteristic, CheckRole } from "../records/kinds.js";
 import { usePedal } from "../widgets/pedal.js";
+import { ROLE_WORDS } from "../words/checks.js";
 import { asRead, number, pointOf } from "../words/measures.js";
-import { inWords, say, type Key } from "../words/say.js";
+import { inWords, say } from "../words/say.js";
 import { entryOf } from "./check_desk.js";
 import { LastValues } from "./last_values.js";
 import { NumberField, NumberPad } from "./number_pad.js";
@@ -14,12 +15,6 @@ import { isNumber, readingOf, stepOf, takesSteps, type Reading } from "./reading
 
 /** What was seen: a number as the gauge showed it, or an answer and the pieces it holds for. */
 export type Seen = Reading | { readonly result: "go" | "not_go" | "yes" | "no"; readonly pieces?: number };
-
-export const ROLE_WORDS = {
-  first_off: "check.first_off",
-  in_process: "check.in_process",
-  last_off: "check.last_off",
-} as const satisfies Readonly<Record<CheckRole, Key>>;
 
 /** A number from a gauge that types like a keyboard. */
 export interface Sent {

@@ -5,18 +5,9 @@ import { useState } from "preact/hooks";
 import type { Check, Made } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
 import { Keypad } from "../widgets/keypad.js";
-import { asRead } from "../words/measures.js";
+import { DONE, saidOf, type Done } from "../words/checks.js";
 import { inWords, say, type Key } from "../words/say.js";
 import { Exposure } from "./check_entry.js";
-
-/** What can be said of what was done, in the order of how often it is. */
-const DONE = {
-  corrected: "reaction.corrected",
-  sorted: "reaction.sorted",
-  red_tagged: "reaction.red_tagged",
-  lead_called: "reaction.lead_called",
-} as const satisfies Readonly<Record<string, Key>>;
-export type Done = keyof typeof DONE;
 
 const PLANS = {
   R1: "reaction.R1",
@@ -45,9 +36,7 @@ export function OutCard({ check, characteristic, exposure, onAgain, onDone, chil
   const [back, setBack] = useState("");
   const [problem, setProblem] = useState<string>();
   const plan = characteristic.reaction ?? "";
-  const answers: Readonly<Record<string, Key>> = { not_go: "check.not_go", no: "check.no" };
-  const answer = answers[check.said];
-  const said = answer === undefined ? `${asRead(check.said)} ${characteristic.unit ?? ""}` : say(answer);
+  const said = saidOf(check.said, characteristic.unit ?? "");
   const store = (chosen: Done): void => {
     setProblem(back === "" ? say("reaction.no_number") : undefined);
     if (back !== "") onDone(chosen, Number(back));

@@ -3,9 +3,9 @@
 import { keyOf } from "../folds/check_outcome.js";
 import type { Draft } from "../records/kinds.js";
 import { CountEntry } from "../widgets/count_entry.js";
-import { inWords, say, type Key } from "../words/say.js";
+import { REASONS, ROLE_WORDS, type Reason } from "../words/checks.js";
+import { inWords, say } from "../words/say.js";
 import type { Asked } from "./check_desk.js";
-import { ROLE_WORDS } from "./check_entry.js";
 
 /** A record about the operation, without batch and definition, which whoever stores it knows. */
 export type Told = Pick<Draft, "kind" | "body">;
@@ -24,14 +24,6 @@ export function madeAfter(
   if (kind === "pieces_made" && "pieces" in body) return { id, pieces: body.pieces };
   return kind === "record_withdrawn" ? undefined : before;
 }
-
-const REASONS = {
-  no_gauge: "missed.no_gauge",
-  no_time: "missed.no_time",
-  not_possible: "missed.not_possible",
-  forgotten: "missed.forgotten",
-} as const satisfies Readonly<Record<string, Key>>;
-export type Reason = keyof typeof REASONS;
 
 export interface PiecesMadeProps {
   /** What was told last here and can be taken back. */

@@ -26,6 +26,7 @@ import {
   HoldsPage,
   MachineScreens,
   OpenBatch,
+  MachineChecksPage,
   ParetoPage,
   PedalPage,
   PeoplePage,
@@ -178,6 +179,16 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
         person={person}
         definitions={parts}
         onBatch={(batch) => go({ at: "batch", batch })}
+        onChecks={() => go({ at: "machine_checks" })}
+      />
+    );
+  }
+  if (place.at === "machine_checks") {
+    return (
+      <MachineChecksPage
+        tablet={tablet}
+        onBatch={(batch) => go({ at: "batch", batch })}
+        onShift={() => go({ at: "shift" })}
       />
     );
   }

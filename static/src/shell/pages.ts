@@ -12,6 +12,9 @@ export const BatchPage = onDemand(async () => (await import("../lead/batch_page.
 export const HoldsPage = onDemand(async () => (await import("../lead/holds_page.js")).HoldsPage);
 export const ParetoPage = onDemand(async () => (await import("../lead/pareto_page.js")).ParetoPage);
 export const ShiftPage = onDemand(async () => (await import("../lead/shift_page.js")).ShiftPage);
+export const MachineChecksPage = onDemand(
+  async () => (await import("../lead/machine_checks_page.js")).MachineChecksPage,
+);
 export const ReceiptsPage = onDemand(async () => (await import("../lead/receipts_page.js")).ReceiptsPage);
 export const SetAsidePage = onDemand(async () => (await import("../lead/set_aside_page.js")).SetAsidePage);
 

@@ -27,6 +27,7 @@ export type Route =
   | { readonly at: "pareto" }
   | { readonly at: "set_aside" }
   | { readonly at: "shift" }
+  | { readonly at: "machine_checks" }
   | { readonly at: "holds"; readonly batch?: string }
   | { readonly at: "decide" }
   | { readonly at: "batch"; readonly batch: string }
@@ -76,6 +77,7 @@ const PAGES = [
   "receipts",
   "pareto",
   "shift",
+  "machine_checks",
   "set_aside",
   "holds",
   "decide",

@@ -115,8 +115,10 @@ function NavKey({ to, text }: { readonly to: Route; readonly text: string }) {
   );
 }
 
-/** The page of a batch lies behind the list of batches. */
+/** The page of a batch lies behind the list of batches, the checks at the machines behind the shift. */
 function isAt(to: Route): boolean {
   const { at } = route.value;
-  return at === to.at || (at === "batch" && to.at === "decide");
+  return (
+    at === to.at || (at === "batch" && to.at === "decide") || (at === "machine_checks" && to.at === "shift")
+  );
 }

@@ -785,6 +785,59 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "shift.late_records":
     "{count, plural, one {# Aufzeichnung} other {# Aufzeichnungen}} nach der Freigabe gekommen",
   "shift.not_known": "nicht bekannt",
+  "shift.machine_checks_lines":
+    "{out, plural, one {# Prüfung} other {# Prüfungen}} außerhalb der Grenzen, {gaps, plural, one {# Zeile} other {# Zeilen}} nicht nach Plan, {worth, number} einen Blick wert",
+  "machine_checks.title": "Prüfungen an den Maschinen",
+  "machine_checks.to_shift": "Zur Schicht",
+  "machine_checks.taken": "{count, plural, one {# Prüfung} other {# Prüfungen}} aufgezeichnet",
+  "machine_checks.out": "Außerhalb der Grenzen",
+  "machine_checks.gaps": "Nicht nach Plan",
+  "machine_checks.repeated": "Noch einmal gemessen",
+  "machine_checks.worth": "Einen Blick wert",
+  "machine_checks.missed": "Nicht geprüft, und so gesagt",
+  "machine_checks.left_out": "Fällig und nicht aufgezeichnet",
+  "machine_checks.left_out_count": "Fällig und nicht aufgezeichnet: {count, number}",
+  "machine_checks.delayed": "Zu spät geprüft",
+  "machine_checks.delayed_by": "{said}, zu spät geprüft um {behind}",
+  "machine_checks.behind_pieces": "{count, plural, one {# Stück} other {# Stück}}",
+  "machine_checks.none": "Fertig, und hier ist keine Prüfung aufgezeichnet",
+  "machine_checks.first": "Zuerst",
+  "machine_checks.beside": "Daneben",
+  "machine_checks.mistyped": "vertippt, laut Angabe",
+  "machine_checks.limits": "Grenzen {lower} bis {upper}",
+  "machine_checks.not_answered": "Niemand hat gesagt, was getan wurde.",
+  "machine_checks.done":
+    "{done}, {count, plural, one {# Stück} other {# Stück}} zurück zum Aussortieren, {when}.",
+  "machine_checks.cavity": "Gravur {cavity}",
+  "machine_checks.worth_what":
+    "Tatsachen über Zahlen, nicht über Menschen: seltener als eins in tausend nach dem, was andere Lose dieses Betriebs zeigen. Alles davon kann seine Ordnung haben; zuerst Messmittel und Maschine ansehen.",
+  "machine_checks.looked_at":
+    "Gesucht in {count, plural, one {# Reihe} other {# Reihen}} von Werten; von tausend Reihen bringt allein der Zufall eine hierher.",
+  "machine_checks.too_few":
+    "{count, plural, one {# Reihe hat} other {# Reihen haben}} zu wenige Werte für eine Aussage.",
+  "machine_checks.same_value": "{value}, {count, number}-mal hintereinander, von {of, number} Werten.",
+  "machine_checks.same_value_why":
+    "ein ruhiger Prozess, ein Messmittel, das klemmt oder nicht feiner anzeigt, am Schichtende übertragene Zahlen.",
+  "machine_checks.same_gap":
+    "{count, number}-mal hintereinander gleich lang von Prüfung zu Prüfung, auf fünf Sekunden, von {of, number}.",
+  "machine_checks.same_gap_why":
+    "eine Maschine mit gleichmäßigem Takt, ein Wecker, nachträglich gespeicherte Prüfungen.",
+  "machine_checks.close_together":
+    "{count, number} von {of, number} Prüfungen in einer Minute gespeichert; nach Plan liegen Stück dazwischen.",
+  "machine_checks.close_together_why":
+    "Stück spät gemeldet und zusammen gemessen, am Schichtende übertragene Werte.",
+  "machine_checks.end_digit": "{count, number} von {of, number} Werten enden mit {value}.",
+  "machine_checks.end_digit_why":
+    "ein Messmittel mit gröberer Teilung, eine Skala, auf Striche abgelesen, Runden aus Gewohnheit.",
+  "machine_checks.never_near":
+    "{count, number} von {of, number} Werten nahe einer Grenze oder darüber hinaus; in anderen Losen sind es mehr.",
+  "machine_checks.never_near_why":
+    "ein neues Gesenk oder Werkzeug, ein besserer Prozess, passend gemachte Werte.",
+  "machine_checks.can_be": "Kann sein: {why}",
+  "machine_checks.chance": "Durch Zufall einmal in {chance} solchen Reihen.",
+  "machine_checks.chance_least": "Durch Zufall weniger als einmal in {chance} solchen Reihen.",
+  "machine_checks.more":
+    "{count, plural, one {# weitere Zeile ist} other {# weitere Zeilen sind}} nicht gezeigt: weniger Tage wählen.",
   "picture.key": "Bild",
   "picture.take": "Bild von Teil {tag} aufnehmen",
   "picture.keeping": "Speichert",

@@ -131,6 +131,7 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "set_aside.SetAside": frozenset({"administrator", *LEADING}),
     "pareto.Pareto": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "shift.Shift": frozenset({"administrator", "reader", "reader until today", *LEADING}),
+    "machine_checks.MachineChecks": frozenset({"administrator", "reader", "reader until today", *LEADING}),
 }
 ADDRESSES = {
     "files.Files": f"/api/v1/files/{'0' * 64}",

@@ -129,6 +129,15 @@ VALID: dict[str, dict[str, Any]] = {
     "rate_limit.true_rate": {"observed": 0.03, "sensitivity": 0.8, "specificity": 0.98},
     "rate_limit.wilson_interval": {**LOOK, "confidence": 0.95},
     "rate_limit.z_above": {**LOOK, "limit": 0.04},
+    "reading_patterns.crowd": {"times": [5.0, 6.0, 50.0], "window": 2.0, "start": 0.0, "end": 60.0},
+    "reading_patterns.end_digits": {"readings": [f"{number}.{number % 10}" for number in range(60)]},
+    "reading_patterns.few_near": {
+        "near": 1, "readings": 20, "near_before": 30, "before": 100, "confidence": 0.95,
+    },
+    "reading_patterns.run_chance": {"length": 3, "trials": 10, "share": 0.5},
+    "reading_patterns.same_run": {
+        "is_same": [True, True, False], "same_before": 4, "pairs_before": 60, "confidence": 0.95,
+    },
     "run_rules.run_signals": {"values": [0.1, 3.2, -0.4], "centre": 0.0, "sigma": 1.0, "rules": [1, 2]},
     "strength.confidence_of_mean_minus": {"n": 10, "k": 3.0, "proportion": 0.95},
     "strength.distribution_free_size": {"proportion": 0.95, "confidence": 0.95},
@@ -151,6 +160,7 @@ SPOILT: dict[tuple[str, str], list[Any]] = {
     ("identity.merkle_root", "leaves"): [["a"]],
     ("identity.shift_of", "instant"): [datetime(2026, 3, 29, 1, 0), datetime(1, 1, 1, tzinfo=UTC)],  # noqa: DTZ001
     ("control_chart.exact_limits", "n"): [math.nan, -1, 0, 0.5, "nonsense", [[1.0]]],
+    ("reading_patterns.end_digits", "readings"): [[], ["13,2"] * 60, ["nonsense"] * 60, [math.nan] * 60],
     ("run_rules.run_signals", "rules"): [[0], [9], [1.5], [math.nan]],
     ("material.judge_certificate", "limits"): [{"Si": (None, None)}, {"Si": ("0,7", None)}, {"Si": (None, "<1")}],
     ("material.judge_certificate", "certificate"): [{"Si": "1,0"}, {"Si": "<5"}, {"Si": "-1"}],
