@@ -57,6 +57,7 @@ def bars(lead: Hands) -> list[tuple[str, int]]:
 def test_criticals_stand_first_and_every_heading_says_how_many(lead: Hands) -> None:
     titles = lead.page.locator("main h2")
     expect(titles).to_have_count(len(HEADINGS))
+    expect(lead.page.get_by_text("not known", exact=True)).to_have_count(0)
     assert [re.sub(r"\s*\d+$", "", text) for text in titles.all_inner_texts()] == HEADINGS
     numbers = lead.page.locator("main .how-many").all_inner_texts()
     assert numbers == ["3", "0", "1", "0", "0", "0", "0", "0"]
