@@ -21,6 +21,7 @@ from tallywright.cli.batch import print_batch
 from tallywright.cli.certificate import print_certificate
 from tallywright.cli.data_folder import DATA, WRONG_DATA, WRONG_USE, config_in, own_chain
 from tallywright.cli.definitions import definitions
+from tallywright.cli.export import export
 from tallywright.cli.pareto import A_DAY, print_pareto
 from tallywright.cli.serving import Listening, check_ports, listening_options, serve_works
 from tallywright.cli.works import demo_people, open_demo, open_demo_with_weeks, open_works, prepare_data
@@ -61,6 +62,7 @@ def tallywright() -> None:
 
 tallywright.add_command(backup)
 tallywright.add_command(restore)
+tallywright.add_command(export)
 tallywright.add_command(definitions)
 tallywright.add_command(print_batch)
 tallywright.add_command(print_pareto)
