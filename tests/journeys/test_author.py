@@ -72,6 +72,32 @@ def test_what_was_confirmed_without_contact_counts_once_the_pin_is_judged(hands:
     assert authors_of_finds(served) == [True]
 
 
+def test_hazard_d8_d9_who_takes_the_tablet_over_without_contact_sends_the_others_finds_as_the_others(
+    hands: Hands, served: Served
+) -> None:
+    page = hands.page
+    hands.enrol()
+    hands.sign_on(WHO)
+    hands.take_up()
+    hands.begin_tray(1)
+    hands.wait_until_confirmed()
+    served.stop()
+    hands.find_several(7)
+    hands.press("Trays")
+    hands.hand_over("Piotr Zielny")
+    expect(page.get_by_text("8 stored here")).to_be_visible()  # seven finds and a sign-on
+    hands.press("Go on with tray 1")
+    assert hands.marked() == 7
+    served.start()
+    hands.find("Burn")
+    hands.wait_until_confirmed()
+    query = """
+        SELECT json_extract(CAST(line AS TEXT), '$.body.name'), count(*) FROM finds
+        JOIN records ON records.chain || ':' || records.n = finds.author GROUP BY 1 ORDER BY 1
+    """
+    assert rows(served, query) == [("Ines Brandt", 7), ("Piotr Zielny", 1)]
+
+
 def test_an_idle_tablet_asks_who_goes_on_and_keeps_the_tray_in_hand(hands: Hands) -> None:
     hands.page.clock.install()
     hands.page.reload()

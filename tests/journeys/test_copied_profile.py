@@ -71,7 +71,7 @@ def begin(hands: Hands) -> None:
     hands.wait_until_confirmed()
 
 
-def test_both_sides_of_a_copied_profile_go_on_and_nothing_is_lost(
+def test_hazard_d11_d12_both_sides_of_a_copied_profile_go_on_and_nothing_is_lost(
     browse: Callable[[Path], BrowserContext], served: Served, tmp_path: Path
 ) -> None:
     original, copy = tmp_path / "original", tmp_path / "copy"

@@ -71,7 +71,7 @@ def kinds(hands: Hands) -> list[str]:
     return [json.loads(line)["kind"] for line in hands.journal()]
 
 
-def test_a_tablet_whose_files_are_gone_begins_anew_says_so_and_has_what_the_server_had(
+def test_hazard_a2_a_tablet_whose_files_are_gone_begins_anew_says_so_and_has_what_the_server_had(
     hands: Hands, served: Served
 ) -> None:
     begin(hands)
@@ -86,10 +86,12 @@ def test_a_tablet_whose_files_are_gone_begins_anew_says_so_and_has_what_the_serv
     assert finds(served) == 5
 
 
-def test_a_tablet_whose_site_data_were_cleared_is_made_known_anew_and_what_it_sent_is_there(
+def test_hazard_a1_a7_a_tablet_whose_site_data_were_cleared_is_made_known_anew_and_what_it_sent_is_there(
     hands: Hands, served: Served
 ) -> None:
     begin(hands)
+    [(chain, device)] = {(one["chain"], one["device"]) for one in map(json.loads, hands.journal())}
+    last = len(hands.journal())
     hands.page.goto(f"{served.address}/api/v1/works")
     protocol = hands.context.new_cdp_session(hands.page)
     protocol.send("Storage.clearDataForOrigin", {"origin": served.address, "storageTypes": "all"})
@@ -101,6 +103,12 @@ def test_a_tablet_whose_site_data_were_cleared_is_made_known_anew_and_what_it_se
     hands.find_several(1)
     hands.wait_until_confirmed()
     assert finds(served) == 4
+    # It is another device now; what the old one was heard of is known, and both are listed.
+    assert {one["device"] for one in map(json.loads, hands.journal())}.isdisjoint({device})
+    with sqlite3.connect(served.data / "works.db") as connection:
+        heard = connection.execute("SELECT mark_n FROM chains WHERE chain = ?", (chain,)).fetchone()
+    assert heard == (last,)
+    assert device in served.run("devices").stdout
 
 
 def test_half_a_line_at_the_journals_end_is_cut_and_every_whole_line_before_it_goes_on(

@@ -130,7 +130,7 @@ def test_two_tablets_on_one_batch_agree_after_three_rounds(browser: Browser, ser
         context.close()
 
 
-def test_a_tablet_starts_and_tallies_while_the_server_is_off(browser: Browser, served: Served) -> None:
+def test_hazard_b5_d5_a_tablet_starts_and_tallies_while_the_server_is_off(browser: Browser, served: Served) -> None:
     context = new_tablet(browser)
     hands = Hands.at(context, served.address)
     hands.enrol()
@@ -142,6 +142,7 @@ def test_a_tablet_starts_and_tallies_while_the_server_is_off(browser: Browser, s
     served.stop()
 
     hands.page.close()
+    context.clear_cookies()  # the session ended, too
     hands = Hands(context, context.new_page(), served.address)
     hands.page.goto(f"{served.address}/#/en/batches")
     hands.take_up()

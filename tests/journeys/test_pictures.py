@@ -49,7 +49,7 @@ def width_of(image: Locator) -> int:
     return int(image.evaluate("async (image) => { await image.decode(); return image.naturalWidth; }"))
 
 
-def test_a_picture_taken_without_contact_is_seen_at_the_bench_sent_and_seen_by_the_lead(
+def test_hazard_a15_a_picture_taken_without_contact_is_seen_at_the_bench_sent_and_seen_by_the_lead(
     hands: Hands, served: Served
 ) -> None:
     page = hands.page

@@ -174,7 +174,7 @@ def test_a_key_held_down_on_the_keyboard_is_one_find(hands: Hands) -> None:
     assert marked(page) == "1"
 
 
-def test_a_store_that_was_cleared_stops_the_keys_and_keeps_the_entry_in_sight(
+def test_hazard_a4_a7_a_store_that_was_cleared_stops_the_keys_and_keeps_the_entry_in_sight(
     hands: Hands, served_once: Served
 ) -> None:
     page = hands.page

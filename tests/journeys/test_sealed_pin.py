@@ -90,7 +90,7 @@ def found_on_disk(profile: Path, *secrets: str) -> list[str]:
     return [path.name for path in files if any(needle in path.read_bytes() for needle in needles)]
 
 
-def test_a_pin_given_without_contact_is_judged_with_contact_and_leaves_no_trace(
+def test_hazard_d7_a_pin_given_without_contact_is_judged_with_contact_and_leaves_no_trace(
     open_tablet: Callable[[], Hands], profile: Path, served: Served
 ) -> None:
     hands = open_tablet()

@@ -3,17 +3,13 @@
 
 from __future__ import annotations
 
-import itertools
 import re
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Playwright
 
 from tests.acceptance.journal_browser import (
     Profile,
-    build_page,
     enrol,
     own_ids,
     phase,
@@ -21,44 +17,11 @@ from tests.acceptance.journal_browser import (
     tap,
     wait_for,
 )
-from tests.served import Served, free_port
+from tests.served import Served
 
 pytestmark = [pytest.mark.browser, pytest.mark.node]
 
 KILLS = 5
-
-
-@pytest.fixture(scope="session")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The built test page."""
-    return build_page(tmp_path_factory.mktemp("tablet_page"))
-
-
-@pytest.fixture(scope="module")
-def steady(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """A demo works for the tests that never stop it."""
-    server = Served(tmp_path_factory.mktemp("steady") / "works", free_port())
-    server.start()
-    yield server
-    server.stop()
-
-
-@pytest.fixture
-def open_profile(
-    request: pytest.FixtureRequest, playwright: Playwright, tmp_path: Path, pages: Path, steady: Served
-) -> Iterator[Callable[[], Profile]]:
-    """Make profiles, each new; all are closed at the end. A test that asks for `served` has a server of its own."""
-    server: Served = request.getfixturevalue("served") if "served" in request.fixturenames else steady
-    number = itertools.count()
-    opened: list[Profile] = []
-
-    def make() -> Profile:
-        opened.append(Profile.open(playwright, tmp_path / f"profile-{next(number)}", pages, server))
-        return opened[-1]
-
-    yield make
-    for profile in opened:
-        profile.close()
 
 
 def test_the_store_on_real_files_passes_the_same_suite_as_in_memory(open_profile: Callable[[], Profile]) -> None:
@@ -130,7 +93,7 @@ def test_a_killed_browser_loses_nothing_that_was_shown_stored(
     profile.close()
 
 
-def test_the_tap_after_the_site_data_were_cleared_is_not_called_stored_and_still_reaches_the_server(
+def test_hazard_a4_a7_the_tap_after_the_site_data_were_cleared_is_not_called_stored_and_still_reaches_the_server(
     open_profile: Callable[[], Profile], served: Served
 ) -> None:
     profile = open_profile()
@@ -153,18 +116,25 @@ def test_the_tap_after_the_site_data_were_cleared_is_not_called_stored_and_still
     assert served.run("verify").returncode == 0
 
 
-def test_a_second_tab_waits_and_has_the_files_when_the_first_closes(open_profile: Callable[[], Profile]) -> None:
+def test_hazard_a13_a17_a_second_tab_waits_and_has_the_files_when_the_first_closes(
+    open_profile: Callable[[], Profile],
+) -> None:
     profile = open_profile()
     first = profile.tablet()
     enrol(first)
+    wait_for(first, "tablet.sync.value.confirmed === 2")
+    # What the first tab could not send before it was closed goes out from the second.
+    first.route("**/sync/push", lambda route: route.abort())
     tap(first)
     second = profile.tablet()
     assert phase(second) == "open_elsewhere"
     assert second.evaluate("() => window.tablet.signOnAs(`${'a'.repeat(26)}:1`)")["stored"] is False
     ids = own_ids(first)
+    assert read(first, "tablet.sync.value.confirmed") == 2
     first.close()
     wait_for(second, "tablet.state.value.phase === 'ready'")
     assert own_ids(second) == ids
+    wait_for(second, "tablet.sync.value.confirmed === 3")
     assert tap(second)["stored"] is True
 
 
@@ -216,7 +186,7 @@ def test_a_tab_nobody_looks_at_lets_the_files_go_once_all_is_confirmed(
     assert tap(first)["stored"] is True
 
 
-def test_a_full_disk_is_shown_at_the_tap_and_what_waits_is_stored_when_there_is_room(
+def test_hazard_a8_a_full_disk_is_shown_at_the_tap_and_what_waits_is_stored_when_there_is_room(
     open_profile: Callable[[], Profile], served: Served
 ) -> None:
     profile = open_profile()
@@ -255,7 +225,7 @@ def test_a_full_disk_is_shown_at_the_tap_and_what_waits_is_stored_when_there_is_
     assert len(ids) == 202
 
 
-def test_a_journal_broken_in_the_middle_is_red_and_its_export_holds_every_whole_line(
+def test_hazard_a12_a_journal_broken_in_the_middle_is_red_and_its_export_holds_every_whole_line(
     open_profile: Callable[[], Profile],
 ) -> None:
     profile = open_profile()
@@ -340,7 +310,7 @@ def test_nothing_stands_between_a_sign_on_and_what_its_pin_was_given_for(
     assert [kinds[at + 1] for at, kind in enumerate(kinds) if kind == "signed_on"] == ["b", "d"]
 
 
-def test_two_tablets_of_one_batch_agree_after_they_took_up_the_same_look(
+def test_hazard_a3_two_tablets_of_one_batch_agree_after_they_took_up_the_same_look(
     open_profile: Callable[[], Profile],
 ) -> None:
     pages = [open_profile().tablet() for _ in range(2)]
@@ -364,6 +334,11 @@ def test_two_tablets_of_one_batch_agree_after_they_took_up_the_same_look(
         page.evaluate("() => window.tablet.syncNow()")
         wait_for(page, f"({marks}).length === 6")
     assert read(pages[0], marks) == read(pages[1], marks)
+    # One person at both: two devices with a chain each, of which neither is taken for the other.
+    device = "tablet.records.value.find((one) => one.id === tablet.signOn.value.id).known.device"
+    assert read(pages[0], device) != read(pages[1], device)
+    opened = "tablet.records.value.filter((one) => one.kind === 'chain_opened').map((one) => one.known.body.why)"
+    assert [read(page, opened) for page in pages] == [["first"], ["first"]]
     whole = "tablet.isWhole(tablet.batches.value.lines.at(-1).batch, 'first')"
     assert [read(page, whole) for page in pages] == [True, True]
 
@@ -388,20 +363,29 @@ def test_a_second_look_is_sent_no_mark_of_the_first(open_profile: Callable[[], P
     assert read(second, looks) == ["second"]
 
 
-def test_a_session_that_ended_is_renewed_with_the_devices_key(open_profile: Callable[[], Profile]) -> None:
+def test_hazard_d3_d4_a_session_that_ended_is_renewed_with_the_devices_key(
+    open_profile: Callable[[], Profile],
+) -> None:
     profile = open_profile()
     page = profile.tablet()
     enrol(page)
     wait_for(page, "tablet.sync.value.confirmed === 2")
+    profile.context.route("**/api/**", lambda route: route.abort())
+    for _ in range(50):
+        assert tap(page)["stored"] is True
+    signed_on = read(page, "tablet.signOn.value.id")
     profile.context.clear_cookies()
+    profile.context.unroute("**/api/**")
     with page.expect_response(lambda answer: answer.url.endswith("/api/v1/sessions") and answer.ok):
         page.evaluate("() => window.tablet.syncNow()")
     with page.expect_response(lambda answer: "/sync/pull" in answer.url and answer.ok):
         page.evaluate("() => window.tablet.syncNow()")
-    wait_for(page, "tablet.sync.value.contact === 'server'")
+    wait_for(page, "tablet.sync.value.contact === 'server' && tablet.sync.value.confirmed === 52")
+    opened = "tablet.records.value.filter((one) => one.kind === 'batch_opened' && one.known.body.pieces === 1)"
+    assert read(page, f"[...new Set({opened}.map((one) => one.known.sign_on))]") == [signed_on]
 
 
-def test_a_page_without_a_secure_context_says_that_it_cannot_record(
+def test_hazard_e8_a_page_without_a_secure_context_says_that_it_cannot_record(
     open_profile: Callable[[], Profile],
 ) -> None:
     profile = open_profile()

@@ -274,7 +274,7 @@ def test_the_plain_page_shows_how_to_trust_and_what_to_compare(
     ("language", "says"),
     [("en", "Nothing entered here would be kept"), ("de", "Nichts, was hier eingegeben wird, bliebe erhalten")],
 )
-def test_the_app_opened_without_protection_says_what_is_wrong_and_the_cure(
+def test_hazard_e8_the_app_opened_without_protection_says_what_is_wrong_and_the_cure(
     tmp_path: Path, stranger: Browser, language: str, says: str
 ) -> None:
     # Served over HTTP behind something that serves HTTPS, too: opened past it.

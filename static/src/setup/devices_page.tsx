@@ -74,6 +74,11 @@ export function DevicesPage({ tablet }: { readonly tablet: Tablet }) {
           {sayError(problem)}
         </p>
       )}
+      {tablet.isKept.value !== undefined && (
+        <p class={tablet.isKept.value ? "empty" : "problem"}>
+          {say(tablet.isKept.value ? "devices.kept" : "devices.not_kept")}
+        </p>
+      )}
       <AnswerOf tablet={tablet} asked={asked} />
       <NewCode tablet={tablet} />
       {listed !== undefined && (

@@ -4,6 +4,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { say } from "../words/say.js";
+import { again } from "./update.js";
 
 /** A component that is fetched at its first showing; from then on it is there at once. */
 export function onDemand<Props extends object>(
@@ -32,7 +33,7 @@ export function onDemand<Props extends object>(
         {isMissing ? (
           <>
             <p role="alert">{say("page.missing")}</p>
-            <button type="button" class="key main" onClick={open}>
+            <button type="button" class="key main" onClick={() => again(open)}>
               {say("page.again")}
             </button>
           </>

@@ -19,6 +19,9 @@ registerRoute(
   new NavigationRoute(createHandlerBoundToURL("/index.html"), { denylist: [/^\/api\//, /^\/health$/] }),
 );
 
+// The page of the very first visit is looked after at once: a newer build on the server takes none of its files away.
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+
 self.addEventListener("message", (event) => {
   if (event.data === "change_now") void self.skipWaiting();
 });

@@ -9,11 +9,24 @@ const CHECK_MS = 60 * 60 * 1000;
 /** True while a newer version of the app waits. */
 export const updateWaits = signal(false);
 let waiting: ServiceWorker | undefined;
+/** True once another tab changed to a newer version: files of this page's version are here no more. */
+let isReplaced = false;
+
+/** Fetch what is missing once more: by a new start where this page's version has no files any more. */
+export function again(fetch: () => void): void {
+  if (isReplaced) location.reload();
+  else fetch();
+}
 
 export async function keepApp(): Promise<void> {
   if (!("serviceWorker" in navigator)) return;
   trustOwnScripts();
   try {
+    let before = navigator.serviceWorker.controller;
+    navigator.serviceWorker.addEventListener("controllerchange", () => {
+      isReplaced ||= before !== null;
+      before = navigator.serviceWorker.controller;
+    });
     const registration = await navigator.serviceWorker.register("/service_worker.js");
     watch(registration);
     setInterval(() => void registration.update().catch(() => undefined), CHECK_MS);

@@ -83,6 +83,8 @@ export interface Tablet {
   readonly batches: Signal<{ readonly asOf: number; readonly lines: readonly BatchLine[] } | undefined>;
   /** The present sign-on's record id and person; undefined when nobody is signed on. */
   readonly signOn: Signal<{ readonly id: string; readonly person: string } | undefined>;
+  /** Whether the browser promised to keep the store when its disk fills up; undefined until it answered. */
+  readonly isKept: Signal<boolean | undefined>;
   /** Letters for piece tags, from this device's enrolment; empty until it was fetched. */
   readonly letters: Signal<string>;
   enrol(asking: Asking): Promise<{ ok: true } | { ok: false; code: string }>;

@@ -214,7 +214,8 @@ export const ASK_VISIBLE_MS = 5_000;
 export const ASK_HIDDEN_MS = 60_000;
 export const LIST_MS = 60_000;
 const FIRST_PAUSE_MS = 1_000;
-const LONGEST_PAUSE_MS = 60_000;
+/** With the half that chance may add, somebody who is back in reach waits a minute at most. */
+const LONGEST_PAUSE_MS = 40_000;
 
 export const RESTING: Lane = { isUnderWay: false, failures: 0, due: 0 };
 

@@ -38,7 +38,8 @@ export async function writeIdentity(identity: Identity): Promise<void> {
 }
 
 function opened(): Promise<IDBDatabase> {
-  const request = indexedDB.open(DATABASE, 1);
+  // No version: whatever a newer app made of the database, an older page that still runs can read its key.
+  const request = indexedDB.open(DATABASE);
   request.onupgradeneeded = () => {
     request.result.createObjectStore(TABLE);
   };

@@ -51,6 +51,7 @@ class OneTablet implements Tablet {
   readonly photos = signal<readonly PhotoLine[]>([]);
   readonly proven = signal<Proof>("none");
   readonly authors = signal<ReadonlyMap<string, string>>(new Map());
+  readonly isKept = signal<boolean | undefined>(undefined);
 
   readonly #link: StoreLink;
   readonly #photos: Photos;
@@ -103,7 +104,6 @@ class OneTablet implements Tablet {
       return { ok: false, code: enrolled.code };
     }
     this.#identity = enrolled.identity;
-    void navigator.storage.persist().catch(() => false);
     const made = await this.#link.ask({ ask: "make" });
     return made.why === undefined ? { ok: true } : { ok: false, code: "no-store" };
   }
@@ -228,6 +228,8 @@ class OneTablet implements Tablet {
       return;
     }
     this.#isOpen = true;
+    // Asked at every start: a browser may say no today, and yes once the app was installed.
+    void navigator.storage.persist().then((isKept) => (this.isKept.value = isKept));
     const made = new Set(this.#own.sealed(notice.enclosures.map(({ record }) => record)).map(idOf));
     const unmade = this.#signOns.takeSealed(notice.enclosures, made);
     if (unmade.length > 0) void this.#link.ask({ ask: "forget", records: unmade });

@@ -177,6 +177,9 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "Ein Wort für die PIN dieser Person wird einmal gezeigt, gilt einmal und endet nach einem Tag.",
   "pin_word.make": "Wort für die PIN machen",
   "devices.title": "Geräte",
+  "devices.kept": "Auf diesem Gerät hat der Browser zugesagt, alles Erfasste zu behalten.",
+  "devices.not_kept":
+    "Auf diesem Gerät darf der Browser Erfasstes löschen, wenn der Speicher voll wird. App installieren: sie fragt den Browser bei jedem Start von neuem.",
   "devices.make_code": "Code für ein weiteres Tablet machen",
   "devices.make_another": "Noch einen Code machen",
   "devices.code_what":

@@ -174,6 +174,9 @@ export const en = {
   "pin_word.what": "A word for this person’s PIN is shown once, works once, and ends after a day.",
   "pin_word.make": "Make a word for the PIN",
   "devices.title": "Devices",
+  "devices.kept": "On this device the browser has promised to keep what is recorded.",
+  "devices.not_kept":
+    "On this device the browser may clear what is recorded when its disk fills up. Install the app: it asks the browser again at every start.",
   "devices.make_code": "Make a code for another tablet",
   "devices.make_another": "Make another code",
   "devices.code_what":

@@ -126,7 +126,7 @@ def answer(client: FlaskClient, device: str, text: str, key: ec.EllipticCurvePri
     return client.post("/api/v1/sessions", json={"device": device, "challenge": text, "signature": signature})
 
 
-def test_a_session_ends_after_a_week_and_the_key_opens_a_new_one(works: Works) -> None:
+def test_hazard_d3_a_session_ends_after_a_week_and_the_key_opens_a_new_one(works: Works) -> None:
     tablet = works.tablet()
     works.clock.now += SESSION_LIFE_MS
     assert tablet.client.get("/api/v1/batches").status_code == 401

@@ -99,7 +99,7 @@ def test_a_copy_of_either_database_is_read_back_and_lets_tablets_let_go(named: W
     assert (mark["n"], mark["safe"]) == (3, 3)
 
 
-def test_a_copy_that_is_put_back_is_the_same_works(
+def test_hazard_e3_a_copy_that_is_put_back_is_the_same_works(
     named: Works, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     tablet = named.tablet()

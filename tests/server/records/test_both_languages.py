@@ -32,13 +32,13 @@ def verdicts(lines: list[bytes]) -> list[str]:
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_ten_thousand_records_written_here_are_read_by_the_tablet(seed: int) -> None:
+def test_hazard_e10_ten_thousand_records_written_here_are_read_by_the_tablet(seed: int) -> None:
     records = Writer(seed).write(COUNT)
     assert verdicts([record.line for record in records]) == [record.hash for record in records]
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_ten_thousand_records_written_by_the_tablet_are_read_here(seed: int) -> None:
+def test_hazard_e10_ten_thousand_records_written_by_the_tablet_are_read_here(seed: int) -> None:
     lines = node.run([EXCHANGE, "write", str(seed), str(COUNT)]).split(b"\n")[:-1]
     assert len(lines) == COUNT
     previous = None

@@ -3,14 +3,20 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
+from tallywright.computation.identity import shift_of
+from tallywright.db import reading
+from tallywright.definitions.published import shift_calendar
 from tallywright.records.bench import DefectTalliedV1
 from tests.actors import NOON, Tablet, Works
 
 HOUR = 3_600_000
+AN_HOUR = timedelta(hours=1)
 
 
 @pytest.fixture
@@ -63,8 +69,11 @@ def test_finds_of_the_shift_before_are_not_in_this_one(works: Works, tablet: Tab
     assert sorted(bars(pareto(tablet, **{"from": NOON, "to": works.clock.now + 1}))) == [("burn", 1), ("lap", 1)]
 
 
-def test_a_find_made_while_the_tablets_clock_was_a_day_ahead_is_in_the_right_shift(tablet: Tablet) -> None:
-    day = 24 * HOUR
+@pytest.mark.parametrize("days", [1, 3 * 365, -365])
+def test_hazard_d15_a_find_made_while_the_tablets_clock_was_wrong_is_in_the_right_shift_and_marked(
+    tablet: Tablet, days: int
+) -> None:
+    day = days * 24 * HOUR
     tablet.find("lap")
     body = DefectTalliedV1(look="first", tray=tablet.tray, defect="burn")
     about = {key: tablet.batch[key] for key in ("batch", "definition")}
@@ -75,6 +84,26 @@ def test_a_find_made_while_the_tablets_clock_was_a_day_ahead_is_in_the_right_shi
     doubtful = {row["id"]: row["time_doubtful"] for row in tablet.works.rows("finds")}
     assert doubtful.pop(stepped.id)
     assert not any(doubtful.values())
+
+
+def test_hazard_d16_the_day_whose_night_has_two_o_clock_twice_has_25_hours_and_counts_each_once(
+    works: Works, tablet: Tablet
+) -> None:
+    # Berlin goes from 03:00 CEST back to 02:00 CET on 2026-10-25: both half past twos are in one night shift.
+    begins = datetime(2026, 10, 24, 6, tzinfo=ZoneInfo("Europe/Berlin")).astimezone(UTC)
+    with reading(works.engine) as connection:
+        calendar = shift_calendar(connection)
+    instants = [begins + timedelta(hours=hour, minutes=30) for hour in range(25)]
+    for instant in instants:
+        works.clock.now = int(instant.timestamp() * 1000)
+        tablet.find("lap")
+    tablet.push()
+    walls = [instant.astimezone(ZoneInfo("Europe/Berlin")) for instant in instants]
+    assert [wall.utcoffset() for wall in walls if (wall.hour, wall.minute) == (2, 30)] == [2 * AN_HOUR, AN_HOUR]
+    shifts = sorted({(one.start, one.end) for one in (shift_of(instant, calendar) for instant in instants)})
+    assert [end - start for start, end in shifts] == [8 * AN_HOUR, 8 * AN_HOUR, 9 * AN_HOUR]
+    spans = [{"from": int(start.timestamp() * 1000), "to": int(end.timestamp() * 1000)} for start, end in shifts]
+    assert [bars(pareto(tablet, **span)) for span in spans] == [[("lap", 8)], [("lap", 8)], [("lap", 9)]]
 
 
 def test_a_piece_with_two_words_counts_once_as_a_piece(tablet: Tablet) -> None:

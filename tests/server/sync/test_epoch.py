@@ -183,7 +183,7 @@ def test_a_void_cursor_beside_a_head_begins_the_epoch_all_the_same(
     assert len(restored(works)) == 1
 
 
-def test_what_the_tablets_send_again_makes_the_log_whole(
+def test_hazard_e6_what_the_tablets_send_again_makes_the_log_whole(
     works: Works, tablets: list[Tablet], behind: tuple[Any, Any, Any]
 ) -> None:
     told, held, before = behind

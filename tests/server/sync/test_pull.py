@@ -7,7 +7,10 @@ from typing import Any
 
 import msgspec
 import pytest
+from sqlalchemy import delete, select
 
+from tallywright.db import reading, writing
+from tallywright.log.tables import records
 from tallywright.records.decode import decode
 from tests.actors import Tablet, Works
 
@@ -112,8 +115,8 @@ def test_a_pair_just_taken_up_comes_whole_beside_an_old_cursor(giver: Tablet, ta
     assert "definition_published" not in kinds(lines)
 
 
-def test_pages_are_bounded_and_together_bring_every_line_once(
-    giver: Tablet, taker: Tablet, monkeypatch: pytest.MonkeyPatch
+def test_hazard_e4_pages_are_bounded_and_together_bring_every_line_once(
+    works: Works, giver: Tablet, taker: Tablet, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("tallywright.sync.pull.MOST_LINES", 4)
     finds = [giver.find().id for _ in range(21)]
@@ -129,6 +132,9 @@ def test_pages_are_bounded_and_together_bring_every_line_once(
             break
     assert len(got) == len(set(got))
     assert [record for record in got if record in finds] == finds
+    with reading(works.engine) as connection:
+        # All came at one instant: a cursor that is a time would lose those beyond the first page.
+        assert len(set(connection.scalars(select(records.c.received_at).where(records.c.look == "first")))) == 1
 
 
 def test_pages_are_bounded_in_bytes(giver: Tablet, taker: Tablet, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -145,6 +151,22 @@ def test_a_cursor_of_another_log_is_void(taker: Tablet) -> None:
     head, _ = taker.pull()
     number = head["cursor"].split(".")[0]
     answer = taker.client.get("/api/v1/sync/pull", query_string={"after": f"{number}.{'d' * 26}:1"})
+    assert (answer.status_code, answer.json["code"]) == (409, "cursor-void")
+
+
+def test_hazard_e7_a_number_that_was_given_twice_does_not_pass_for_the_record_a_cursor_names(
+    works: Works, giver: Tablet, taker: Tablet
+) -> None:
+    giver.find()
+    giver.push()
+    cursor = taker.pull()[0]["cursor"]
+    number = int(cursor.split(".")[0])
+    with writing(works.engine) as connection:
+        connection.execute(delete(records).where(records.c.number == number))
+    other = works.tablet("bench 3")
+    assert taker.pull()[0]["cursor"].split(".")[0] == str(number)
+    other.open_tray()
+    answer = taker.client.get("/api/v1/sync/pull", query_string={"after": cursor})
     assert (answer.status_code, answer.json["code"]) == (409, "cursor-void")
 
 

@@ -65,7 +65,9 @@ def test_the_mark_names_the_last_record_and_its_hash(tablet: Tablet) -> None:
     assert (mark["n"], mark["hash"], mark["held"]) == (last.envelope.n, last.hash, [])
 
 
-def test_the_same_push_twice_stores_nothing_twice_and_answers_the_same(works: Works, tablet: Tablet) -> None:
+def test_hazard_c3_the_same_push_twice_stores_nothing_twice_and_answers_the_same(
+    works: Works, tablet: Tablet
+) -> None:
     outbox = list(tablet.outbox)
     first, second = tablet.push(outbox), tablet.push(outbox)
     assert (first["marks"], first["exceptions"]) == (second["marks"], second["exceptions"])
@@ -95,7 +97,7 @@ def test_an_unknown_kind_is_stored_and_not_folded(works: Works, tablet: Tablet) 
     assert works.rows("batches")[0]["not_understood"] == 1
 
 
-def test_a_newer_version_of_a_known_kind_is_stored(works: Works, tablet: Tablet) -> None:
+def test_hazard_d14_a_newer_version_of_a_known_kind_is_stored(works: Works, tablet: Tablet) -> None:
     tablet.push()
     find = tablet.find()
     line = changed(find, v=2)
@@ -173,6 +175,26 @@ def test_a_poison_record_is_set_aside_and_the_good_ones_beside_it_are_stored(
     assert sorted(row["id"] for row in works.rows("finds")) == sorted([before.id, behind.id])
 
 
+def test_hazard_d1_lines_that_cannot_be_stored_keep_none_of_five_hundred_back(works: Works, tablet: Tablet) -> None:
+    tablet.push()
+    lines, poisoned, good = [], [], []
+    for place in range(500):
+        find = tablet.find()
+        if place in (0, 249, 499):
+            poisoned.append(find.line.replace(b'":', b'": ', 1))
+            tablet.writer.head = sha256(poisoned[-1])
+            lines.append(poisoned[-1])
+        else:
+            good.append(find.id)
+            lines.append(find.line)
+    first = tablet.outbox[0].envelope.n
+    answer = tablet.push_lines(lines, first)
+    assert codes(answer) == [(first + place, "not-canonical") for place in (0, 249, 499)]
+    assert [line for _, _, _, line in aside(works)] == poisoned
+    assert sorted(row["id"] for row in works.rows("finds")) == sorted(good)
+    assert mark_of(answer, tablet)["n"] == first + 499
+
+
 def test_one_changed_byte_sets_aside_what_stands_before_it_and_the_mark_waits(tablet: Tablet) -> None:
     tablet.push()
     start = tablet.writer.n
@@ -214,7 +236,9 @@ def test_records_of_an_unknown_device_are_set_aside(works: Works, tablet: Tablet
     assert aside(works) == [(1, "unknown-device", False, line)]
 
 
-def test_other_bytes_under_the_same_number_are_set_aside_and_the_first_stay(works: Works, tablet: Tablet) -> None:
+def test_hazard_d12_other_bytes_under_the_same_number_are_set_aside_and_the_first_stay(
+    works: Works, tablet: Tablet
+) -> None:
     tablet.push()
     head, n = tablet.writer.head, tablet.writer.n
     first = tablet.find("lap")
@@ -362,7 +386,7 @@ def test_a_body_over_a_mebibyte_is_told_to_come_in_parts(tablet: Tablet) -> None
     assert (answer.status_code, answer.json["code"]) == (413, "too-much")
 
 
-def test_a_tablet_without_a_session_may_still_push(works: Works, tablet: Tablet) -> None:
+def test_hazard_d3_a_tablet_without_a_session_may_still_push(works: Works, tablet: Tablet) -> None:
     tablet.client = works.client()
     count = len(tablet.outbox)
     tablet.push()

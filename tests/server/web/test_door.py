@@ -37,7 +37,7 @@ def test_data_is_never_kept_by_a_cache(works: Works) -> None:
 
 
 @pytest.mark.parametrize("address", ["/api/v1/nothing", "/assets/gone.js", "/../server.key", "/nothing"])
-def test_what_is_not_there_is_404_and_says_so_in_our_shape(works: Works, address: str) -> None:
+def test_hazard_b4_what_is_not_there_is_404_and_says_so_in_our_shape(works: Works, address: str) -> None:
     answer = works.client().get(address, buffered=True)
     assert answer.status_code == 404
     assert (answer.json["marker"], answer.json["code"]) == ("tallywright", "not-found")

@@ -61,7 +61,7 @@ describe("an answer", () => {
     ["ours under another type", JSON.stringify(WORKS), "text/plain", 200],
     ["an error page of a proxy", "<html>403</html>", "text/html", 403],
     ["a refusal without the marker", '{"code":"not-ready","retry":true}', JSON_TYPE, 503],
-  ])("is not ours when it is %s", async (_, body, type, status) => {
+  ])("hazard_C1 is not ours when it is %s", async (_, body, type, status) => {
     answering(body, type, status);
     expect(await readWorks()).toEqual({ sort: "not_ours", status });
   });
@@ -148,6 +148,14 @@ describe("a pull", () => {
   ])("that was cut before %s changes nothing", async (_, body) => {
     answering(body, LINES_TYPE);
     expect((await pull(["c"], 1, undefined, {}, undefined)).sort).toBe("not_ours");
+  });
+
+  it("hazard_C5 that was cut at any byte changes nothing", async () => {
+    const body = new TextEncoder().encode(`${lines.join("\n")}\n`);
+    for (let length = 0; length < body.length; length += 1) {
+      answering(new TextDecoder().decode(body.slice(0, length)), LINES_TYPE);
+      expect((await pull(["c"], 1, undefined, {}, undefined)).sort, `cut at ${length}`).toBe("not_ours");
+    }
   });
 
   it("with more lines than announced is none", () => {

@@ -182,7 +182,7 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
     must(next.n === 4 && next.known?.previous === last.hash, "n or previous is another");
   },
 
-  "a torn end is cut at every place, and every whole line before it stays": async (make) => {
+  "hazard_A10 a torn end is cut at every place, and every whole line before it stays": async (make) => {
     const whole = await make();
     await filled(whole, 4);
     const bytes = whole["journal-a"].read(0, whole["journal-a"].size());
@@ -197,7 +197,9 @@ export const CASES: Readonly<Record<string, (make: MakeFiles) => Promise<void>>>
     }
   },
 
-  "a broken line with whole ones behind it is shown; nothing is cut and nothing added": async (make) => {
+  "hazard_A12 a broken line with whole ones behind it is shown; nothing is cut and nothing added": async (
+    make,
+  ) => {
     const files = await make();
     await filled(files, 5);
     const journal = files["journal-a"];

@@ -27,7 +27,7 @@ const PAGE: Entry = {
 };
 
 describe("the file of fetched copies", () => {
-  it("does not move its cursor when a page could not be kept", async () => {
+  it("hazard_C7 does not move its cursor when a page could not be kept", async () => {
     const file = new MemoryFile();
     const fetched = await Fetched.open(file);
     file.faults.room = 10;
@@ -37,7 +37,7 @@ describe("the file of fetched copies", () => {
     expect((await Fetched.open(file.afterKill(10))).copies.lines).toEqual([]);
   });
 
-  it("is whole wherever writing it anew is interrupted", async () => {
+  it("hazard_C7 is whole wherever writing it anew is interrupted", async () => {
     const file = new MemoryFile();
     const fetched = await Fetched.open(file);
     await fetched.keep(PAGE);

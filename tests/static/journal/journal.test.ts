@@ -45,7 +45,7 @@ describe("a journal", () => {
     expect(Journal.open(file.afterKill(5)).lines).toEqual(["one"]);
   });
 
-  it("does not call stored what was not flushed", async () => {
+  it("hazard_A11 does not call stored what was not flushed", async () => {
     const { file, journal } = await journalOf("one");
     file.faults.flushFails = true;
     expect(await journal.append("two")).toEqual({
@@ -133,7 +133,7 @@ describe("a journal", () => {
     expect(broken.size()).toBe(file.size());
   });
 
-  it("is the same after its end was torn anywhere", async () => {
+  it("hazard_A10 is the same after its end was torn anywhere", async () => {
     const { file } = await journalOf("one", "two", "three");
     for (let length = 0; length < frame("three").length; length += 1) {
       const journal = Journal.open(file.withTornTail(length));

@@ -26,7 +26,7 @@ function bytesOf(file: MemoryFile, one: Uint8Array): Uint8Array | undefined {
 }
 
 describe("the file of photos", () => {
-  it("gives a new process every photo that was kept, byte for byte, and any part of it", async () => {
+  it("hazard_A15 gives a new process every photo that was kept, byte for byte, and any part of it", async () => {
     const file = new MemoryFile();
     await kept(file, photo(1), photo(2, 5000), photo(3, 1));
     const again = new PhotoFile(file.afterKill(), BEGIN);

@@ -71,7 +71,7 @@ describe("a line", () => {
     expect(decode(line).known).toBeUndefined();
   });
 
-  it("of a newer version is kept, and not known", () => {
+  it("hazard_D14 of a newer version is kept, and not known", () => {
     expect(decode(OPENED.replace('"v":1', '"v":2')).known).toBeUndefined();
   });
 

@@ -20,7 +20,7 @@ const state = (more: Partial<SyncState>): SyncState => ({
 const level = (more: Partial<SyncState>) => syncLevel(state(more), NOW);
 
 describe("how urgent the sync words are", () => {
-  test("half an hour is calm, longer is late, over eight hours very late", () => {
+  test("hazard_A2_C8 half an hour is calm, longer is late, over eight hours very late", () => {
     expect(level({ oldestAt: NOW - 30 * MINUTE_MS })).toBe("calm");
     expect(level({ oldestAt: NOW - 30 * MINUTE_MS - 1 })).toBe("late");
     expect(level({ oldestAt: NOW - 480 * MINUTE_MS })).toBe("late");

@@ -94,7 +94,7 @@ class World {
 }
 
 describe("whatever the way and the server do", () => {
-  it("nothing is called confirmed that the server did not hold, and all is confirmed in the end", () => {
+  it("hazard_A16_C3 nothing is called confirmed that the server did not hold, and all is confirmed in the end", () => {
     fc.assert(
       fc.property(fc.array(action, { maxLength: 150 }), (actions) => {
         const world = new World();
@@ -118,7 +118,7 @@ describe("whatever the way and the server do", () => {
     );
   });
 
-  it("another's bytes under our numbers confirm nothing, and all of ours is stored or set aside", () => {
+  it("hazard_D12 another's bytes under our numbers confirm nothing, and all of ours is stored or set aside", () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 1, max: 10 }),

@@ -44,7 +44,7 @@ describe("pushing", () => {
     expect(tablet.state.sending.halted).toBe("forked");
   });
 
-  it("falls back from confirmed to sent when the server was restored, and sends again", () => {
+  it("hazard_E6 falls back from confirmed to sent when the server was restored, and sends again", () => {
     const tablet = tabletWith(4);
     const restore = tablet.server.backup();
     tablet.settle();
@@ -66,7 +66,7 @@ describe("pushing", () => {
     expect([...tablet.server.held.values()]).toEqual(["h1"]);
   });
 
-  it("halves what a way station finds too much, and grows again", () => {
+  it("hazard_C6 halves what a way station finds too much, and grows again", () => {
     const tablet = tabletWith(1000);
     tablet.most = 100;
     tablet.settle(8000);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it, vi } from "vitest";
 import { after, NOTHING, type Copies } from "../../../static/src/folds/copies.js";
-import { foundAt } from "../../../static/src/folds/tally.js";
+import { foldTally, foundAt } from "../../../static/src/folds/tally.js";
 import { hashOf } from "../../../static/src/records/hash.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { HeldRecords } from "../../../static/src/sync/held_records.js";
@@ -10,7 +10,7 @@ import { ServerClock } from "../../../static/src/sync/server_clock.js";
 import { stampOf } from "../../../static/src/sync/stamp.js";
 import { makeKeys, publicText, signRun } from "../../../static/src/sync/signing.js";
 import { failureOf } from "../../../static/src/sync/enrolment.js";
-import { Bench, BATCH, IDS } from "../folds/bench.js";
+import { Bench, BATCH, DEFINITION, IDS, PART } from "../folds/bench.js";
 
 function fetched(records: readonly ReadRecord[], pairs: readonly string[], more = false): Copies {
   const lines = records.map((record) => record.line);
@@ -76,6 +76,25 @@ describe("the records a tablet shows", () => {
     const all = new HeldRecords().all(fetched(twice, [`${BATCH}/first`]), own.records);
     expect(new Set(all.map((record) => record.id)).size).toBe(all.length);
     expect(all.some((record) => record.id === withdrawal)).toBe(true);
+  });
+
+  it("hazard_E9 count marks that wait once: before they are sent, while they come back, and after", () => {
+    const bench = new Bench("d");
+    bench.signOn(IDS.anna);
+    const marked = bench.openTray(4);
+    for (let find = 0; find < 10; find += 1) bench.find(marked, "lap");
+    const pair = `${BATCH}/first`;
+    const came = bench.ofBatch();
+    const counted = (back: readonly ReadRecord[], kept: readonly ReadRecord[]) =>
+      foldTally(
+        new HeldRecords().all(fetched(back, [pair]), kept).filter(({ batch }) => batch === BATCH),
+        new Map([[PART, DEFINITION]]),
+      );
+    const before = counted([], bench.records);
+    expect(before.marks).toHaveLength(10);
+    expect(counted(came.slice(0, 6), bench.records)).toEqual(before);
+    expect(counted([...came, ...came], bench.records)).toEqual(before);
+    expect(counted(came, [])).toEqual(before);
   });
 
   it("are the same list as long as nothing new came", () => {
@@ -153,7 +172,7 @@ describe("the server's clock", () => {
     expect([inTwoHours, yesterday].map((wrong) => clock.time(50_500 + wrong, 500))).toEqual([50_500, 50_500]);
   });
 
-  it("puts taps before, during and after a step of the device's clock where they were, one second apart", () => {
+  it("hazard_D15 puts taps before, during and after a step of the device's clock where they were, one second apart", () => {
     const clock = new ServerClock();
     clock.hear(50_000, { sent: 0, came: 0 });
     const aDay = 86_400_000;
