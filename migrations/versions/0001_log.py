@@ -28,6 +28,8 @@ def upgrade() -> None:
     op.create_index("records_subject", "records", ["subject", "look", "number"])
     goods = sa.text("look = '@goods'")
     op.create_index("records_goods", "records", ["number"], sqlite_where=goods, postgresql_where=goods)
+    gauges = sa.text("look = '@gauges'")
+    op.create_index("records_gauges", "records", ["number"], sqlite_where=gauges, postgresql_where=gauges)
     op.create_table(
         "chains",
         sa.Column("chain", sa.String(26), primary_key=True),

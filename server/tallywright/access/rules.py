@@ -42,6 +42,7 @@ RULES: dict[str, Rule] = {
     "works.Batches": Rule.ENROLLED,
     "holds.Holds": Rule.ENROLLED,
     "goods.Receipts": Rule.ENROLLED,
+    "gauges.Gauges": Rule.ENROLLED,
     "batch_pages.BatchPages": Rule.ENROLLED,
     "batch_pages.BatchPage": Rule.ENROLLED,
     "batch_pages.Eyes": Rule.ENROLLED,
@@ -67,6 +68,7 @@ LEADS, ADMINISTRATORS, READERS = frozenset({"lead"}), frozenset({"administrator"
 ROLES: dict[str, frozenset[str]] = {
     "holds.Holds": INSPECTORS | LEADS | ADMINISTRATORS | READERS,
     "goods.Receipts": LEADS | ADMINISTRATORS | READERS,
+    "gauges.Gauges": LEADS | ADMINISTRATORS | READERS,
     "batch_pages.BatchPages": LEADS | ADMINISTRATORS | READERS,
     "batch_pages.BatchPage": LEADS | ADMINISTRATORS | READERS,
     # Of an earlier look the bench is told who looked, and never what was found.

@@ -12,12 +12,13 @@ from msgspec import UNSET
 from tallywright.cli.data_folder import DATA, WRONG_DATA, config_in, own_chain
 from tallywright.cli.works import prepare_data
 from tallywright.db import reading, writing
+from tallywright.definitions.gauges import measured_with, read_gauges
 from tallywright.definitions.imported import read_definitions
 from tallywright.definitions.materials import read_materials
 from tallywright.definitions.published import works
 from tallywright.definitions.shifts import read_shifts
 from tallywright.errors import WrongUse
-from tallywright.projections.publish import publish_materials, publish_parts, publish_shifts
+from tallywright.projections.publish import publish_gauges, publish_materials, publish_parts, publish_shifts
 
 
 @click.group()
@@ -31,7 +32,7 @@ def definitions() -> None:
 @click.option("--part", help="The one part to read; or its name, where no file names it.")
 @click.option("--revision", help="The revision, where no file names it.")
 def import_definitions(folder: Path, data: Path | None, part: str | None, revision: str | None) -> None:
-    """Publish a folder of CSV files (parts, shifts, limits of alloys) or one JSON file: all of it or nothing."""
+    """Publish a folder of CSV files (parts, shifts, alloys, gauges) or one JSON file: all of it or nothing."""
     if not folder.exists():
         raise WrongUse(f"There is no folder or file '{folder}'. Name the folder that holds the CSV files.")
     config = config_in(data)
@@ -42,6 +43,7 @@ def import_definitions(folder: Path, data: Path | None, part: str | None, revisi
     parts, report = read_definitions(folder, part, revision, live=live)
     shifts = read_shifts(folder, opened.time_zone, live, report) if folder.is_dir() else None
     alloys = read_materials(folder, live, report) if folder.is_dir() else []
+    gauges = read_gauges(folder, live, report, measured_with(parts)) if folder.is_dir() else []
     for note in report.notes:
         click.echo(f"Note: {note}")
     if report.findings:
@@ -53,6 +55,7 @@ def import_definitions(folder: Path, data: Path | None, part: str | None, revisi
         own = own_chain(config)
         published = publish_parts(connection, own, parts)
         published_alloys = publish_materials(connection, own, alloys)
+        published_gauges = publish_gauges(connection, own, gauges)
         published_shifts = None if shifts is None else publish_shifts(connection, own, shifts)
     for (definition, is_new), one in zip(published, parts, strict=True):
         demo = " (demo: advice for nobody)" if one.demo is True else ""
@@ -61,6 +64,10 @@ def import_definitions(folder: Path, data: Path | None, part: str | None, revisi
         order = "" if material.order is UNSET else f", order {material.order}"
         demo = " (demo: advice for nobody)" if material.demo is True else ""
         click.echo(f"{definition}  limits of {material.alloy}{order}{demo}{_unless_new(is_new)}")
+    for (definition, is_new), gauge in zip(published_gauges, gauges, strict=True):
+        due = "" if gauge.due is UNSET else f", due {gauge.due}"
+        demo = " (demo)" if gauge.demo is True else ""
+        click.echo(f"{definition}  gauge {gauge.number}, {', '.join(gauge.kinds)}{due}{demo}{_unless_new(is_new)}")
     if shifts is not None and published_shifts is not None:
         definition, is_new = published_shifts
         times = ", ".join(f"{start.shift} {start.starts}" for start in shifts.shifts)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from random import Random
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -21,6 +21,7 @@ from tallywright.access.sealing import SealingKeys, seal
 from tallywright.clock import SystemClock, new_chain_name
 from tallywright.config import Config, packed_folder
 from tallywright.db import migrate, open_engine, reading, writing
+from tallywright.definitions.gauges import read_gauges
 from tallywright.definitions.imported import read_definitions
 from tallywright.definitions.materials import read_materials
 from tallywright.definitions.published import works
@@ -31,13 +32,19 @@ from tallywright.demo.weeks import read_weeks, tell_weeks
 from tallywright.errors import WrongSetting, WrongUse
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
-from tallywright.projections.publish import publish_materials, publish_parts
+from tallywright.projections.publish import publish_gauges, publish_materials, publish_parts
 from tallywright.projections.rebuild import ensure
 from tallywright.projections.refold import refold
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.compose import ChainWriter
 from tallywright.records.decode import Record, sha256
-from tallywright.records.definition import Characteristic, MaterialDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import (
+    Characteristic,
+    GaugeDefinition,
+    MaterialDefinition,
+    PartDefinition,
+    ShiftDefinition,
+)
 from tallywright.records.envelope import Body
 from tallywright.records.kinds import ChainOpenedV1, DefinitionPublishedV1, WorksOpenedV1
 from tallywright.records.people import PersonChangedV1, SignedOnV1
@@ -96,7 +103,7 @@ def open_demo(engine: Engine, own: OwnChain, keys: SealingKeys) -> None:
     if _is_open(engine):
         return
     seed = _seed()
-    founded = _found(engine, own, seed, seed["people"], _parts(seed["parts"]))
+    founded = _found(engine, own, seed, seed["people"], _parts(seed["parts"]), _today(seed, own.clock.now_ms()))
     person, pin = seed["people"][0]["name"], seed["people"][0]["pin"]
     _push_batches(engine, own, keys, seed["batches"], founded.definitions, (founded.people[person], pin))
 
@@ -114,20 +121,24 @@ def open_demo_with_weeks(
         return
     seed, weeks = _seed(), read_weeks()
     zone, now = seed["works"]["time_zone"], SystemClock().now_ms()
-    today = datetime.fromtimestamp(now / 1000, ZoneInfo(zone)).date()
+    today = until or _today(seed, now)
     parts = _parts([*seed["parts"], *weeks.parts])
     told = tell_weeks(
         weeks,
         {part.part: part for part in parts},
         zone,
-        until or today,
+        today,
         now if until is None else None,
         seed["batches"],
     )
     clock = SeededClock(told.begins, Random(weeks.seed))  # noqa: S311 - an invented works has nothing to guess
     own = OwnChain(clock, key)
-    founded = _found(engine, own, seed, [*seed["people"], *weeks.people], parts)
+    founded = _found(engine, own, seed, [*seed["people"], *weeks.people], parts, today)
     push_weeks(engine, own, clock, keys, told, founded.people, founded.definitions)
+
+
+def _today(seed: dict[str, Any], now: int) -> date:
+    return datetime.fromtimestamp(now / 1000, ZoneInfo(seed["works"]["time_zone"])).date()
 
 
 def _is_open(engine: Engine) -> bool:
@@ -158,6 +169,22 @@ def _alloys() -> list[MaterialDefinition]:
     return found
 
 
+def _gauges(seed: dict[str, Any], today: date) -> list[GaugeDefinition]:
+    """The demo's gauges; each is due as long before or after today as on the day their list was written."""
+    report = Report()
+    found = read_gauges(packed_folder("demo_seed") / "definitions", live=False, report=report, plans=())
+    for finding in report.findings:
+        raise WrongUse(str(finding))
+    since = today - date.fromisoformat(seed["gauges_written_on"])
+    return [_due_later(gauge, since) for gauge in found]
+
+
+def _due_later(gauge: GaugeDefinition, by: timedelta) -> GaugeDefinition:
+    if gauge.due is UNSET:
+        return gauge
+    return msgspec.structs.replace(gauge, due=(date.fromisoformat(gauge.due) + by).isoformat())
+
+
 def _with_checks(part: PartDefinition, checks: list[Characteristic] | UnsetType) -> PartDefinition:
     if checks is UNSET or part.operations is UNSET:
         return part
@@ -174,7 +201,12 @@ class _Founded:
 
 
 def _found(
-    engine: Engine, own: OwnChain, seed: dict[str, Any], people: list[dict[str, Any]], parts: list[PartDefinition]
+    engine: Engine,
+    own: OwnChain,
+    seed: dict[str, Any],
+    people: list[dict[str, Any]],
+    parts: list[PartDefinition],
+    today: date,
 ) -> _Founded:
     """Open the works, and write down who is in it and what is judged by."""
     open_works(engine, own, WorksOpenedV1(**seed["works"], demo=True))
@@ -196,6 +228,7 @@ def _found(
         published = publish_parts(connection, own, parts)
         alloys = _alloys()
         limits = publish_materials(connection, own, alloys)
+        publish_gauges(connection, own, _gauges(seed, today))
     return _Founded(
         {person["name"]: record.id for person, record in zip(people, persons, strict=True)},
         {part.part: definition for part, (definition, _) in zip(parts, published, strict=True)}

@@ -14,6 +14,7 @@ from msgspec import UNSET
 from tallywright.definitions.characteristics import CHARACTERISTICS, characteristics
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
 from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
+from tallywright.definitions.gauges import GAUGES_FILE
 from tallywright.definitions.materials import MATERIALS_FILE
 from tallywright.definitions.names import id_of
 from tallywright.definitions.report import WHOLE_FILE, Place, Report
@@ -49,7 +50,7 @@ FORMS = {
     "limits.csv": LIMITS,
     "characteristics.csv": CHARACTERISTICS,
 }
-BESIDE_PARTS = (SHIFTS_FILE, MATERIALS_FILE)  # what is the works', and of no part
+BESIDE_PARTS = (SHIFTS_FILE, MATERIALS_FILE, GAUGES_FILE)  # what is the works', and of no part
 NEEDED = ("operations.csv", "defects.csv")
 USUAL_LOOKS = ("first", "second")
 USUAL_TRAY_PLACES = 60
@@ -69,7 +70,7 @@ class Files:
 
 
 def holds_parts(folder: Path) -> bool:
-    """False for a folder in which nothing but the shifts or the limits of alloys is to be read."""
+    """False for a folder in which nothing but the shifts, the limits of alloys or the gauges is to be read."""
     beside = any((folder / name).exists() for name in BESIDE_PARTS)
     return not beside or any((folder / name).exists() for name in FORMS)
 

@@ -3,15 +3,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from zoneinfo import ZoneInfo
 
 from msgspec import UNSET
 from sqlalchemy import Connection
 
 from tallywright.definitions.published import works
-from tallywright.log.read import WORKS_WIDE, as_written, of_subject
+from tallywright.folds.gathered import found_at
+from tallywright.folds.gauges import day_of
+from tallywright.log.read import WORKS_WIDE, as_written, by_id, of_subject
+from tallywright.records.decode import Record
 from tallywright.records.people import PersonChangedV1
 
 
@@ -45,8 +47,11 @@ class Person:
 
 def people(connection: Connection) -> dict[str, Person]:
     """Return everybody by id."""
+    return _people(of_subject(connection, WORKS_WIDE))
+
+
+def _people(records: list[Record]) -> dict[str, Person]:
     found: dict[str, Person] = {}
-    records = of_subject(connection, WORKS_WIDE)
     for record in sorted(records, key=as_written(records)):
         if isinstance(record.body, PersonChangedV1):
             person = record.id if record.body.person is UNSET else record.body.person
@@ -56,8 +61,27 @@ def people(connection: Connection) -> dict[str, Person]:
 
 def site_day(connection: Connection, now: int) -> str:
     """Return the day of the site's calendar at a time [ms since 1970, UTC]."""
-    zone = ZoneInfo(works(connection)[1].time_zone)
-    return datetime.fromtimestamp(now / 1000, UTC).astimezone(zone).date().isoformat()
+    return day_of(now, works(connection)[1].time_zone)
+
+
+def lead_sign_ons(connection: Connection, persons: Mapping[str, str]) -> frozenset[str]:
+    """Return those of some sign-ons whose person had the lead's role then, as it stood then.
+
+    persons  by sign-on; what is written down about somebody later changes nothing of what was said before
+    """
+    if not persons:
+        return frozenset()
+    zone = works(connection)[1].time_zone
+    written = of_subject(connection, WORKS_WIDE)
+    found = set()
+    for name, person in persons.items():
+        record = by_id(connection, name)
+        at = 0 if record is None else found_at(record)[0]
+        then = [one for one in written if found_at(one)[0] <= at]
+        known = _people(then).get(person)
+        if known is not None and "lead" in known.roles_on(day_of(at, zone)):
+            found.add(name)
+    return frozenset(found)
 
 
 def roles_of(connection: Connection, person: str, day: str) -> frozenset[str]:

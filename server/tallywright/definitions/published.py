@@ -14,9 +14,16 @@ from tallywright.errors import NotReady
 from tallywright.log.files import read_file
 from tallywright.log.own_chain import WORKS_NUMBER
 from tallywright.log.read import WORKS_WIDE, as_written, by_id, id_at, of_subject
+from tallywright.records.bare_name import bare_name
 from tallywright.records.compose import canonical
 from tallywright.records.decode import sha256
-from tallywright.records.definition import FileDefinition, MaterialDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import (
+    FileDefinition,
+    GaugeDefinition,
+    MaterialDefinition,
+    PartDefinition,
+    ShiftDefinition,
+)
 from tallywright.records.envelope import LONGEST_RECORD
 from tallywright.records.kinds import DefinitionPublishedV1, WorksOpenedV1
 
@@ -55,6 +62,16 @@ def newest_materials(connection: Connection) -> dict[tuple[str, str], tuple[str,
         if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, MaterialDefinition):
             content = record.body.content
             found[content.alloy, "" if content.order is UNSET else content.order] = (record.id, content)
+    return found
+
+
+def newest_gauges(connection: Connection) -> dict[str, tuple[str, GaugeDefinition]]:
+    """Return the id and the content of the newest definition of each gauge, by its bare number."""
+    found: dict[str, tuple[str, GaugeDefinition]] = {}
+    records = of_subject(connection, WORKS_WIDE)
+    for record in sorted(records, key=as_written(records)):
+        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, GaugeDefinition):
+            found[bare_name(record.body.content.number)] = (record.id, record.body.content)
     return found
 
 

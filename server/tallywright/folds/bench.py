@@ -13,6 +13,7 @@ from msgspec import UNSET
 
 from tallywright.folds.coverage import Coverage, fold_coverage
 from tallywright.folds.gathered import Gathered
+from tallywright.folds.gauges import NO_GAUGES, Gauges
 from tallywright.folds.holds import Holds, fold_holds
 from tallywright.folds.ledger import Ledger, fold_ledger
 from tallywright.folds.limits import LimitLine, fold_limits
@@ -39,12 +40,16 @@ class BenchState(msgspec.Struct, frozen=True):
 
 
 def fold_bench(
-    gathered: Gathered, definitions: Mapping[str, PartDefinition], receipts: Receipts = NO_RECEIPTS
+    gathered: Gathered,
+    definitions: Mapping[str, PartDefinition],
+    receipts: Receipts = NO_RECEIPTS,
+    gauges: Gauges = NO_GAUGES,
 ) -> BenchState:
     """Fold all records of one batch, its `batch_opened` among them.
 
     definitions  part definitions by the id of their publication
     receipts     what the batch is made of
+    gauges       what it was measured with
     """
     part = next(
         (
@@ -55,7 +60,7 @@ def fold_bench(
         None,
     )
     tally = fold_tally(gathered, definitions)
-    holds = fold_holds(gathered, definitions, receipts)
+    holds = fold_holds(gathered, definitions, receipts, gauges)
     verdicts = fold_verdicts(gathered, tally, holds)
     ledger = fold_ledger(gathered, tally, holds.requests, verdicts)
     looks = fold_looks(gathered, [] if part is None else part.looks, tally, holds, verdicts, ledger)

@@ -15,6 +15,7 @@ from msgspec import UNSET, UnsetType
 
 from tallywright.folds.check_outcome import Known, characteristics_of, holds
 from tallywright.folds.gathered import Gathered, order_of
+from tallywright.folds.gauges import NO_GAUGES, Gauges
 from tallywright.folds.receipts import NO_RECEIPTS, Receipts
 from tallywright.folds.requests import Request, fold_requests
 from tallywright.folds.tally import Classes
@@ -25,7 +26,7 @@ from tallywright.records.decode import Record
 from tallywright.records.definition import NOT_SURE, PartDefinition
 from tallywright.records.goods import BarsIssuedV1
 
-Cause = Literal["critical", "placed", "found", "limit", "check", "early", "metal"]
+Cause = Literal["critical", "placed", "found", "limit", "check", "early", "metal", "gauge"]
 
 
 class Hold(msgspec.Struct, frozen=True, gc=False):
@@ -33,7 +34,8 @@ class Hold(msgspec.Struct, frozen=True, gc=False):
 
     cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed,
                      a check out of its limits whose plan holds the batch; early: bars were cut before certificate
-                     and cast mark agreed; metal: what was learnt of the receipt after its bars were cut
+                     and cast mark agreed; metal: what was learnt of the receipt after its bars were cut; gauge: a
+                     gauge was found wrong that values of the batch were taken with
     lifted_by        id of the granted request that names it; '' while it stands
     cause_withdrawn  the author took the cause back; the hold stands all the same
     """
@@ -54,12 +56,16 @@ class Holds(msgspec.Struct, frozen=True):
 
 
 def fold_holds(
-    gathered: Gathered, definitions: Mapping[str, PartDefinition], receipts: Receipts = NO_RECEIPTS
+    gathered: Gathered,
+    definitions: Mapping[str, PartDefinition],
+    receipts: Receipts = NO_RECEIPTS,
+    gauges: Gauges = NO_GAUGES,
 ) -> Holds:
     """Fold all records of one batch.
 
     definitions  part definitions by the id of their publication; a mark is judged by the one it names
     receipts     what the batch is made of
+    gauges       what it was measured with
     """
     requests = fold_requests(gathered)
     lifted: dict[str, str] = {}
@@ -79,6 +85,8 @@ def fold_holds(
         if (cause := _cause(record, definitions, classes, characteristics)) is not None
     ]
     found += _of_metal(gathered, receipts, lifted)
+    wrong = gauges.wrong_in(gathered)
+    found += [Hold(name, "gauge", "", "", lifted.get(name, ""), gone) for name, gone in wrong.items()]
     return Holds(holds=tuple(sorted(found, key=lambda hold: order_of(hold.id))), requests=requests)
 
 

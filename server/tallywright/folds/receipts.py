@@ -17,6 +17,7 @@ from tallywright.computation.errors import ComputationError
 from tallywright.computation.material import judge_certificate
 from tallywright.folds.gathered import Gathered, author_of
 from tallywright.folds.seen import Seen
+from tallywright.records.bare_name import bare_name
 from tallywright.records.bench import RecordWithdrawnV1, SeenChain
 from tallywright.records.decode import Record
 from tallywright.records.definition import ElementLimit, MaterialDefinition
@@ -29,8 +30,6 @@ from tallywright.records.goods import (
 
 Verdict = Literal["ok", "above", "below", "missing", "undecided"]
 State = Literal["agrees", "waits", "differs"]
-# What people put between the parts of a cast's name, and leave out elsewhere.
-_BETWEEN = str.maketrans("", "", " \t-./_")
 
 
 class ElementFinding(msgspec.Struct, frozen=True, gc=False):
@@ -223,9 +222,4 @@ def _finding(
 
 def same_cast(one: str, other: str) -> bool:
     """True for two ways to write one cast's name: blanks, points and dashes aside, small letters as large ones."""
-    return _bare(one) == _bare(other)
-
-
-def _bare(cast: str) -> str:
-    # Letters beyond ASCII are large and small by other rules in other languages: they stay as they are.
-    return "".join(letter.upper() if letter.isascii() else letter for letter in cast.translate(_BETWEEN))
+    return bare_name(one) == bare_name(other)

@@ -60,6 +60,12 @@ def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Recor
     return [unfold(known.get(line) or read(line)) for line in lines]
 
 
+def of_look(connection: Connection, look: str) -> list[Record]:
+    """Return all records of every subject that bear the name of a look that is none, and go to every tablet."""
+    lines = connection.scalars(select(records.c.line).where(records.c.look == look))
+    return [unfold(read(line)) for line in lines]
+
+
 def as_written(records: Iterable[Record]) -> Callable[[Record], tuple[int, int]]:
     """Return a sort key: the order in which the server wrote its own records.
 

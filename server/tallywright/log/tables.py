@@ -56,9 +56,15 @@ records = Table(
     Column("line", Line, nullable=False),
     UniqueConstraint("chain", "n", name="records_chain_n"),
     Index("records_subject", "subject", "look", "number"),
-    # What of goods goes to every tablet: few among many.
+    # What of goods and of gauges goes to every tablet: few among many.
     Index(
         "records_goods", "number", sqlite_where=text("look = '@goods'"), postgresql_where=text("look = '@goods'")
+    ),
+    Index(
+        "records_gauges",
+        "number",
+        sqlite_where=text("look = '@gauges'"),
+        postgresql_where=text("look = '@gauges'"),
     ),
 )
 

@@ -20,6 +20,7 @@ from tallywright.projections.asked import admission_rows, proven_among, request_
 from tallywright.projections.attachment_rows import attachment_rows
 from tallywright.projections.check_rows import check_rows
 from tallywright.projections.find_rows import find_rows
+from tallywright.projections.gauge_rows import gauge_value_rows, gauges_of
 from tallywright.projections.goods_rows import issue_rows, receipts_of
 from tallywright.projections.pages import BatchPage, LookPage
 from tallywright.projections.tables import (
@@ -30,6 +31,7 @@ from tallywright.projections.tables import (
     check_gaps,
     checks,
     finds,
+    gauge_values,
     holds,
     issues,
     ledgers,
@@ -52,6 +54,7 @@ TABLES = (
     attachments,
     authors,
     finds,
+    gauge_values,
     holds,
     issues,
     batches,
@@ -77,7 +80,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     definitions = parts(connection, named)
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
-    state = fold_bench(gathered, definitions, receipts_of(connection, gathered))
+    state = fold_bench(gathered, definitions, receipts_of(connection, gathered), gauges_of(connection, gathered))
     for table in TABLES:
         connection.execute(delete(table).where(table.c.batch == batch))
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
@@ -88,6 +91,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     insert_rows(connection, holds, rows)
     insert_rows(connection, attachments, attachment_rows(batch, gathered))
     insert_rows(connection, issues, issue_rows(batch, gathered))
+    insert_rows(connection, gauge_values, gauge_value_rows(batch, gathered, definitions))
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)

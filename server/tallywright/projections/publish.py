@@ -4,18 +4,28 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 from msgspec import UNSET
 from sqlalchemy import Connection, or_, select
 
-from tallywright.definitions.published import as_published, newest_materials, newest_publications, newest_shifts
+from tallywright.definitions.published import (
+    as_published,
+    newest_gauges,
+    newest_materials,
+    newest_publications,
+    newest_shifts,
+)
 from tallywright.log.files import put_file, read_file
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches
+from tallywright.records.bare_name import bare_name
 from tallywright.records.decode import sha256
-from tallywright.records.definition import MaterialDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import GaugeDefinition, MaterialDefinition, PartDefinition, ShiftDefinition
 from tallywright.records.kinds import DefinitionPublishedV1
+
+Content = TypeVar("Content", MaterialDefinition, GaugeDefinition)
 
 
 def publish_parts(connection: Connection, own: OwnChain, parts: Sequence[PartDefinition]) -> list[tuple[str, bool]]:
@@ -63,8 +73,28 @@ def publish_materials(
     """
     newest = newest_materials(connection)
     known = [newest.get((one.alloy, "" if one.order is UNSET else one.order)) for one in materials]
-    is_new = [old is None or old[1] != one for old, one in zip(known, materials, strict=True)]
-    bodies = [DefinitionPublishedV1(content=one) for one, new in zip(materials, is_new, strict=True) if new]
+    return _publish_new(connection, own, materials, known)
+
+
+def publish_gauges(
+    connection: Connection, own: OwnChain, gauges: Sequence[GaugeDefinition]
+) -> list[tuple[str, bool]]:
+    """Write each gauge, unless its newest definition says the same; as publish_parts does.
+
+    returns  in the order of `gauges`: the id of the publication, and whether it is new
+    """
+    newest = newest_gauges(connection)
+    return _publish_new(connection, own, gauges, [newest.get(bare_name(one.number)) for one in gauges])
+
+
+def _publish_new(
+    connection: Connection,
+    own: OwnChain,
+    contents: Sequence[Content],
+    known: Sequence[tuple[str, Content] | None],
+) -> list[tuple[str, bool]]:
+    is_new = [old is None or old[1] != one for old, one in zip(known, contents, strict=True)]
+    bodies = [DefinitionPublishedV1(content=one) for one, new in zip(contents, is_new, strict=True) if new]
     written = own.write(connection, bodies) if bodies else []
     refold(connection, {record.subject for record in written})
     ids = iter(record.id for record in written)

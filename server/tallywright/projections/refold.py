@@ -15,10 +15,11 @@ from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.batch_rows import batch_rows
+from tallywright.projections.gauge_rows import gauge_rows, is_gauge
 from tallywright.projections.goods_rows import bar_end_rows, is_bar_ends, is_receipt, receipt_rows
 from tallywright.projections.load_rows import is_load, load_rows
-from tallywright.projections.tables import devices, issues, sign_ons, stale
-from tallywright.records.decode import Record
+from tallywright.projections.tables import devices, gauge_values, issues, sign_ons, stale
+from tallywright.records.decode import GAUGES, Record
 from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
@@ -29,7 +30,8 @@ MOST_NAMES = 500  # in one question to the database
 def refold(
     connection: Connection, subjects: Iterable[str], fresh: Mapping[bytes, Record] | None = None
 ) -> list[str]:
-    """Replace the rows of each subject by the fold of its records, and those of every batch made of one.
+    """Replace the rows of each subject by the fold of its records, and those of every batch made of one or measured
+    with one.
 
     A fold that fails must not keep its records out of the log: the subject is marked stale, with the reason,
     and `verify` names it.
@@ -39,13 +41,15 @@ def refold(
     """
     failed = []
     touched = set(subjects)
-    for subject in sorted(touched | _made_of(connection, touched), key=_before_what_reads_it):
+    for subject in sorted(
+        touched | _made_of(connection, touched) | _measured_with(connection, touched), key=_before_what_reads_it
+    ):
         connection.execute(delete(stale).where(stale.c.subject == subject))
         try:
             with connection.begin_nested():
                 if subject == WORKS_WIDE:
                     _works(connection)
-                elif subject.startswith("@"):
+                elif subject.startswith("@") and not subject.startswith(GAUGES):
                     _chain(connection, subject[1:])
                 else:
                     records = of_subject(connection, subject, fresh)
@@ -62,6 +66,8 @@ def _fold_of(records: list[Record]) -> Callable[[Connection, str, list[Record]],
         return load_rows
     if is_bar_ends(records):
         return bar_end_rows
+    if is_gauge(records):
+        return gauge_rows
     return receipt_rows if is_receipt(records) else batch_rows
 
 
@@ -72,6 +78,16 @@ def _made_of(connection: Connection, receipts: set[str]) -> set[str]:
     for start in range(0, len(names), MOST_NAMES):
         of_these = issues.c.receipt.in_(names[start : start + MOST_NAMES])
         found |= set(connection.scalars(select(issues.c.batch).where(of_these)))
+    return found
+
+
+def _measured_with(connection: Connection, gauges: set[str]) -> set[str]:
+    """Return the batches with values by these gauges: one that is found wrong holds them."""
+    names = sorted(name for name in gauges if name.startswith(GAUGES))
+    found: set[str] = set()
+    for start in range(0, len(names), MOST_NAMES):
+        of_these = gauge_values.c.gauge.in_(names[start : start + MOST_NAMES])
+        found |= set(connection.scalars(select(gauge_values.c.batch).distinct().where(of_these)))
     return found
 
 

@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "22"
+FOLDED_BY = "23"
 
 finds = Table(
     "finds",
@@ -253,6 +253,21 @@ issues = Table(
     Column("receipt", String(43), nullable=False, index=True),
     Column("bars", Big, nullable=False),
     Column("withdrawn", Boolean, nullable=False),
+)
+
+# Checks that name a gauge; what each is worth is asked of the gauge, which somebody may find wrong later.
+gauge_values = Table(
+    "gauge_values",
+    projected,
+    Column("check_id", String(43), primary_key=True),
+    Column("batch", String(43), nullable=False, index=True),
+    Column("gauge", String(64), nullable=False),  # the subject of what is said of it
+    Column("number", String(200), nullable=False),  # as whoever measured wrote it
+    Column("measured", String(200), nullable=False),  # with what the plan measures; '' where it does not say
+    Column("operation", Big, nullable=False),
+    Column("taken_at", Big, nullable=False),
+    Column("withdrawn", Boolean, nullable=False),
+    Index("gauge_values_gauge", "gauge", "taken_at"),
 )
 
 bar_ends = Table(

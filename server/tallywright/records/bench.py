@@ -177,10 +177,12 @@ class RecordWithdrawnV1(Body, frozen=True):
     """The author takes a record back. It erases nothing, and lifts no lock and no hold.
 
     receipt  the receipt of goods the record is about, where it is about one
+    gauge    the number of the gauge it is about, where it is about one
     """
 
     record: RecordId
     receipt: RecordId | UnsetType = UNSET
+    gauge: Label | UnsetType = UNSET
     look: Word | UnsetType = UNSET
     why: Label | UnsetType = UNSET
 

@@ -8,7 +8,7 @@ from typing import Literal
 from msgspec import UNSET, UnsetType
 
 from tallywright.records.definition import Event
-from tallywright.records.envelope import Body, Count, Decimal, Label, Number, RecordId
+from tallywright.records.envelope import Body, Count, Day, Decimal, Label, Number, RecordId
 
 Role = Literal["first_off", "in_process", "last_off"]
 
@@ -76,3 +76,21 @@ class OperationChangedV1(Body, frozen=True):
     was: Label | UnsetType = UNSET
     now: Label | UnsetType = UNSET
     not_separated: Literal[True] | UnsetType = UNSET
+
+
+class GaugeCheckedV1(Body, frozen=True):
+    """A gauge was checked, or somebody doubts it: dropped, knocked, odd. It is about the gauge, and of no batch.
+
+    gauge        the number on its label, as it was scanned or typed
+    result       fit: what it showed was right; wrong: it was not, so what it has shown since is in doubt
+    against      what it was checked against
+    certificate  the paper that says so, where there is one
+    next_due     the last day it may be used before it is checked again, by the works' calendar
+    """
+
+    gauge: Label
+    result: Literal["fit", "wrong", "doubtful"]
+    against: Label | UnsetType = UNSET
+    certificate: Label | UnsetType = UNSET
+    next_due: Day | UnsetType = UNSET
+    note: Label | UnsetType = UNSET

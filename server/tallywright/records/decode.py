@@ -15,6 +15,7 @@ from typing import Any
 import msgspec
 
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
+from tallywright.records.bare_name import bare_name
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Body, CheckedEnvelope, Envelope
 from tallywright.records.goods import BarEndsCollectedV1, ComponentsReceivedV1, MaterialReceivedV1
@@ -31,6 +32,9 @@ OPENING = (BatchOpenedV1, LoadOpenedV1, LotOpenedV1, BarEndsCollectedV1, *RECEIP
 # What every tablet gets of goods: a receipt is no batch's, and whoever saws has to know of its certificate. No look
 # bears this name.
 GOODS = "@goods"
+# The same of gauges: whoever measures has to know which one is in doubt.
+GAUGES = "@gauges"
+FOR_EVERY_TABLET = (GOODS, GAUGES)
 MEMBER_NAME = re.compile(r"^[a-z][a-z0-9_]*(?![\s\S])")
 
 
@@ -115,7 +119,8 @@ def _plain(text: msgspec.Raw | bytes) -> Any:
 
 
 def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
-    """What a record is about, and the look it belongs to: a batch, load, receipt, chain ('@name'), the works ('').
+    """What a record is about, and the look it belongs to: a batch, load, receipt, gauge, chain ('@name'), or the
+    works ('').
 
     A kind that is not understood without a batch goes to everybody: passed on, never lost.
     """
@@ -132,9 +137,17 @@ def _subject(envelope: Envelope, body: Body | None) -> tuple[str, str]:
     receipt = getattr(body, "receipt", None)
     if isinstance(receipt, str):
         return receipt, GOODS
+    gauge = getattr(body, "gauge", None)
+    if isinstance(gauge, str):
+        return gauge_subject(gauge), GAUGES
     if body is None or KINDS[envelope.kind, envelope.v].sort is not Sort.OBSERVATION:
         return "", ""
     return f"@{envelope.chain}", ""
+
+
+def gauge_subject(number: str) -> str:
+    """Return the subject of what is said of a gauge: its number is a label of any length, however it is written."""
+    return f"{GAUGES}.{sha256(bare_name(number).encode())[:40]}"
 
 
 def _subject_within(envelope: Envelope, admission: SetAsideAdmittedV1) -> tuple[str, str] | None:
@@ -146,6 +159,8 @@ def _subject_within(envelope: Envelope, admission: SetAsideAdmittedV1) -> tuple[
         return None
     if inner.look == GOODS:
         return {one.was: one.now for one in admission.names}.get(inner.subject, inner.subject), GOODS
+    if inner.look == GAUGES:
+        return inner.subject, GAUGES
     return f"@{inner.envelope.chain}", ""
 
 

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
-from tallywright.records.envelope import Body, Decimal, Hash, Label, Number, Share, Translations, Word
+from tallywright.records.envelope import Body, Day, Decimal, Hash, Label, Number, Share, Translations, Word
 
 DefectClass = Literal["critical", "major", "minor"]
 NOT_SURE = "not_sure"  # the reserved defect word of a piece somebody else has to judge
@@ -192,4 +192,23 @@ class MaterialDefinition(Body, frozen=True, tag_field="subject", tag="material")
     order: Label | UnsetType = UNSET
     rounding: Literal["half_even", "half_up"] | UnsetType = UNSET
     source: Label | UnsetType = UNSET
+    demo: bool | UnsetType = UNSET
+
+
+class GaugeDefinition(Body, frozen=True, tag_field="subject", tag="gauge"):
+    """One gauge of the works, called by the number on its label.
+
+    kinds       what it is, in the words of the check plan: "calliper"; more than one where the plan has more
+    range       what it measures, and to which step, as it stands on it
+    due         the last day it may be used before it is checked again, by the works' calendar
+    place       where it is kept
+    demo        an invented gauge: refused by a live works
+    """
+
+    number: Label
+    kinds: Annotated[list[Label], Meta(min_length=1, max_length=20)]
+    range: Label | UnsetType = UNSET
+    resolution: Label | UnsetType = UNSET
+    due: Day | UnsetType = UNSET
+    place: Label | UnsetType = UNSET
     demo: bool | UnsetType = UNSET

@@ -46,11 +46,18 @@ from tallywright.records.bench import (
 from tallywright.records.checks import (
     CheckMissedV1,
     CheckTakenV1,
+    GaugeCheckedV1,
     OperationChangedV1,
     PiecesMadeV1,
     ReactionTakenV1,
 )
-from tallywright.records.definition import FileDefinition, MaterialDefinition, PartDefinition, ShiftDefinition
+from tallywright.records.definition import (
+    FileDefinition,
+    GaugeDefinition,
+    MaterialDefinition,
+    PartDefinition,
+    ShiftDefinition,
+)
 from tallywright.records.envelope import (
     Body,
     ChainName,
@@ -119,7 +126,7 @@ class DeviceRevokedV1(Body, frozen=True):
 class DefinitionPublishedV1(Body, frozen=True):
     """A version of something people judge by. It is called by this record's id and never changes."""
 
-    content: PartDefinition | ShiftDefinition | MaterialDefinition | FileDefinition
+    content: PartDefinition | ShiftDefinition | MaterialDefinition | GaugeDefinition | FileDefinition
 
 
 class Renamed(Body, frozen=True):
@@ -238,6 +245,7 @@ KINDS: dict[tuple[str, int], Kind] = {
     ("reaction_taken", 1): Kind(ReactionTakenV1, Sort.OBSERVATION, OF_A_BATCH),
     ("pieces_made", 1): Kind(PiecesMadeV1, Sort.OBSERVATION, OF_A_BATCH),
     ("operation_changed", 1): Kind(OperationChangedV1, Sort.OBSERVATION, OF_A_BATCH),
+    ("gauge_checked", 1): Kind(GaugeCheckedV1, Sort.OBSERVATION, OF_THE_WORKS),
     ("material_received", 1): Kind(MaterialReceivedV1, Sort.OBSERVATION, OF_THE_WORKS),
     ("components_received", 1): Kind(ComponentsReceivedV1, Sort.OBSERVATION, OF_THE_WORKS),
     ("certificate_attached", 1): Kind(CertificateAttachedV1, Sort.OBSERVATION, OF_THE_WORKS),

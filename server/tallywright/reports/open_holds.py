@@ -13,7 +13,7 @@ from tallywright.folds.gathered import found_at
 from tallywright.log.read import by_id, chains_of_subject
 from tallywright.projections.tables import batches, holds, queries, receipts, requests
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
-from tallywright.records.checks import CheckTakenV1
+from tallywright.records.checks import CheckTakenV1, GaugeCheckedV1
 from tallywright.records.decode import Record
 from tallywright.records.envelope import Body
 from tallywright.reports.called import Called
@@ -84,7 +84,7 @@ def open_holds(connection: Connection) -> OpenHolds:
 
 
 def _said(body: Body | None) -> str:
-    """What caused a hold, in the finder's word or sentence; of a limit its class, of a check its number."""
+    """What caused a hold, in the finder's word or sentence; of a limit its class, of check or gauge the number."""
     if isinstance(body, DefectTalliedV1):
         return body.defect
     if isinstance(body, HoldPlacedV1):
@@ -93,6 +93,8 @@ def _said(body: Body | None) -> str:
         return body.where
     if isinstance(body, CheckTakenV1):
         return f"{body.operation} {body.characteristic}"
+    if isinstance(body, GaugeCheckedV1):
+        return body.gauge
     return body.defect_class if isinstance(body, LimitCrossedV1) else ""
 
 

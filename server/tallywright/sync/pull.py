@@ -15,7 +15,7 @@ from tallywright.log.chains import Head
 from tallywright.log.own_chain import OwnChain, Witness
 from tallywright.log.read import WORKS_WIDE, Stretch, id_at, lines_behind
 from tallywright.projections.tables import authors, sign_ons
-from tallywright.records.decode import GOODS
+from tallywright.records.decode import FOR_EVERY_TABLET
 from tallywright.sync.epoch import begin_epoch, is_rolled_back
 
 MOST_LINES = 2_000
@@ -131,7 +131,7 @@ def _check(connection: Connection, cursor: Cursor | None) -> None:
 
 def _stretches(after: Cursor | None, carried: Sequence[Carried], chains: Sequence[str]) -> list[Stretch]:
     start = 0 if after is None else after.number
-    wanted = [Stretch(WORKS_WIDE, "", start), Stretch(None, GOODS, start)]
+    wanted = [Stretch(WORKS_WIDE, "", start), *(Stretch(None, look, start) for look in FOR_EVERY_TABLET)]
     # Judgements of the asker's own sign-ons lie under their chains.
     wanted += [Stretch(f"@{chain}", "", start) for chain in dict.fromkeys(chains)]
     for pair in carried:

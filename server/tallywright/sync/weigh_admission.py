@@ -20,7 +20,7 @@ from tallywright.projections.tables import admissions, stale
 from tallywright.records.admitted import names_in
 from tallywright.records.asked import AdmissionRequestedV1
 from tallywright.records.compose import canonical
-from tallywright.records.decode import GOODS, Record, read, sha256
+from tallywright.records.decode import FOR_EVERY_TABLET, Record, read, sha256
 from tallywright.records.envelope import LONGEST_RECORD, Body
 from tallywright.records.kinds import Renamed, SetAsideAdmittedV1, number_of
 from tallywright.sync.weigh import Weighed
@@ -98,7 +98,7 @@ def _bring(
         if names is None or len(text) > LONGEST_LINE:
             return None
         # What goes to every tablet is no look, and is known by the line itself.
-        of_look = UNSET if record.look in ("", GOODS) else record.look
+        of_look = UNSET if record.look in ("", *FOR_EVERY_TABLET) else record.look
         body = SetAsideAdmittedV1(line=text, names=names, look=of_look)
         if len(canonical(body)) > LONGEST_RECORD - ENVELOPE_ROOM:
             return None

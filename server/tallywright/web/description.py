@@ -17,6 +17,7 @@ from tallywright.web.devices_api import devices_api
 from tallywright.web.door import OurApi
 from tallywright.web.enrolment_api import enrolment_api
 from tallywright.web.files_api import files_api
+from tallywright.web.gauges_api import gauges_api
 from tallywright.web.goods_api import goods_api
 from tallywright.web.health_api import health_api
 from tallywright.web.holds_api import holds_api
@@ -37,6 +38,7 @@ RESOURCES = (
     shift_api,
     machine_checks_api,
     goods_api,
+    gauges_api,
     holds_api,
     batch_pages_api,
     set_aside_api,

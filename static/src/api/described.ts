@@ -609,6 +609,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/gauges": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Return every gauge, what was said of it, and the batches with values that are in doubt by it. */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description OK */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Gauges"];
+                    };
+                };
+                default: components["responses"]["DEFAULT_ERROR"];
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/holds": {
         parameters: {
             query?: never;
@@ -1538,6 +1575,46 @@ export interface components {
             person: string;
             pin: string;
             public_key: string;
+        };
+        Gauge: {
+            batches: components["schemas"]["GaugeUsed"][];
+            due: string;
+            kinds: string[];
+            number: string;
+            place: string;
+            range: string;
+            resolution: string;
+            said: components["schemas"]["GaugeSaid"][];
+            standing: string;
+            stands_now: string;
+        };
+        GaugeSaid: {
+            against: string;
+            at: number;
+            by: string;
+            certificate: string;
+            counts: boolean;
+            id: string;
+            next_due: string;
+            note: string;
+            result: string;
+        };
+        GaugeUsed: {
+            batch: string;
+            first_at: number;
+            last_at: number;
+            number: string;
+            released: boolean;
+            standing: string;
+            values: number;
+        };
+        Gauges: {
+            as_of: number;
+            gauges: components["schemas"]["Gauge"][];
+            /** @default tallywright */
+            marker: unknown;
+            /** @default 1 */
+            protocol: unknown;
         };
         Goods: {
             as_of: number;

@@ -8,6 +8,7 @@ import { foldHolds, type Holds } from "./holds.js";
 import { foldLedger, type Ledger } from "./ledger.js";
 import { foldLimits, type LimitLine } from "./limits.js";
 import { foldLooks, type Look } from "./look.js";
+import { NO_GAUGES, type Gauges } from "./gauges.js";
 import { NO_RECEIPTS, type Receipts } from "./receipts.js";
 import { foldReleases, type Release } from "./release.js";
 import { byId, foldTally, type Tally } from "./tally.js";
@@ -32,19 +33,21 @@ export interface BenchState {
  * definitions  part definitions by the id of their publication
  * proven       persons by the sign-ons that were proven to be theirs
  * receipts     what the batch is made of
+ * gauges       what it was measured with
  */
 export function foldBench(
   records: Iterable<ReadRecord>,
   definitions: ReadonlyMap<string, PartDefinition>,
   proven: ReadonlyMap<string, string>,
   receipts: Receipts = NO_RECEIPTS,
+  gauges: Gauges = NO_GAUGES,
 ): BenchState {
   const inOrder = [...records].sort((left, right) => byId(left.id, right.id));
   const known = new Map(inOrder.map((record) => [record.id, record]));
   const opened = inOrder.flatMap((record) => (record.known?.kind === "batch_opened" ? [record.known] : []));
   const part = opened[0] === undefined ? undefined : definitions.get(opened[0].definition);
   const tally = foldTally(known.values(), definitions, proven);
-  const holds = foldHolds(known.values(), definitions, proven, receipts);
+  const holds = foldHolds(known.values(), definitions, proven, receipts, gauges);
   const verdicts = foldVerdicts(known.values(), proven, tally, holds);
   const ledger = foldLedger(known.values(), proven, tally, holds.requests, verdicts);
   const looks = foldLooks(known.values(), proven, part?.looks ?? [], tally, holds, verdicts, ledger);

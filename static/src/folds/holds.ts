@@ -5,6 +5,7 @@
 // but a grant lifts a hold: no observation, no withdrawal, and no request alone.
 import { NOT_SURE, type PartDefinition, type ReadRecord } from "../records/kinds.js";
 import { characteristicsOf, holds as holdsBatch, keyOf, type Known } from "./check_outcome.js";
+import { NO_GAUGES, type Gauges } from "./gauges.js";
 import { NO_RECEIPTS, type Receipts } from "./receipts.js";
 import { foldRequests, type Request } from "./requests.js";
 import { byId, classIn, withdrawn } from "./tally.js";
@@ -14,13 +15,14 @@ import { byId, classIn, withdrawn } from "./tally.js";
  *
  * cause            a critical mark, somebody's word, a late-found piece, a limit the server saw crossed,
  *                  a check out of its limits whose plan holds the batch; early: bars were cut before certificate
- *                  and cast mark agreed; metal: what was learnt of the receipt after its bars were cut
+ *                  and cast mark agreed; metal: what was learnt of the receipt after its bars were cut; gauge: a
+ *                  gauge was found wrong that values of the batch were taken with
  * lifted_by        id of the granted request that names it; '' while it stands
  * cause_withdrawn  the author took the cause back; the hold stands all the same
  */
 export interface Hold {
   readonly id: string;
-  readonly cause: "critical" | "placed" | "found" | "limit" | "check" | "early" | "metal";
+  readonly cause: "critical" | "placed" | "found" | "limit" | "check" | "early" | "metal" | "gauge";
   readonly piece: string;
   readonly look: string;
   readonly lifted_by: string;
@@ -40,12 +42,14 @@ export interface Holds {
  * definitions  part definitions by the id of their publication; a mark is judged by the one it names
  * proven       persons by the sign-ons that were proven to be theirs
  * receipts     what the batch is made of
+ * gauges       what it was measured with
  */
 export function foldHolds(
   records: Iterable<ReadRecord>,
   definitions: ReadonlyMap<string, PartDefinition>,
   proven: ReadonlyMap<string, string> = new Map(),
   receipts: Receipts = NO_RECEIPTS,
+  gauges: Gauges = NO_GAUGES,
 ): Holds {
   const known = new Map<string, ReadRecord>();
   for (const record of records) known.set(record.id, record);
@@ -73,6 +77,7 @@ export function foldHolds(
     holds.push({ id, ...cause, lifted_by: lifted.get(id) ?? "", cause_withdrawn: dead.has(id) });
   }
   holds.push(...ofMetal(inOrder, receipts, lifted, dead));
+  for (const [id, isGone] of gauges.wrongIn(inOrder, dead)) holds.push(ofBatch(id, "gauge", lifted, isGone));
   return { holds: holds.sort((left, right) => byId(left.id, right.id)), requests };
 }
 
@@ -89,16 +94,16 @@ function ofMetal(
     if (known?.kind !== "bars_issued") continue;
     const { receipt, seen } = known.body;
     const isDead = dead.has(id);
-    if (!receipts.agreed(receipt, seen)) found.push(metalHold(id, "early", lifted, isDead));
+    if (!receipts.agreed(receipt, seen)) found.push(ofBatch(id, "early", lifted, isDead));
     for (const one of receipts.against(receipt, seen))
       learnt.set(one.id, (learnt.get(one.id) ?? true) && (one.takenBack || isDead));
   }
-  return [...found, ...[...learnt].map(([id, isGone]) => metalHold(id, "metal", lifted, isGone))];
+  return [...found, ...[...learnt].map(([id, isGone]) => ofBatch(id, "metal", lifted, isGone))];
 }
 
-function metalHold(
+function ofBatch(
   id: string,
-  cause: "early" | "metal",
+  cause: "early" | "metal" | "gauge",
   lifted: ReadonlyMap<string, string>,
   isGone: boolean,
 ): Hold {

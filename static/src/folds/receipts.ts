@@ -3,6 +3,7 @@
 //
 // The server's folds/receipts.py is the same function; tests/vectors/receipts holds both to the same answers. A
 // receipt is no batch's: its state is asked as a whole, and as somebody had seen it before the first cut.
+import { bareName } from "../records/bare_name.js";
 import type { MaterialDefinition, ReadRecord, RecordOf } from "../records/kinds.js";
 import { judgePrinted, type Verdict } from "./certificate.js";
 import { Seen } from "./seen.js";
@@ -213,10 +214,5 @@ export function judge(
 
 /** True for two ways to write one cast's name: blanks, points and dashes aside, small letters as large ones. */
 export function sameCast(one: string, other: string): boolean {
-  return bare(one) === bare(other);
-}
-
-function bare(cast: string): string {
-  // Letters beyond ASCII are large and small by other rules in other languages: they stay as they are.
-  return cast.replace(/[ \t\-./_]/g, "").replace(/[a-z]/g, (letter) => letter.toUpperCase());
+  return bareName(one) === bareName(other);
 }

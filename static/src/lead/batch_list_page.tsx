@@ -15,9 +15,10 @@ export interface BatchListPageProps {
   readonly onChosen: (batch: string) => void;
   /** To what came in, and where it went. */
   readonly onReceipts: () => void;
+  readonly onGauges: () => void;
 }
 
-export function BatchListPage({ tablet, onChosen, onReceipts }: BatchListPageProps) {
+export function BatchListPage({ tablet, onChosen, onReceipts, onGauges }: BatchListPageProps) {
   const report = useDated(tablet, "/batch-pages", batchListFrom);
   const holds = useDated(tablet, "/holds", holdsFrom).value?.holds ?? [];
   const criticals = new Set(holds.filter(({ cause }) => cause === "critical").map(({ batch }) => batch));
@@ -38,6 +39,9 @@ export function BatchListPage({ tablet, onChosen, onReceipts }: BatchListPagePro
       )}
       <button type="button" class="key" onClick={onReceipts}>
         {say("receipts.title")}
+      </button>
+      <button type="button" class="key" onClick={onGauges}>
+        {say("gauges.title")}
       </button>
     </main>
   );

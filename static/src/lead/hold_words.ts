@@ -34,6 +34,7 @@ export function causeOf(line: HoldLine, definitions: ReadonlyMap<string, PartDef
   if (cause === "check") return say("holds.check", { check: checkName(said, definitions) });
   if (cause === "early") return say("holds.early", { cast: said });
   if (cause === "metal") return say("holds.metal", { cast: said });
+  if (cause === "gauge") return say("holds.gauge", { gauge: said });
   return say("holds.placed", { why: said });
 }
 

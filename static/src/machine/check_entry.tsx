@@ -3,6 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { Check, Made } from "../folds/checks.js";
+import type { Standing } from "../folds/gauges.js";
 import type { Characteristic, CheckRole } from "../records/kinds.js";
 import { usePedal } from "../widgets/pedal.js";
 import { ROLE_WORDS } from "../words/checks.js";
@@ -29,6 +30,10 @@ export interface CheckEntryProps {
   readonly left: number;
   readonly exposure: Made;
   readonly before: readonly Check[];
+  /** What an earlier value is worth by its gauge. */
+  readonly standingOf: (check: Check) => Standing;
+  /** How the gauge in hand stands. */
+  readonly gauge: ComponentChildren;
   /** Why it is asked once more, beside an earlier check; undefined for a new one. */
   readonly again: string | undefined;
   /** What a gauge sent since this check stands open; it stands in the field until it is stored. */
@@ -102,7 +107,7 @@ function NumberEntry(props: CheckEntryProps) {
           </p>
         )}
         <Exposure pieces={props.exposure} />
-        <LastValues checks={props.before} characteristic={characteristic} />
+        <LastValues checks={props.before} characteristic={characteristic} standingOf={props.standingOf} />
       </div>
       <NumberPad value={typed} signs={signsOf(characteristic)} onChange={setTyped}>
         <button type="button" class="key main store" onClick={store}>
@@ -119,8 +124,8 @@ function signsOf(characteristic: Characteristic): "steps" | "below_zero" | undef
   return characteristic.lower?.startsWith("-") === true ? "below_zero" : undefined;
 }
 
-function About({ characteristic, role, left, again }: CheckEntryProps) {
-  const { lower, upper, nominal, unit = "", gauge } = characteristic;
+function About({ characteristic, role, left, again, gauge }: CheckEntryProps) {
+  const { lower, upper, nominal, unit = "", gauge: measured } = characteristic;
   const limits =
     lower !== undefined && upper !== undefined
       ? say("check.between", { lower: asRead(lower), upper: asRead(upper), unit })
@@ -146,7 +151,8 @@ function About({ characteristic, role, left, again }: CheckEntryProps) {
           </span>
         )}
         {limits !== "" && <span>{limits}</span>}
-        {gauge !== undefined && <span>{gauge}</span>}
+        {measured !== undefined && <span>{measured}</span>}
+        {gauge}
       </p>
     </>
   );

@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { keyOf, type Known } from "../folds/check_outcome.js";
 import { LONGEST_WITHOUT_NUMBER_MS, type Check, type Checks } from "../folds/checks.js";
-import type { Characteristic } from "../records/kinds.js";
+import type { Characteristic, Draft } from "../records/kinds.js";
 import { usePedal } from "../widgets/pedal.js";
 import { NotStoredLine } from "../widgets/not_stored_line.js";
 import { clock, number } from "../words/measures.js";
@@ -13,6 +13,8 @@ import { Changed } from "./changed.js";
 import { checkDesk, entryOf, exposureOf, lastValues, type Asked, type CheckDesk } from "./check_desk.js";
 import { CheckEntry, type Seen, type Sent } from "./check_entry.js";
 import { GaugeChoice, gaugeOf, gaugesUsed } from "./gauge_choice.js";
+import type { GaugeDesk } from "./gauge_desk.js";
+import { GaugeLine } from "./gauge_line.js";
 import type { Change } from "./marks.js";
 import { OutCard } from "./out_card.js";
 import { useSent } from "./sent.js";
@@ -39,12 +41,15 @@ export interface CheckPageProps {
   readonly operationName: string;
   readonly plan: Known;
   readonly checks: Checks;
+  readonly gauges: GaugeDesk;
   /** Server time [ms]. */
   readonly now: () => number;
   /** How a thing the operation runs with is marked, as far as somebody said so. */
   readonly markOf: (what: Change) => string;
   /** Store what was told; its id once it is stored. */
   readonly onTell: (told: Told) => Promise<string | undefined>;
+  /** Store what was said of a gauge; its id once it is stored. */
+  readonly onGaugeSaid: (draft: Draft) => Promise<string | undefined>;
   /** To the beginning of a stint, and to what is counted at its end. */
   readonly onBegin: () => void;
   readonly onCount: () => void;
@@ -71,11 +76,12 @@ export function CheckPage(props: CheckPageProps) {
   const name = asked && nameOf(asked.due);
   // What stands open stays open until it is answered: nothing that comes due moves it from under the hand.
   useEffect(() => setChosen(name), [name]);
-  const entered = enteredIn(aside, out, asked, plan);
-  const [gauges, setGauges] = useState<ReadonlyMap<string, string>>(new Map());
-  const gauge = gaugeOf(gauges, checks, entered);
+  const measured = measuredIn(aside, out, asked, plan);
+  const entered = measured !== undefined && entryOf(measured) === "number" ? measured : undefined;
+  const [named, setNamed] = useState<ReadonlyMap<string, string>>(new Map());
+  const gauge = gaugeOf(named, checks, measured);
   const takeGauge = (number: string): void => {
-    if (entered !== undefined) setGauges(new Map([...gauges, [keyOf(entered), number]]));
+    if (measured !== undefined) setNamed(new Map([...named, [keyOf(measured), number]]));
   };
   const heard = useSent(entered, `${name ?? ""} ${turn} ${aside?.aside ?? ""}`);
   const tell = async (...told: Told[]): Promise<void> => {
@@ -106,7 +112,14 @@ export function CheckPage(props: CheckPageProps) {
     out,
     turn,
     sent: heard.sent,
+    measured,
     gauge,
+    onGaugeSaid: async (draft: Draft) => {
+      const id = await props.onGaugeSaid(draft);
+      setNotStored(id === undefined);
+      if (id !== undefined) setAside(undefined);
+      return id;
+    },
     onGauge: (number: string) => {
       takeGauge(number);
       setAside(undefined);
@@ -125,7 +138,7 @@ export function CheckPage(props: CheckPageProps) {
       {heard.note !== undefined && (
         <p class="problem" role="status">
           {heard.note}{" "}
-          {heard.label !== undefined && entered !== undefined && (
+          {heard.label !== undefined && measured !== undefined && (
             <button
               type="button"
               class="key"
@@ -170,7 +183,9 @@ interface Parts extends CheckPageProps {
   /** Counts what was told on this page: an entry behind it opens empty. */
   readonly turn: number;
   readonly sent: Sent | undefined;
-  /** The gauge a number that stands open comes from; "" where nobody named one. */
+  /** The check that stands open and is answered with a gauge. */
+  readonly measured: Characteristic | undefined;
+  /** The gauge its answer comes from; "" where nobody named one. */
   readonly gauge: string;
   readonly onGauge: (gauge: string) => void;
   /** Nobody has said for half an hour how many were made. */
@@ -183,8 +198,8 @@ interface Parts extends CheckPageProps {
   readonly setAside: (aside: Aside) => void;
 }
 
-/** The check whose number a gauge may send now; undefined where none takes one. */
-function enteredIn(
+/** The check that is answered with a gauge now: by the number it shows, or by what passes it. */
+function measuredIn(
   aside: Aside | undefined,
   out: Check | undefined,
   asked: Asked | undefined,
@@ -193,7 +208,7 @@ function enteredIn(
   const open = aside?.aside === "again" ? plan.get(keyOf(aside.of)) : undefined;
   const isOpen = aside === undefined || aside.aside === "gauge";
   const shown = isOpen && out === undefined ? asked?.characteristic : open;
-  return shown !== undefined && entryOf(shown) === "number" ? shown : undefined;
+  return shown !== undefined && entryOf(shown) !== "yes_no" ? shown : undefined;
 }
 
 /** The first check out of its limits of which nobody has said what was done. */
@@ -259,6 +274,7 @@ function Open(props: Parts) {
         check={out}
         characteristic={characteristic}
         exposure={exposureOf(checks, characteristic, moment)}
+        gauge={gaugeTaken(props, out, characteristic)}
         onAgain={(isTypingError) => setAside({ aside: "again", of: out, isTypingError })}
         onDone={(done, pieces_back) =>
           tell({ kind: "reaction_taken", body: { operation, check: out.root, done, pieces_back } })
@@ -289,6 +305,8 @@ function Open(props: Parts) {
       left={asked.due.left}
       exposure={exposureOf(checks, asked.characteristic, moment)}
       before={lastValues(checks, asked.characteristic, SHOWN_VALUES)}
+      standingOf={(one) => props.gauges.standingOf(one, asked.characteristic)}
+      gauge={gaugeLine(props)}
       again={undefined}
       onSeen={(seen) => tell(taken(props, asked.due, seen))}
     >
@@ -312,12 +330,28 @@ function taken(
   };
 }
 
+/** How the gauge in hand stands; nothing where nobody named one. */
+function gaugeLine({ gauges, gauge, measured }: Parts): ComponentChildren {
+  if (gauge === "" || measured === undefined) return null;
+  return <GaugeLine number={gauge} standing={gauges.standing(gauge, measured)} due={gauges.due(gauge)} />;
+}
+
+/** How the gauge of a value stands that is out: a value in doubt is measured again with another. */
+function gaugeTaken({ gauges }: Parts, out: Check, characteristic: Characteristic): ComponentChildren {
+  const standing = gauges.standingOf(out, characteristic);
+  if (standing === "in_order") return null;
+  return (
+    <p>
+      <GaugeLine number={out.gauge} standing={standing} due={gauges.due(out.gauge)} />
+    </p>
+  );
+}
+
 /** The ways from what stands open: to the others that are due, past it, to the operations. */
-function Ways({ desk, asked, out, gauge, setAside, onCount, onBack }: Parts) {
-  const isNumber = asked !== undefined && entryOf(asked.characteristic) === "number";
+function Ways({ desk, asked, measured, out, gauge, setAside, onCount, onBack }: Parts) {
   return (
     <div class="head-keys">
-      {isNumber && out === undefined && (
+      {measured !== undefined && out === undefined && (
         <button type="button" class="key" onClick={() => setAside({ aside: "gauge" })}>
           {gauge === "" ? say("gauge.which") : say("gauge.is", { gauge })}
         </button>
@@ -370,7 +404,7 @@ function Beside(props: BesideProps): ComponentChildren {
     );
   }
   if (aside.aside === "gauge") {
-    return <GaugeChoice used={gaugesUsed(props.checks.checks, operation)} onGauge={props.onGauge} />;
+    return <WhichGauge {...props} />;
   }
   if (aside.aside === "others") return <DueList due={desk.now} onChosen={onChosen} />;
   if (asked === undefined) return null;
@@ -381,6 +415,29 @@ function Beside(props: BesideProps): ComponentChildren {
       name={inWords(asked.characteristic.words)}
       onReason={(why) =>
         tell({ kind: "check_missed", body: { operation, characteristic, role, why, ...made } })
+      }
+    />
+  );
+}
+
+function WhichGauge({ operation, checks, gauges, gauge, measured, onGauge, onGaugeSaid }: Parts) {
+  if (measured === undefined) return null;
+  const doubt = gauges.ownDoubt(gauge);
+  return (
+    <GaugeChoice
+      present={gauge}
+      offered={gauges.offered(gaugesUsed(checks.checks, operation), measured)}
+      onGauge={onGauge}
+      onDoubt={() => void onGaugeSaid({ kind: "gauge_checked", v: 1, body: { gauge, result: "doubtful" } })}
+      onNoDoubt={
+        doubt === undefined
+          ? undefined
+          : () =>
+              void onGaugeSaid({
+                kind: "record_withdrawn",
+                v: 1,
+                body: { record: doubt, gauge, why: "wrong_key" },
+              })
       }
     />
   );
@@ -403,6 +460,8 @@ function Again(props: AgainProps) {
       left={1}
       exposure={exposureOf(checks, characteristic, moment)}
       before={lastValues(checks, characteristic, SHOWN_VALUES)}
+      standingOf={(one) => props.gauges.standingOf(one, characteristic)}
+      gauge={gaugeLine(props)}
       sent={props.sent}
       again={say(isTypingError ? "check.again_typed" : "check.again_measured")}
       onSeen={(seen) => tell(taken(props, of, seen, beside))}

@@ -1,15 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
-// Which gauge a value comes from: scanned, typed, or one that was used here before. None is ever refused.
+// Which gauge a value comes from: scanned, typed, or one that was used here before. None is ever refused; one that was
+// dropped or shows odd values is said to be doubtful with one key.
 import { useState } from "preact/hooks";
 import { keyOf } from "../folds/check_outcome.js";
 import type { Check, Checks } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
+import { standingWord } from "../words/gauges.js";
 import { say } from "../words/say.js";
+import type { GaugeOffered } from "./gauge_desk.js";
 
 export interface GaugeChoiceProps {
-  /** Gauges used here before, the one used last first. */
-  readonly used: readonly string[];
+  /** The gauge that is in hand; "" where nobody named one. */
+  readonly present: string;
+  readonly offered: readonly GaugeOffered[];
   readonly onGauge: (gauge: string) => void;
+  readonly onDoubt: () => void;
+  /** Take back the doubt somebody here has just said; undefined where there is none. */
+  readonly onNoDoubt: (() => void) | undefined;
 }
 
 /** Gauges that checks of an operation name, the one used last first. */
@@ -22,26 +29,42 @@ export function gaugesUsed(checks: readonly Check[], operation: number): readonl
 export function gaugeOf(
   named: ReadonlyMap<string, string>,
   checks: Checks,
-  entered: Characteristic | undefined,
+  measured: Characteristic | undefined,
 ): string {
-  if (entered === undefined) return "";
-  const key = keyOf(entered);
+  if (measured === undefined) return "";
+  const key = keyOf(measured);
   return named.get(key) ?? [...checks.checks].reverse().find((one) => keyOf(one) === key)?.gauge ?? "";
 }
 
-export function GaugeChoice({ used, onGauge }: GaugeChoiceProps) {
+export function GaugeChoice({ present, offered, onGauge, onDoubt, onNoDoubt }: GaugeChoiceProps) {
   const [typed, setTyped] = useState("");
   return (
     <section class="was-and-now">
       <h1>{say("gauge.title")}</h1>
       <p>{say("gauge.what")}</p>
-      {used.length > 0 && (
-        <div class="tell-keys">
-          {used.map((gauge) => (
-            <button key={gauge} type="button" class="key" onClick={() => onGauge(gauge)}>
-              {gauge}
+      {present !== "" && (
+        <div class="pair">
+          <button type="button" class="key doubt-key" onClick={onDoubt}>
+            {say("gauge.doubt", { gauge: present })}
+          </button>
+          {onNoDoubt !== undefined && (
+            <button type="button" class="key" onClick={onNoDoubt}>
+              {say("gauge.no_doubt")}
             </button>
-          ))}
+          )}
+        </div>
+      )}
+      {offered.length > 0 && (
+        <div class="tell-keys">
+          {offered.map(({ number, standing }) => {
+            const word = standingWord(standing);
+            return (
+              <button key={number} type="button" class="key" onClick={() => onGauge(number)}>
+                {number}
+                {word !== undefined && <small>{say(word)}</small>}
+              </button>
+            );
+          })}
         </div>
       )}
       <label class="field">

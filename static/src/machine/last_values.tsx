@@ -1,19 +1,25 @@
 // SPDX-License-Identifier: Apache-2.0
 // The last values of a characteristic with its limits, as a small drawing: round within, square and filled outside.
 import type { Check } from "../folds/checks.js";
+import type { Standing } from "../folds/gauges.js";
 import type { Characteristic } from "../records/kinds.js";
 import { individualsOf, runSignals } from "../folds/run_signals.js";
 import { asRead } from "../words/measures.js";
+import { standingWord } from "../words/gauges.js";
 import { inWords, say, type Key } from "../words/say.js";
+import { GaugeSign } from "./gauge_line.js";
 
 const WIDE = 500;
 const HIGH = 120;
 const EDGE = 14;
 const MARK = 5;
+/** Half of the bar under a value whose gauge is not in order. */
+const BAR = 9;
 
 export interface LastValuesProps {
   readonly checks: readonly Check[];
   readonly characteristic: Characteristic;
+  readonly standingOf: (check: Check) => Standing;
 }
 
 /** So few values say nothing of a run. */
@@ -28,7 +34,7 @@ export function runWord(checks: readonly Check[]): Key | undefined {
   return oneSide.includes(values.length) ? "check.run_one_side" : undefined;
 }
 
-export function LastValues({ checks, characteristic }: LastValuesProps) {
+export function LastValues({ checks, characteristic, standingOf }: LastValuesProps) {
   if (checks.length === 0) return null;
   const limits = [characteristic.lower, characteristic.upper].flatMap((one) => one ?? []).map(Number);
   // Only the drawing needs numbers that are nearly right; what is out was decided digit by digit.
@@ -38,6 +44,8 @@ export function LastValues({ checks, characteristic }: LastValuesProps) {
   const y = (value: number): number => HIGH - EDGE - ((value - least) / span) * (HIGH - 2 * EDGE);
   const x = (place: number): number => EDGE + (place * (WIDE - 2 * EDGE)) / Math.max(1, checks.length - 1);
   const out = checks.filter((one) => one.outcome === "out").length;
+  const standings = checks.map(standingOf);
+  const doubtful = standings.filter((one) => one !== "in_order").length;
   const name = inWords(characteristic.words);
   const word = runWord(checks);
   return (
@@ -65,7 +73,22 @@ export function LastValues({ checks, characteristic }: LastValuesProps) {
             <circle key={one.id} cx={x(place)} cy={y(values[place] ?? 0)} r={MARK} />
           ),
         )}
+        {standings.map(
+          (standing, place) =>
+            standing !== "in_order" && (
+              <path
+                key={checks[place]?.id ?? place}
+                class="by-gauge"
+                d={`M${x(place) - BAR} ${HIGH - 3}h${2 * BAR}`}
+              />
+            ),
+        )}
       </svg>
+      {doubtful > 0 && (
+        <figcaption class="by-gauge-said">
+          <GaugeSign /> {say("gauge.marked", { count: doubtful })}
+        </figcaption>
+      )}
       {word !== undefined && <figcaption>{say(word)}</figcaption>}
       <details>
         <summary class="key">{say("check.as_numbers", { count: checks.length })}</summary>
@@ -75,10 +98,18 @@ export function LastValues({ checks, characteristic }: LastValuesProps) {
               {asRead(one.said)} {characteristic.unit ?? ""}
               {one.outcome === "out" && ` ${say("check.is_out")}`}
               {one.mistyped && ` ${say("check.typing_error")}`}
+              {gaugeSaid(one, standingOf(one))}
             </li>
           ))}
         </ol>
       </details>
     </figure>
   );
+}
+
+/** What a value is worth by its gauge, beside it; nothing where that is in order. */
+function gaugeSaid({ gauge }: Check, standing: Standing): string {
+  const word = standingWord(standing);
+  if (standing === "in_order" || word === undefined) return "";
+  return ` ${say("gauge.stands", { gauge, standing: say(word) })}`;
 }

@@ -25,13 +25,15 @@ export interface OutCardProps {
   readonly check: Check;
   readonly characteristic: Characteristic;
   readonly exposure: Made;
+  /** How the gauge it was taken with stands, where that is not in order. */
+  readonly gauge: ComponentChildren;
   readonly onAgain: (typingError: boolean) => void;
   readonly onDone: (done: Done, piecesBack: number) => void;
   /** Keys that lead elsewhere. */
   readonly children?: ComponentChildren;
 }
 
-export function OutCard({ check, characteristic, exposure, onAgain, onDone, children }: OutCardProps) {
+export function OutCard({ check, characteristic, exposure, gauge, onAgain, onDone, children }: OutCardProps) {
   const [done, setDone] = useState<Done>();
   const [back, setBack] = useState("");
   const [problem, setProblem] = useState<string>();
@@ -48,6 +50,7 @@ export function OutCard({ check, characteristic, exposure, onAgain, onDone, chil
           <strong>{said}</strong> {say("check.out_stored")}
         </p>
         <h1>{inWords(characteristic.words)}</h1>
+        {gauge}
         {Object.hasOwn(PLANS, plan) && <p class="plan">{say(PLANS[plan as keyof typeof PLANS])}</p>}
         <Exposure pieces={exposure} />
         {done === undefined && (

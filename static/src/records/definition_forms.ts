@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The form of what people judge by, in a record or in a file: the server's definition.py.
 import { boolean, integer, list, object, oneOf, pattern } from "./shape.js";
-import { decimal, defectClass, hash, label, number, share, translations, word } from "./values.js";
+import { day, decimal, defectClass, hash, label, number, share, translations, word } from "./values.js";
 
 const defectWord = object({
   needed: { defect: word, key: translations, words: translations },
@@ -103,4 +103,9 @@ export const materialDefinition = object({
     limits: list(object({ needed: { element: label }, optional: { low: share, high: share } }), 1, 60),
   },
   optional: { order: label, rounding: oneOf("half_even", "half_up"), source: label, demo: boolean },
+});
+
+export const gaugeDefinition = object({
+  needed: { subject: oneOf("gauge"), number: label, kinds: list(label, 1, 20) },
+  optional: { range: label, resolution: label, due: day, place: label, demo: boolean },
 });

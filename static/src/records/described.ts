@@ -698,7 +698,7 @@ export interface components {
          * @description A version of something people judge by. It is called by this record's id and never changes.
          */
         DefinitionPublishedV1: {
-            content: components["schemas"]["PartDefinition"] | components["schemas"]["ShiftDefinition"] | components["schemas"]["MaterialDefinition"] | components["schemas"]["FileDefinition"];
+            content: components["schemas"]["PartDefinition"] | components["schemas"]["ShiftDefinition"] | components["schemas"]["MaterialDefinition"] | components["schemas"]["GaugeDefinition"] | components["schemas"]["FileDefinition"];
         };
         /**
          * DefinitionPublishedV1Record
@@ -943,6 +943,69 @@ export interface components {
             time_zone: string;
             /** @constant */
             v: 1;
+        };
+        /**
+         * GaugeCheckedV1
+         * @description A gauge was checked, or somebody doubts it: dropped, knocked, odd. It is about the gauge, and of no batch.
+         *
+         *         gauge        the number on its label, as it was scanned or typed
+         *         result       fit: what it showed was right; wrong: it was not, so what it has shown since is in doubt
+         *         against      what it was checked against
+         *         certificate  the paper that says so, where there is one
+         *         next_due     the last day it may be used before it is checked again, by the works' calendar
+         */
+        GaugeCheckedV1: {
+            against?: string;
+            certificate?: string;
+            gauge: string;
+            next_due?: string;
+            note?: string;
+            /** @enum {unknown} */
+            result: "doubtful" | "fit" | "wrong";
+        };
+        /**
+         * GaugeCheckedV1Record
+         * @description One record as it stands in a line.
+         */
+        GaugeCheckedV1Record: {
+            batch?: string;
+            body: components["schemas"]["GaugeCheckedV1"];
+            chain: string;
+            definition?: string;
+            device: string;
+            /** @constant */
+            kind: "gauge_checked";
+            made_at: number;
+            n: number;
+            offset_min: number;
+            previous?: string;
+            sign_on: string;
+            site: string;
+            skew_ms?: number;
+            time_zone: string;
+            /** @constant */
+            v: 1;
+        };
+        /**
+         * GaugeDefinition
+         * @description One gauge of the works, called by the number on its label.
+         *
+         *         kinds       what it is, in the words of the check plan: "calliper"; more than one where the plan has more
+         *         range       what it measures, and to which step, as it stands on it
+         *         due         the last day it may be used before it is checked again, by the works' calendar
+         *         place       where it is kept
+         *         demo        an invented gauge: refused by a live works
+         */
+        GaugeDefinition: {
+            demo?: boolean;
+            due?: string;
+            kinds: string[];
+            number: string;
+            place?: string;
+            range?: string;
+            resolution?: string;
+            /** @enum {unknown} */
+            subject: "gauge";
         };
         /**
          * HandoverGivenV1
@@ -1880,14 +1943,16 @@ export interface components {
             /** @constant */
             v: 1;
         };
-        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BarEndsCollectedV1Record"] | components["schemas"]["BarsIssuedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["CastMarkReadV1Record"] | components["schemas"]["CertificateAttachedV1Record"] | components["schemas"]["CertificateJudgedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["ComponentsReceivedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["MaterialReceivedV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationRecountedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RemnantReturnedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["ScrapDestroyedV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
+        Record: components["schemas"]["AdmissionRequestedV1Record"] | components["schemas"]["AuthorshipConfirmedV1Record"] | components["schemas"]["BackupVerifiedV1Record"] | components["schemas"]["BarEndsCollectedV1Record"] | components["schemas"]["BarsIssuedV1Record"] | components["schemas"]["BatchOpenedV1Record"] | components["schemas"]["BatchSplitV1Record"] | components["schemas"]["BreakTakenV1Record"] | components["schemas"]["CastMarkReadV1Record"] | components["schemas"]["CertificateAttachedV1Record"] | components["schemas"]["CertificateJudgedV1Record"] | components["schemas"]["ChainOpenedV1Record"] | components["schemas"]["CheckMissedV1Record"] | components["schemas"]["CheckTakenV1Record"] | components["schemas"]["ComponentsCountedV1Record"] | components["schemas"]["ComponentsReceivedV1Record"] | components["schemas"]["DefectTalliedV1Record"] | components["schemas"]["DefinitionPublishedV1Record"] | components["schemas"]["DeviceEnrolledV1Record"] | components["schemas"]["DeviceRevokedV1Record"] | components["schemas"]["DifferenceAcceptanceRequestedV1Record"] | components["schemas"]["DispositionRequestedV1Record"] | components["schemas"]["EnrolmentRequestedV1Record"] | components["schemas"]["ForeignPieceFoundV1Record"] | components["schemas"]["GaugeCheckedV1Record"] | components["schemas"]["HandoverGivenV1Record"] | components["schemas"]["HandoverTakenV1Record"] | components["schemas"]["HoldLiftRequestedV1Record"] | components["schemas"]["HoldPlacedV1Record"] | components["schemas"]["LimitCrossedV1Record"] | components["schemas"]["LoadFilledV1Record"] | components["schemas"]["LoadOpenedV1Record"] | components["schemas"]["LookSignedV1Record"] | components["schemas"]["LotOpenedV1Record"] | components["schemas"]["LotReturnedV1Record"] | components["schemas"]["LotSentV1Record"] | components["schemas"]["MaterialReceivedV1Record"] | components["schemas"]["OperationChangedV1Record"] | components["schemas"]["OperationFinishedV1Record"] | components["schemas"]["OperationRecountedV1Record"] | components["schemas"]["OperationStartedV1Record"] | components["schemas"]["PersonChangedV1Record"] | components["schemas"]["PersonRequestedV1Record"] | components["schemas"]["PhotoAttachedV1Record"] | components["schemas"]["PieceFoundV1Record"] | components["schemas"]["PieceJudgedV1Record"] | components["schemas"]["PiecesCountedV1Record"] | components["schemas"]["PiecesMadeV1Record"] | components["schemas"]["ReactionTakenV1Record"] | components["schemas"]["RecordWithdrawnV1Record"] | components["schemas"]["ReleaseRequestedV1Record"] | components["schemas"]["RemnantReturnedV1Record"] | components["schemas"]["RequestDeclinedV1Record"] | components["schemas"]["RequestGrantedV1Record"] | components["schemas"]["RequestSecondedV1Record"] | components["schemas"]["RestoredV1Record"] | components["schemas"]["RevocationRequestedV1Record"] | components["schemas"]["ReworkReturnedV1Record"] | components["schemas"]["ReworkSentV1Record"] | components["schemas"]["SampleTakenV1Record"] | components["schemas"]["ScrapDestroyedV1Record"] | components["schemas"]["SetAsideAdmittedV1Record"] | components["schemas"]["SignOnJudgedV1Record"] | components["schemas"]["SignedOnV1Record"] | components["schemas"]["TrayClosedV1Record"] | components["schemas"]["TrayOpenedV1Record"] | components["schemas"]["WorksOpenedV1Record"];
         /**
          * RecordWithdrawnV1
          * @description The author takes a record back. It erases nothing, and lifts no lock and no hold.
          *
          *         receipt  the receipt of goods the record is about, where it is about one
+         *         gauge    the number of the gauge it is about, where it is about one
          */
         RecordWithdrawnV1: {
+            gauge?: string;
             look?: string;
             receipt?: string;
             record: string;

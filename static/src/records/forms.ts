@@ -4,6 +4,7 @@
 import {
   EVENTS,
   fileDefinition,
+  gaugeDefinition,
   materialDefinition,
   partDefinition,
   shiftDefinition,
@@ -151,6 +152,7 @@ const FORMS: Readonly<Record<string, Form>> = {
           part: partDefinition,
           shifts: shiftDefinition,
           material: materialDefinition,
+          gauge: gaugeDefinition,
           file: fileDefinition,
         }),
       },
@@ -318,7 +320,10 @@ const FORMS: Readonly<Record<string, Form>> = {
     needs: OF_A_BATCH,
   },
   "record_withdrawn 1": {
-    body: object({ needed: { record: recordId }, optional: { receipt: recordId, look: word, why: label } }),
+    body: object({
+      needed: { record: recordId },
+      optional: { receipt: recordId, gauge: label, look: word, why: label },
+    }),
     needs: ["sign_on", "site"],
   },
   "photo_attached 1": {
@@ -439,6 +444,13 @@ const FORMS: Readonly<Record<string, Form>> = {
       optional: { was: label, now: label, not_separated: oneOf(true) },
     }),
     needs: OF_A_BATCH,
+  },
+  "gauge_checked 1": {
+    body: object({
+      needed: { gauge: label, result: oneOf("fit", "wrong", "doubtful") },
+      optional: { against: label, certificate: label, next_due: day, note: label },
+    }),
+    needs: OF_THE_WORKS,
   },
   "material_received 1": {
     body: object({

@@ -11,6 +11,7 @@ export type Kind = KnownRecord["kind"];
 export type RecordOf<K extends Kind> = Extract<KnownRecord, { kind: K }>;
 export type PartDefinition = Schemas["PartDefinition"];
 export type MaterialDefinition = Schemas["MaterialDefinition"];
+export type GaugeDefinition = Schemas["GaugeDefinition"];
 export type ShiftDefinition = Schemas["ShiftDefinition"];
 export type DefectWord = Schemas["DefectWord"];
 export type Characteristic = Schemas["Characteristic"];

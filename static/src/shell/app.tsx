@@ -22,6 +22,7 @@ import {
   BatchPage,
   DevicesPage,
   Enrol,
+  GaugesPage,
   GoodsScreens,
   HoldsPage,
   MachineScreens,
@@ -198,6 +199,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
         tablet={tablet}
         onChosen={(batch) => go({ at: "batch", batch })}
         onReceipts={() => go({ at: "receipts" })}
+        onGauges={() => go({ at: "gauges" })}
       />
     );
   }
@@ -210,6 +212,16 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
         person={person}
         definitions={parts}
         onHolds={() => go({ at: "holds", batch: place.batch })}
+      />
+    );
+  }
+  if (place.at === "gauges") {
+    return person === undefined ? null : (
+      <GaugesPage
+        tablet={tablet}
+        person={person}
+        onBatch={(batch) => go({ at: "batch", batch })}
+        onHolds={() => go({ at: "holds" })}
       />
     );
   }

@@ -7,6 +7,7 @@ import { TrayEnd } from "../bench/tray_end.js";
 import { foldBench, type BenchState } from "../folds/bench.js";
 import { say } from "../words/say.js";
 import type { AtBatch, Desk } from "./desk.js";
+import { gaugesOf } from "./gauge_records.js";
 import { receiptsOf } from "./goods_records.js";
 import { LookScreens } from "./look_screens.js";
 import { Entries } from "./pages.js";
@@ -20,7 +21,14 @@ export function BenchScreens({ desk, place }: { readonly desk: Desk; readonly pl
     [records, line.batch],
   );
   const bench = useMemo(
-    () => foldBench(ofBatch, parts, tablet.authors.value, receiptsOf(ofBatch, records, tablet)),
+    () =>
+      foldBench(
+        ofBatch,
+        parts,
+        tablet.authors.value,
+        receiptsOf(ofBatch, records, tablet),
+        gaugesOf(ofBatch, records, tablet),
+      ),
     [ofBatch, records, parts, tablet, tablet.authors.value],
   );
   const look = "look" in place ? place.look : undefined;

@@ -13,6 +13,7 @@ import { inWords } from "../words/say.js";
 import { BeginStint, CountStint } from "./count_screens.js";
 import { add, NO_LOOK, type Desk } from "./desk.js";
 import { MoreCounts } from "./more_screens.js";
+import { gaugeDesk } from "./gauge_records.js";
 import { go, type MachinePlace, type Route } from "./routes.js";
 
 export interface MachineScreensProps {
@@ -31,6 +32,7 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
     [records, batch],
   );
   const checks = useMemo(() => foldChecks(ofBatch, parts, authors), [ofBatch, parts, authors]);
+  const gauges = useMemo(() => gaugeDesk(records, tablet), [records, tablet, authors, tablet.signOn.value]);
   const plan = useMemo(() => characteristicsOf(definition), [definition]);
   if (place.at === "machine") {
     const begun = (operation: number): boolean => new Stints(ofBatch, authors, operation).all.length > 0;
@@ -61,12 +63,20 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
       operationName={inWords(words)}
       plan={plan}
       checks={checks}
+      gauges={gauges}
       now={() => tablet.now()}
       markOf={(what) => markOf(ofBatch, operation, what)}
       onTell={(told: Told) => add(desk, { ...told, v: 1, batch, definition: line.definition } as Draft)}
+      onGaugeSaid={(draft) => addOfGauge(tablet, draft)}
       onBegin={to("begin")}
       onCount={to("counts")}
       onBack={toOperations}
     />
   );
+}
+
+/** What is said of a gauge is of no batch: it may measure in many. */
+async function addOfGauge(tablet: Desk["tablet"], draft: Draft): Promise<string | undefined> {
+  const answer = await tablet.add(draft);
+  return answer.stored ? answer.record.id : undefined;
 }

@@ -16,6 +16,7 @@ export const MachineChecksPage = onDemand(
   async () => (await import("../lead/machine_checks_page.js")).MachineChecksPage,
 );
 export const ReceiptsPage = onDemand(async () => (await import("../lead/receipts_page.js")).ReceiptsPage);
+export const GaugesPage = onDemand(async () => (await import("../lead/gauges_page.js")).GaugesPage);
 export const SetAsidePage = onDemand(async () => (await import("../lead/set_aside_page.js")).SetAsidePage);
 
 const lookPages = () => import("./look_pages.js");

@@ -22,6 +22,7 @@ export type Route =
   | { readonly at: "open" }
   | { readonly at: "goods" }
   | { readonly at: "receipts" }
+  | { readonly at: "gauges" }
   | { readonly at: "receipt"; readonly receipt: string }
   | { readonly at: "saw"; readonly batch: string }
   | { readonly at: "pareto" }
@@ -75,6 +76,7 @@ const PAGES = [
   "open",
   "goods",
   "receipts",
+  "gauges",
   "pareto",
   "shift",
   "machine_checks",

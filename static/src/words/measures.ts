@@ -44,6 +44,16 @@ export function day(at: number): string {
   );
 }
 
+/** A day of the calendar that a record names, whatever zone reads it. */
+export function dayAsRead(iso: string): string {
+  return new Intl.DateTimeFormat(language.value, {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    timeZone: "UTC",
+  }).format(Date.parse(iso));
+}
+
 /** A day of the calendar on this tablet's wall, as an ISO text: texts sort as days do. */
 export function isoDay(at: number): string {
   const date = new Date(at);

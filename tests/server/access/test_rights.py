@@ -125,6 +125,7 @@ OPEN_TO: dict[str, frozenset[str]] = {
     "devices.TurnedAway": frozenset({"administrator"}),
     "holds.Holds": frozenset({"inspector", "administrator", "reader", "reader until today", *LEADING}),
     "goods.Receipts": frozenset({"administrator", "reader", "reader until today", *LEADING}),
+    "gauges.Gauges": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "batch_pages.BatchPages": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "batch_pages.BatchPage": frozenset({"administrator", "reader", "reader until today", *LEADING}),
     "batch_pages.Eyes": frozenset({"inspector", "administrator", *LEADING}),

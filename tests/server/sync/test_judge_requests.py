@@ -87,8 +87,8 @@ def test_a_mark_that_arrived_meanwhile_declines_a_request_that_comes_eight_hours
 
 @pytest.mark.parametrize("kind", sorted({kind for (kind, _), of in KINDS.items() if of.sort is Sort.OBSERVATION}))
 def test_every_kind_of_observation_is_known_to_change_what_is_judged_or_not(kind: str) -> None:
-    # A chain's opening and a sign-on belong to their chain, a load, a lot and a receipt are subjects of their own:
-    # they are never among a batch's records.
+    # A chain's opening and a sign-on belong to their chain; a load, a lot, a receipt and a gauge are subjects of
+    # their own: they are never among a batch's records.
     elsewhere = {
         "bar_ends_collected",
         "cast_mark_read",

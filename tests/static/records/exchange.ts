@@ -85,7 +85,7 @@ const BODIES: Bodies = {
       request: optional(chance, () => id(chance)),
     }),
   definition_published: (chance) => ({
-    content: chance.one(part, shifts, material, file)(chance),
+    content: chance.one(part, shifts, material, gauge, file)(chance),
   }),
   signed_on: (chance) =>
     given({
@@ -245,6 +245,7 @@ const BODIES: Bodies = {
     given({
       record: id(chance),
       receipt: optional(chance, () => id(chance)),
+      gauge: optional(chance, () => label(chance)),
       look: optional(chance, () => word(chance)),
       why: optional(chance, () => label(chance)),
     }),
@@ -365,6 +366,15 @@ const BODIES: Bodies = {
       now: optional(chance, () => label(chance)),
       not_separated: optional(chance, () => true),
     }),
+  gauge_checked: (chance) =>
+    given({
+      gauge: label(chance),
+      result: chance.one("fit", "wrong", "doubtful"),
+      against: optional(chance, () => label(chance)),
+      certificate: optional(chance, () => label(chance)),
+      next_due: optional(chance, () => day(chance)),
+      note: optional(chance, () => label(chance)),
+    }),
   material_received: (chance) =>
     given({
       alloy: label(chance),
@@ -465,6 +475,19 @@ function material(chance: Chance): RecordOf<"definition_published">["body"]["con
     order: optional(chance, () => label(chance)),
     rounding: optional(chance, () => chance.one("half_even" as const, "half_up" as const)),
     source: optional(chance, () => label(chance)),
+    demo: optional(chance, () => chance.flip()),
+  });
+}
+
+function gauge(chance: Chance): RecordOf<"definition_published">["body"]["content"] {
+  return given({
+    subject: "gauge" as const,
+    number: label(chance),
+    kinds: chance.some(1, 3, () => label(chance)),
+    range: optional(chance, () => label(chance)),
+    resolution: optional(chance, () => label(chance)),
+    due: optional(chance, () => day(chance)),
+    place: optional(chance, () => label(chance)),
     demo: optional(chance, () => chance.flip()),
   });
 }
