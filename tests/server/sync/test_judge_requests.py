@@ -96,6 +96,7 @@ def test_every_kind_of_observation_is_known_to_change_what_is_judged_or_not(kind
         "certificate_judged",
         "chain_opened",
         "components_received",
+        "gauge_checked",
         "load_opened",
         "lot_opened",
         "material_received",
