@@ -55,6 +55,17 @@ class Hands:
         """Walk back."""
         self.context.set_offline(False)
 
+    def send(self, text: str, gap_ms: int = 8) -> None:
+        """Type as a gauge or a scanner does: real keys, each with its time, and Enter at the end."""
+        session = self.context.new_cdp_session(self.page)
+        at = self.page.evaluate("(performance.timeOrigin + performance.now()) / 1000")
+        for place, key in enumerate([*text, "\r"]):
+            named = {"key": "Enter", "code": "Enter"} if key == "\r" else {"key": key}
+            stamp = {"timestamp": at + place * gap_ms / 1000, **named}
+            session.send("Input.dispatchKeyEvent", {"type": "keyDown", "text": key, **stamp})
+            session.send("Input.dispatchKeyEvent", {"type": "keyUp", **stamp})
+        self.page.wait_for_timeout(150)
+
     def enrol(self) -> None:
         """Make this browser a tablet of the demo, with its one button."""
         self.press("Use this browser as a tablet of the demo")

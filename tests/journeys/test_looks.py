@@ -61,12 +61,10 @@ def test_a_scan_opens_its_batch_wherever_the_focus_is_and_presses_no_key(hands: 
     hands.sign_on("Ines Brandt")
     expect(page.locator(".tile").first).to_be_visible()
     page.get_by_role("button", name="Pareto").focus()
-    page.keyboard.type("NO-SUCH 1")
-    page.keyboard.press("Enter")
+    hands.send("NO-SUCH 1")
     expect(page.get_by_text("No batch has “NO-SUCH 1” in its number", exact=False)).to_be_visible()
     page.get_by_role("button", name="Pareto").focus()
-    page.keyboard.type("SK70-0501")
-    page.keyboard.press("Enter")
+    hands.send("SK70-0501")
     expect(page.get_by_role("heading", name="Which look?")).to_be_visible()
 
 

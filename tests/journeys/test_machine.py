@@ -67,18 +67,6 @@ def answer(hands: Hands, checks: dict[str, str]) -> str:
     return name
 
 
-def send(hands: Hands, text: str, gap_ms: int = 8) -> None:
-    """Type as a gauge or a scanner does: real keys, each with its time, and Enter at the end."""
-    session = hands.context.new_cdp_session(hands.page)
-    at = hands.page.evaluate("(performance.timeOrigin + performance.now()) / 1000")
-    for place, key in enumerate([*text, "\r"]):
-        named = {"key": "Enter", "code": "Enter"} if key == "\r" else {"key": key}
-        stamp = {"timestamp": at + place * gap_ms / 1000, **named}
-        session.send("Input.dispatchKeyEvent", {"type": "keyDown", "text": key, **stamp})
-        session.send("Input.dispatchKeyEvent", {"type": "keyUp", **stamp})
-    hands.page.wait_for_timeout(150)
-
-
 def open_check(hands: Hands, name: str) -> None:
     """Choose one of the checks that are due."""
     hands.press(re.compile("^All due"))
@@ -168,11 +156,11 @@ def test_a_gauge_types_wherever_the_focus_is_and_nothing_is_stored_before_the_ke
     field = hands.page.locator(".keypad-field")
     expect(field).to_be_visible()
     hands.page.locator(".machine-head .made").click()  # the focus is nowhere
-    send(hands, "+0013.22")
+    hands.send("+0013.22")
     expect(field).to_have_value("13,22")
     assert bodies(hands, "check_taken") == []
     field.focus()
-    send(hands, "13.31")
+    hands.send("13.31")
     expect(field).to_have_value("13,31")
     hands.picture("machine_gauge_sent_de")
     hands.press("Speichern")
@@ -189,7 +177,7 @@ def test_a_gauge_types_wherever_the_focus_is_and_nothing_is_stored_before_the_ke
 def test_a_gauge_is_named_once_by_its_label_and_stands_with_every_value(hands: Hands) -> None:
     begin(hands)
     open_check(hands, "Forged thickness")
-    send(hands, "CAL-07")
+    hands.send("CAL-07")
     hands.press("It is the gauge: CAL-07")
     expect(hands.page.get_by_role("button", name="Gauge CAL-07")).to_be_visible()
     type_in(hands, "13.20")
@@ -210,7 +198,7 @@ def test_what_a_gauge_sends_presses_no_answer_key(hands: Hands, text: str, gap: 
     begin(hands)
     open_check(hands, "Crack")
     hands.page.locator(".answers .main").focus()
-    send(hands, text, gap)
+    hands.send(text, gap)
     expect(hands.page.locator(".answers .main")).to_be_visible()
     assert bodies(hands, "check_taken") == []
     # The same key with the focus is an answer when a hand presses it.
@@ -227,7 +215,7 @@ def test_what_is_sent_while_pieces_are_typed_leaves_their_number_as_it_was(hands
     field.click()
     hands.page.keyboard.type("7")
     hands.page.wait_for_timeout(200)
-    send(hands, "13.22")
+    hands.send("13.22")
     expect(field).to_have_value("7")
     expect(hands.page.get_by_text("13.22 was sent")).to_be_visible()
     assert bodies(hands, "pieces_made") == []
@@ -256,7 +244,7 @@ def test_a_pedal_does_what_this_tablet_is_set_to(hands: Hands) -> None:
     hands.page.locator(".keypad-field").fill("13.20")
     hands.page.keyboard.press("b")
     expect(hands.page.locator(".role")).to_contain_text("2 pieces left")
-    send(hands, "b13.25")  # a letter within a scan is no pedal
+    hands.send("b13.25")  # a letter within a scan is no pedal
     assert [one["value"] for one in bodies(hands, "check_taken")] == ["13.20"]
 
 
