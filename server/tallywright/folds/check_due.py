@@ -85,7 +85,7 @@ def moments_of(gathered: Gathered) -> list[Moment]:
         (
             Moment(found_at(record)[0], record.id, record.body)
             for record in gathered.standing
-            if record.body and hasattr(record.body, "operation")
+            if record.body and getattr(record.body, "operation", UNSET) is not UNSET
         ),
         key=lambda moment: (moment.at, order_of(moment.id)),
     )

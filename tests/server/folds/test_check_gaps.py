@@ -7,6 +7,7 @@ import pytest
 
 from tallywright.folds.check_gaps import CheckGap, fold_check_gaps
 from tallywright.folds.gathered import Gathered
+from tallywright.records.bench import PieceFoundV1, PiecesCountedV1, TrayCard
 from tallywright.records.decode import Record
 from tests.actors import ANYBODY
 from tests.server.folds.checking import DIE_HEAT, HEIGHT, LAP, PART, Cell, random_cell
@@ -39,6 +40,15 @@ def test_a_check_at_its_time_is_no_gap() -> None:
     cell.make(25)
     cell.take(HEIGHT, "13.20", 25)
     assert of(cell) == []
+
+
+def test_a_count_and_a_found_piece_that_name_no_operation_are_at_none() -> None:
+    cell = running()
+    cell.add(PiecesCountedV1(look="first", pieces=60, trays=[TrayCard(number=1, pieces=60)]))
+    cell.add(PieceFoundV1(where="floor", pieces=1))
+    cell.make(32)
+    cell.take(HEIGHT, "13.20", 32)
+    assert of(cell) == [(HEIGHT, "in_process", "delayed", 1, 7)]
 
 
 def test_a_check_behind_its_time_says_by_how_many_pieces() -> None:
