@@ -6,6 +6,7 @@ from __future__ import annotations
 import atexit
 import functools
 import http.client
+import json
 import os
 import shutil
 import signal
@@ -15,6 +16,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -25,6 +27,29 @@ from tests.command import Done
 WHOLE = "0 files are here and whole, 0 that records name are missing.\nThe log is whole.\n"
 # The demo's part is too large for a record.
 WHOLE_DEMO = WHOLE.replace("0 files", "1 files")
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """A server's process, which another process started: it leads a group with its workers."""
+
+    pid: int
+
+    def is_there(self) -> bool:
+        """True while it runs."""
+        try:
+            os.kill(self.pid, 0)
+        except ProcessLookupError:
+            return False
+        return True
+
+    def wait(self) -> None:
+        """Wait until it is gone."""
+        for _ in range(3000):
+            if not self.is_there():
+                return
+            time.sleep(0.01)
+        raise TimeoutError("the server did not end within 30 seconds")
 
 
 @dataclass
@@ -38,7 +63,7 @@ class Served:
     options: tuple[str, ...] = ()
     settings: dict[str, str] = field(default_factory=dict)
     trusts: Path | None = None  # the authority of its certificate, where it is served over HTTPS
-    process: subprocess.Popen[bytes] | None = None
+    process: Running | None = None
 
     @property
     def address(self) -> str:
@@ -69,16 +94,17 @@ class Served:
         words = [self.command, "--data", str(self.data), "--port", str(self.port)]
         words += self.options
         words += ["--no-weeks"] if self.command == "demo" and not self.weeks else []
-        with (self.data.parent / "server.log").open("ab") as log:
-            self.process = subprocess.Popen(
-                [sys.executable, "-m", "tallywright.cli.main", *words],
-                stdout=log, stderr=log, env={**clean, **self.settings}, start_new_session=True,
-            )  # fmt: skip
+        asked = {
+            "words": words,
+            "settings": {**clean, **self.settings},
+            "log": str(self.data.parent / "server.log"),
+        }
+        self.process = Running(_fork(asked))
         for _ in range(300):
             try:
                 self.ask()
             except (OSError, http.client.HTTPException):
-                assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
+                assert self.process.is_there(), (self.data.parent / "server.log").read_text()
                 time.sleep(0.1)
             else:
                 return
@@ -89,12 +115,30 @@ class Served:
         if self.process is None:
             return
         os.killpg(self.process.pid, how)
-        self.process.wait(30)
+        self.process.wait()
         self.process = None
 
     def run(self, *words: str) -> Done:
         """Run a command on the same folder."""
         return command.run(*words, "--data", str(self.data))
+
+
+@functools.cache
+def _fork_server() -> subprocess.Popen[str]:
+    """The process that makes servers for this one; it ends when nobody can ask it any more."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "tests.fork_server"],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=Path(__file__).parents[1],
+    )  # fmt: skip
+
+
+def _fork(asked: Mapping[str, object]) -> int:
+    """Let a server be made; return its process id."""
+    maker = _fork_server()
+    assert maker.stdin is not None
+    assert maker.stdout is not None
+    print(json.dumps(asked), file=maker.stdin, flush=True)
+    return int(maker.stdout.readline())
 
 
 @functools.cache

@@ -158,7 +158,7 @@ def test_a_renewed_certificate_is_shown_by_the_running_server(
     hands.find("Lap")
     hands.wait_until_confirmed()
     assert served.process is process is not None
-    assert process.poll() is None
+    assert process.is_there()
 
 
 def put(folder: AuthorityFolder, lasts: timedelta, names: Names = BY) -> None:
