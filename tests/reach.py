@@ -34,3 +34,14 @@ def reach_seconds(start: Box, key: Box) -> float:
 def way_seconds(keys: Iterable[Box]) -> float:
     """Seconds along keys that are tapped one after the other, from the first one on."""
     return sum(reach_seconds(start, key) for start, key in pairwise(keys))
+
+
+# Keystroke-level model: S. K. Card, T. P. Moran, A. Newell, "The keystroke-level model for user performance time
+# with interactive systems", Communications of the ACM 23 (1980) 396-410 (times from memory): pointing, one key of
+# an average typist, getting ready for a step. A finger is taken to point as a mouse does, though it is faster.
+POINTING, KEYSTROKE, GETTING_READY = 1.10, 0.28, 1.35
+
+
+def keystroke_seconds(taps: int, steps: int) -> float:
+    """Seconds of a person for so many taps in so many steps, each thought of first; the gauge is not in it."""
+    return taps * (POINTING + KEYSTROKE) + steps * GETTING_READY

@@ -41,7 +41,7 @@ def hands(browser: Browser, served: Served) -> Iterator[Hands]:
 
 def type_in(hands: Hands, number: str) -> None:
     """Tap a number on the pad and store it."""
-    pad = hands.page.locator(".number-pad, .keypad-keys")
+    pad = hands.page.locator(".number-pad, .keypad-keys, .count-pad")
     for key in number:
         pad.get_by_role("button", name=key, exact=True).click()
     hands.press(re.compile("^Store$"))

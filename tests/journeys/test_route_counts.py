@@ -198,8 +198,17 @@ def test_other_counts_stand_beside_the_first_until_somebody_settles_them(hands: 
     hands.picture("counts_apart")
     hands.wait_until_confirmed()
     assert (20, "counted once more with another number", 1) in lines_at(served)
+    expect(hands.page.get_by_text("It adds up", exact=False)).to_be_visible()
     hands.press("My count holds")
     expect(hands.page.get_by_text("the counts are 1 piece apart")).to_have_count(0)
+    # What follows is said of the count that stands, and whose it is.
+    expect(hands.page.locator(".settled")).to_contain_text(
+        "725 good out stand, in place of 726: settled by the count"
+    )
+    expect(hands.page.locator(".settled")).to_contain_text("Piotr Zielny")
+    expect(hands.page.locator(".difference").first).to_contain_text("−1 Operation 20: 1 piece short")
+    expect(hands.page.get_by_text("It adds up", exact=False)).to_have_count(0)
+    hands.picture("counts_settled")
     hands.press("More to count")
     hands.press("Components")
     hands.page.get_by_label("Name").fill("Rivet")

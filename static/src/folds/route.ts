@@ -264,14 +264,10 @@ class Counted {
     };
   }
 
-  /**
-   * One number of a stint by all who counted it: what still weighs, and a line for each way that differs.
-   *
-   * A count gives way to a recount by another person that names it; where none would be left, all of them stand.
-   */
+  /** One number of a stint by all who counted it: what still weighs, and a line for each way that differs. */
   #number({ name, operation }: Stint, of: Recounted, finished: ReadRecord, counted: number): number {
     const recounts = this.#recounts.filter(({ body }) => body.started === name && body.of === of);
-    const said = [
+    const said: readonly OneCount[] = [
       { record: finished, how: "hand", pieces: counted, settles: [] },
       ...recounts.map(({ record, body: { how, pieces, settles = [] } }) => ({
         record,
@@ -280,15 +276,8 @@ class Counted {
         settles,
       })),
     ];
-    const person = new Map(said.map(({ record }) => [record.id, this.proven.get(authorOf(record) ?? "")]));
-    const settled = new Set(
-      said.flatMap(({ record, settles }) =>
-        settles.filter((one) => person.has(one) && person.get(one) !== person.get(record.id)),
-      ),
-    );
-    const ofHand = said.filter(({ how }) => how === "hand");
-    const standing = ofHand.filter(({ record }) => !settled.has(record.id));
-    const hands = (standing.length === 0 ? ofHand : standing).map(({ pieces }) => pieces);
+    const { weighs, settled } = weighing(said, this.proven);
+    const hands = weighs.map(({ pieces }) => pieces);
     const holds = hands[0] ?? counted;
     if (new Set(hands).size > 1)
       this.#line(operation, "recounts_differ", `${of} ${name}`, Math.max(...hands) - Math.min(...hands));
@@ -396,6 +385,34 @@ class Counted {
 export function differenceOf(finish: Finish): number {
   const { out, scrap, set_up, samples, inside = 0 } = finish;
   return out + scrap + set_up + samples + inside - finish.in;
+}
+
+/** One number of a stint as somebody counted it; `settles` names counts that it takes the place of. */
+export interface OneCount {
+  readonly record: ReadRecord;
+  readonly how: string;
+  readonly pieces: number;
+  readonly settles: readonly string[];
+}
+
+/**
+ * The counts by hand that still weigh, the first of them what stands; and what gave way.
+ *
+ * A count gives way to one by another person that names it; where none would be left, all of them stand.
+ */
+export function weighing(
+  said: readonly OneCount[],
+  proven: ReadonlyMap<string, string>,
+): { readonly weighs: readonly OneCount[]; readonly settled: ReadonlySet<string> } {
+  const person = new Map(said.map(({ record }) => [record.id, proven.get(authorOf(record) ?? "")]));
+  const settled = new Set(
+    said.flatMap(({ record, settles }) =>
+      settles.filter((one) => person.has(one) && person.get(one) !== person.get(record.id)),
+    ),
+  );
+  const ofHand = said.filter(({ how }) => how === "hand");
+  const standing = ofHand.filter(({ record }) => !settled.has(record.id));
+  return { weighs: standing.length === 0 ? ofHand : standing, settled };
 }
 
 /** All that is short, and all that is over: never set against each other. */

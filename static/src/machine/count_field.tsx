@@ -9,6 +9,8 @@ export interface CountFieldProps {
   readonly what: string;
   /** What the key that takes the number says. */
   readonly act: string;
+  /** Why a number cannot be taken; undefined when it can. */
+  readonly check?: (count: number) => string | undefined;
   readonly onCounted: (count: number) => void;
   /** Further keys below the field. */
   readonly children?: ComponentChildren;
@@ -17,9 +19,9 @@ export interface CountFieldProps {
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 const MOST_DIGITS = 6;
 
-export function CountField({ title, what, act, onCounted, children }: CountFieldProps) {
+export function CountField({ title, what, act, check, onCounted, children }: CountFieldProps) {
   const [typed, setTyped] = useState("");
-  const [isMissing, setMissing] = useState(false);
+  const [problem, setProblem] = useState<string>();
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.focus(), []);
   const take = (text: string): void =>
@@ -30,8 +32,9 @@ export function CountField({ title, what, act, onCounted, children }: CountField
         .slice(0, MOST_DIGITS),
     );
   const enter = (): void => {
-    setMissing(typed === "");
-    if (typed !== "") onCounted(Number(typed));
+    const found = typed === "" ? say("count.missing") : check?.(Number(typed));
+    setProblem(found);
+    if (found === undefined) onCounted(Number(typed));
   };
   const key = (digit: string) => (
     <button key={digit} type="button" class="key" onClick={() => take(typed + digit)}>
@@ -49,17 +52,17 @@ export function CountField({ title, what, act, onCounted, children }: CountField
           inputMode="none"
           autocomplete="off"
           aria-label={title}
-          aria-invalid={isMissing}
-          aria-describedby={isMissing ? "count-problem" : undefined}
+          aria-invalid={problem !== undefined}
+          aria-describedby={problem === undefined ? undefined : "count-problem"}
           value={typed}
           onInput={(event) => take(event.currentTarget.value)}
           onKeyDown={(event) => {
             if (event.key === "Enter") enter();
           }}
         />
-        {isMissing && (
+        {problem !== undefined && (
           <p class="problem" id="count-problem" role="alert">
-            {say("count.missing")}
+            {problem}
           </p>
         )}
         <button type="button" class="key main" onClick={enter}>

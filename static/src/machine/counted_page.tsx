@@ -8,7 +8,7 @@ import { say, type Key } from "../words/say.js";
 import { Terms } from "./count_page.js";
 import "./counts.css";
 import "./machine.css";
-import type { Finish, Recount } from "./stints.js";
+import type { Finish, Recount, Standing } from "./stints.js";
 
 export interface CountedPageProps {
   readonly batchNumber: string;
@@ -22,6 +22,8 @@ export interface CountedPageProps {
   /** The same numbers counted once more or in another way, and what of it does not agree. */
   readonly recounts: readonly Recount[];
   readonly differences: readonly RouteDifference[];
+  /** What stands of a count, where another has settled it. */
+  readonly standsOf: (finish: Finish) => Standing;
   readonly nameOf: (signOn: string) => string;
   /** True for a count that whoever works here made. */
   readonly isOwn: (count: Finish | Recount) => boolean;
@@ -60,7 +62,7 @@ export function CountedPage(props: CountedPageProps) {
         <section key={finish.id} class="counted-stint">
           <p>{say("counted.by", { name: nameOf(finish.signOn), time: clock(finish.at) })}</p>
           <Terms counts={finish.body} />
-          <Difference operation={operation} amount={differenceOf(finish.body)} inside={finish.body.inside} />
+          <Stands {...props} finish={finish} />
           <Recounts {...props} finish={finish} />
           {isOwn(finish) && (
             <button type="button" class="key" onClick={() => onAgain(finish)}>
@@ -79,6 +81,27 @@ export function CountedPage(props: CountedPageProps) {
         {props.children}
       </footer>
     </main>
+  );
+}
+
+/** What follows from the numbers that stand: those counted first, or those that settled them. */
+function Stands({ finish, standsOf, operation, nameOf }: CountedPageProps & { readonly finish: Finish }) {
+  const { body, settledBy } = standsOf(finish);
+  return (
+    <>
+      {settledBy.map((one) => (
+        <p key={one.id} class="settled" role="status">
+          {say("counted.settled_by", {
+            pieces: number(one.body.pieces),
+            what: say(OF[one.body.of]),
+            before: one.body.of === "made" ? "" : number(finish.body[one.body.of]),
+            name: nameOf(one.signOn),
+            time: clock(one.at),
+          })}
+        </p>
+      ))}
+      <Difference operation={operation} amount={differenceOf(body)} inside={body.inside} />
+    </>
   );
 }
 

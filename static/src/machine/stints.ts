@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The stints of an operation as whoever stands at the machine needs them: those that run, what was used last, what
 // went to tests since one began, what was counted.
+import { weighing, type OneCount } from "../folds/route.js";
 import { foundAt, withdrawn } from "../folds/tally.js";
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 
@@ -32,6 +33,12 @@ export interface Recount {
   readonly at: number;
   readonly signOn: string;
   readonly body: RecountBody;
+}
+
+/** A count of a stint as it stands: its numbers, and the recounts that took the place of what was counted first. */
+export interface Standing {
+  readonly body: FinishBody;
+  readonly settledBy: readonly Recount[];
 }
 
 export interface Sample {
@@ -70,6 +77,31 @@ export class Stints {
       if (known?.kind !== "operation_recounted" || known.body.operation !== operation) return [];
       return [{ id, at: foundAt(known)[0], signOn: known.sign_on, body: known.body }];
     });
+  }
+
+  /** What stands of a count, once another person's has settled a number of it. */
+  stands(finish: Finish, proven: ReadonlyMap<string, string>): Standing {
+    const records = new Map(this.#standing.map((record) => [record.id, record]));
+    let { body } = finish;
+    const settledBy: Recount[] = [];
+    for (const of of ["in", "out", "scrap"] as const) {
+      const recounts = this.recounts.filter(
+        (one) => one.body.started === finish.body.started && one.body.of === of,
+      );
+      const said = [
+        { id: finish.id, how: "hand", pieces: finish.body[of], settles: [] },
+        ...recounts.map(({ id, body: { how, pieces, settles = [] } }) => ({ id, how, pieces, settles })),
+      ].flatMap(({ id, ...count }): OneCount[] => {
+        const record = records.get(id);
+        return record === undefined ? [] : [{ record, ...count }];
+      });
+      const [stands] = weighing(said, proven).weighs;
+      const by = recounts.find(({ id }) => id === stands?.record.id);
+      if (stands === undefined || by === undefined) continue;
+      body = { ...body, [of]: stands.pieces };
+      settledBy.push(by);
+    }
+    return { body, settledBy };
   }
 
   /** Those nobody has counted to their end, this tablet's own first. */

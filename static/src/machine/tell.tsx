@@ -2,10 +2,11 @@
 // What else is told at a machine: pieces made, something that changed, a check that was missed.
 import { keyOf } from "../folds/check_outcome.js";
 import type { Draft } from "../records/kinds.js";
-import { CountEntry } from "../widgets/count_entry.js";
 import { REASONS, ROLE_WORDS, type Reason } from "../words/checks.js";
 import { inWords, say } from "../words/say.js";
 import type { Asked } from "./check_desk.js";
+import { CountField } from "./count_field.js";
+import "./counts.css";
 
 /** A record about the operation, without batch and definition, which whoever stores it knows. */
 export type Told = Pick<Draft, "kind" | "body">;
@@ -34,10 +35,9 @@ export interface PiecesMadeProps {
 
 export function PiecesMade({ last, onTakeBack, onPieces }: PiecesMadeProps) {
   return (
-    <CountEntry
+    <CountField
       title={say("made.title")}
       what={say("made.what")}
-      digits={5}
       act={say("check.store")}
       check={(pieces) => (pieces === 0 ? say("made.no_number") : undefined)}
       onCounted={onPieces}
@@ -47,7 +47,7 @@ export function PiecesMade({ last, onTakeBack, onPieces }: PiecesMadeProps) {
           {say("made.take_back", { count: last.pieces })}
         </button>
       )}
-    </CountEntry>
+    </CountField>
   );
 }
 
@@ -64,10 +64,9 @@ export function StillMaking({ operation, onTell, onUnknown }: StillMakingProps) 
     body: { operation, pieces, counted: "key" },
   });
   return (
-    <CountEntry
+    <CountField
       title={say("made.asked")}
       what={say("made.asked_what")}
-      digits={5}
       act={say("check.store")}
       onCounted={(pieces) => onTell(made(pieces))}
     >
@@ -81,7 +80,7 @@ export function StillMaking({ operation, onTell, onUnknown }: StillMakingProps) 
       <button type="button" class="key" onClick={onUnknown}>
         {say("check.not_known")}
       </button>
-    </CountEntry>
+    </CountField>
   );
 }
 

@@ -151,6 +151,7 @@ function Counted({ desk, operation, operationName, records, stints, takeBack, to
       whole={counted.find((one) => one.operation === operation)}
       nameOf={nameIn(desk)}
       recounts={stints.recounts}
+      standsOf={(finish) => stints.stands(finish, believed)}
       differences={route.differences.filter((one) => one.operation === operation)}
       onSettle={(recount, settles) => void settle(recount, settles)}
       isOwn={({ id, signOn }) => {

@@ -1500,6 +1500,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "counted.by_weight": "Nach Gewicht",
   "counted.made": "gefertigt",
   "counted.settle": "Meine Zählung gilt",
+  "counted.settled_by":
+    "{pieces} {what} gelten statt {before}: entschieden durch die Zählung von {name}, {time}.",
   "point.recounts_differ":
     "Arbeitsgang {at}: Dieselben Teile wurden zweimal gezählt, und die Zahlen liegen {amount, plural, one {# Teil} other {# Teile}} auseinander.",
   "point.counter_differs":

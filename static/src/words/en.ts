@@ -1455,6 +1455,8 @@ export const en = {
   "counted.by_weight": "By weight",
   "counted.made": "made",
   "counted.settle": "My count holds",
+  "counted.settled_by":
+    "{pieces} {what} stand, in place of {before}: settled by the count of {name}, {time}.",
   "point.recounts_differ":
     "Operation {at}: the same pieces were counted twice, and the counts are {amount, plural, one {# piece} other {# pieces}} apart.",
   "point.counter_differs":
