@@ -36,6 +36,7 @@ CHAINS = "server/tallywright/log/chains.py"
 SAFE = "server/tallywright/log/safe.py"
 GATHERED = "server/tallywright/folds/gathered.py"
 JUDGE = "server/tallywright/sync/judge.py"
+DECODE = "server/tallywright/records/decode.py"
 
 
 @dataclass(frozen=True)
@@ -138,6 +139,8 @@ MUTANTS = (
         "elif before is not None and candidate.previous not in (before, None):",
         "elif candidate.n < 0:",
     ),
+    Mutant("a_revoked_device_writes_on", PUSH, "if devices[run.chain] in lost:", 'if devices[run.chain] == "":'),
+    Mutant("any_bytes_of_a_record_are_taken", DECODE, " or _encode(envelope) != line:", ":"),
     # Ordering, fetching
     Mutant(
         "a_page_leaves_one_out",

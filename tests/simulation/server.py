@@ -46,6 +46,7 @@ from tallywright.projections.rebuild import rebuild, rows
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches, stale
 from tallywright.records.decode import sha256
+from tallywright.records.kinds import DeviceRevokedV1
 from tallywright.web.joined import NAME, Joined
 from tests.actors import ScriptedClock, make_demo_works
 
@@ -144,6 +145,15 @@ class Worker:
             backup.main([str(file), "--data", str(self.folder)], standalone_mode=False)
         return {}
 
+    def revoke(self, line: dict[str, Any]) -> dict[str, Any]:
+        """Revoke a device, as the console does."""
+        assert self.joined is not None
+        self.clock.now, self.clock.chance = line["now"], Random(line["chance"])
+        with writing(self.engine) as connection:
+            [record] = self.joined.own.write(connection, [DeviceRevokedV1(device=line["device"], why="lost")])
+            refold(connection, [record.subject])
+        return {}
+
     def snapshot(self, line: dict[str, Any]) -> dict[str, Any]:
         """Copy the database as a machine's snapshot does: nobody is told."""
         with (
@@ -211,6 +221,8 @@ def serve(template: Path) -> None:
                 answer = worker.held(line)
             case "backup":
                 answer = worker.backup(line)
+            case "revoke":
+                answer = worker.revoke(line)
             case "snapshot":
                 answer = worker.snapshot(line)
             case "put_back":

@@ -25,14 +25,6 @@ def test_nothing_is_lost_and_nothing_doubled_whatever_strikes() -> None:
 
 
 @pytest.mark.node
-def test_hazard_c4_a_server_killed_between_writing_and_its_commit_takes_the_same_push_at_once_again() -> None:
-    kills = ["server_killed_before_commit", "server_killed_after_commit"]
-    told = run_plan({"seed": 1, "tablets": 1, "steps": 60, "faults": kills})
-    assert told["wrong"] == []
-    assert set(told["struck"]) == set(kills)
-
-
-@pytest.mark.node
 @pytest.mark.parametrize("plan", ONCE_WRONG)
 def test_a_world_that_was_wrong_once_is_right(plan: dict[str, Any]) -> None:
     assert run_plan(plan)["wrong"] == []

@@ -5,6 +5,8 @@ from __future__ import annotations
 
 import http.client
 import json
+import os
+import signal
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
@@ -116,6 +118,30 @@ def test_hazard_e5_what_may_write_says_so_when_it_begins(sqlite_works: Works) ->
     assert tablet.client.post("/api/v1/enrolment-codes", json={}).status_code in (200, 201, 403)
     assert len({statement.split()[2] for statement in written if statement.startswith("INSERT")}) > 5
     assert wrong == []
+
+
+def test_hazard_c4_a_server_killed_before_its_commit_left_nothing_in_the_way_of_the_same_push(works: Works) -> None:
+    tablet = works.tablet()
+    tablet.open_tray()
+    sending = list(tablet.outbox)
+    body = push_body(tablet.writer.chain, tablet.key, [record.line for record in sending], 1)
+    works.engine.dispose()  # connections are not shared with the process that dies
+    child = os.fork()
+    if child == 0:
+
+        @event.listens_for(works.engine, "commit")
+        def die(connection: Any) -> None:
+            if connection.get_execution_options().get("write"):
+                os.kill(os.getpid(), signal.SIGKILL)
+
+        tablet.send(body)
+        os._exit(0)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+    with reading(works.engine) as connection:
+        chain = tablet.writer.chain
+        assert connection.scalars(select(records.c.n).where(records.c.chain == chain)).all() == []
+    answer = tablet.push(sending)
+    assert (answer["exceptions"], answer["marks"][0]["n"]) == ([], len(sending))
 
 
 @contextmanager

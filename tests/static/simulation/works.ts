@@ -10,6 +10,8 @@ export class Works {
   readonly way: Way;
   /** What is stored or set aside. */
   readonly held: Held = new Map();
+  /** Of these what is stored in the log. */
+  readonly #standing = new Set<string>();
   readonly wrong: string[] = [];
   #readUpTo = { records: 0, aside: 0 };
   /** Copies that hold all that any tablet may have let go of. */
@@ -32,6 +34,11 @@ export class Works {
 
   has(id: string, hash: string): boolean {
     return this.#of(id)?.has(hash) ?? false;
+  }
+
+  /** True where it is in the log, and not only set aside. */
+  stands(id: string, hash: string): boolean {
+    return this.#standing.has(`${id} ${hash}`);
   }
 
   /** How many records that call themselves so are stored or set aside. */
@@ -58,6 +65,7 @@ export class Works {
       stands.add(id);
       this.#readUpTo.records = number;
       this.#hold(chain, n, hash);
+      this.#standing.add(`${id} ${hash}`);
     }
     for (const [entry, chain, n, hash] of found.aside) {
       this.#readUpTo.aside = entry;
@@ -79,6 +87,10 @@ export class Works {
     this.#copies = [file];
   }
 
+  async revoke(device: string): Promise<void> {
+    await this.child.do({ do: "revoke", device, now: this.way.now, chance: this.chance.whole(0, 2 ** 31) });
+  }
+
   async snapshot(): Promise<void> {
     this.#copied += 1;
     const file = `copy-${this.#copied}.db`;
@@ -96,6 +108,7 @@ export class Works {
     await this.kill();
     await this.child.do({ do: "put_back", file });
     this.held.clear();
+    this.#standing.clear();
     this.#readUpTo = { records: 0, aside: 0 };
     await this.refresh();
     return true;

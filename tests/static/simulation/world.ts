@@ -4,12 +4,14 @@
 import { enrolDevice } from "../../../static/src/api/requests.js";
 import { partDefinitions } from "../../../static/src/definitions/published.js";
 import { foldBench } from "../../../static/src/folds/bench.js";
+import type { Identity } from "../../../static/src/sync/identity.js";
 import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { Chance } from "../records/chance.js";
 import { act, LOOKS } from "./acts.js";
 import { Life, START, type Device, type Said, type Times } from "./device.js";
 import { Disk } from "./disk.js";
+import { OddDevice } from "./odd_device.js";
 import { ON_THE_WAY, type Child, type OnTheWay } from "./way.js";
 import { Works } from "./works.js";
 
@@ -33,6 +35,8 @@ export const ELSEWHERE = [
   "server_copied",
   "server_snapshot",
   "server_put_back",
+  "poisoned_lines",
+  "tablet_revoked",
 ] as const;
 export type Elsewhere = (typeof ELSEWHERE)[number];
 export type Fault = OnTheWay | Elsewhere;
@@ -78,6 +82,8 @@ export class World {
   /** All that was ever shown as stored. */
   readonly #known = new Set<string>();
   #wasPutBack = false;
+  /** A device that writes lines which are no records; undefined in a world without. */
+  #odd: OddDevice | undefined;
   readonly #struck: Record<string, number> = {};
   readonly #secrets: string[] = [];
   readonly #wrong: string[] = [];
@@ -134,6 +140,10 @@ export class World {
   async #live(): Promise<void> {
     this.#pass(0);
     for (let number = 1; number <= this.plan.tablets; number += 1) await this.#enrol(`bench ${number}`);
+    if (this.plan.faults.includes("poisoned_lines")) {
+      this.works.way.asks(new Map());
+      this.#odd = new OddDevice(await this.#identity("odd"), this.#chance, () => this.works.way.now);
+    }
     await this.works.backup();
     for (let step = 0; step < this.plan.steps && this.#wrong.length === 0; step += 1) {
       this.#pass(this.#chance.one(5, 40, 400, 2_000, 70_000));
@@ -155,11 +165,7 @@ export class World {
   async #enrol(name: string, before?: Partial<Device>): Promise<Tablet> {
     const cookies = new Map<string, string>();
     this.works.way.asks(cookies);
-    const keys = await makeKeys();
-    const answer = await enrolDevice({ by: "demo", name }, await publicText(keys));
-    if (answer.sort !== "ours") throw new Error(`nobody enrols ${name}: ${JSON.stringify(answer)}`);
-    const { device, letters, site } = answer.value;
-    const identity = { keys, device, letters, site };
+    const identity = await this.#identity(name);
     await renewSession(identity);
     const made: Device = {
       name,
@@ -174,6 +180,14 @@ export class World {
     await this.#begin(tablet);
     this.#tablets.push(tablet);
     return tablet;
+  }
+
+  async #identity(name: string): Promise<Identity> {
+    const keys = await makeKeys();
+    const answer = await enrolDevice({ by: "demo", name }, await publicText(keys));
+    if (answer.sort !== "ours") throw new Error(`nobody enrols ${name}: ${JSON.stringify(answer)}`);
+    const { device, letters, site } = answer.value;
+    return { keys, device, letters, site };
   }
 
   async #begin(tablet: Tablet): Promise<void> {
@@ -287,9 +301,18 @@ export class World {
       case "server_put_back":
         this.#wasPutBack = true;
         return this.works.putBack();
+      case "poisoned_lines":
+        this.#odd?.write();
+        await this.#sendPoison();
+        return true;
       default:
         return this.#strikeProfile(fault, tablet);
     }
+  }
+
+  async #sendPoison(): Promise<void> {
+    this.works.way.asks(new Map());
+    this.#wrong.push(...((await this.#odd?.send()) ?? []));
   }
 
   /** What happens to the files of a tablet. */
@@ -323,6 +346,14 @@ export class World {
         this.#tablets.push(clone);
         return true;
       }
+      case "tablet_revoked": {
+        // A clone is the same device: it would be revoked with it.
+        const same = this.#tablets.filter((one) => one.device.identity.device === device.identity.device);
+        if (this.#tablets.length < 2 || same.length > 1) return false;
+        await this.#revoke(tablet);
+        await this.#replace(tablet, before);
+        return true;
+      }
       case "image_put_back": {
         const { image } = tablet;
         if (image === undefined) return false;
@@ -335,6 +366,26 @@ export class World {
       default:
         return false;
     }
+  }
+
+  /** Revoked in the middle of its work: what it writes from then on is kept nowhere but aside, and it reads nothing. */
+  async #revoke({ device, life }: Tablet): Promise<void> {
+    const known = new Set(life.own.all.map(({ id }) => id));
+    const { cursor } = life.core.copies;
+    await this.works.revoke(device.identity.device);
+    await act(life, this.#chance);
+    for (let round = 0; round < REVOKED_ROUNDS; round += 1) {
+      this.#pass(Math.max(1, Math.min(70_000, life.dueAt - this.#times.now)));
+      this.works.way.asks(device.cookies);
+      await life.turn();
+    }
+    await this.works.refresh();
+    for (const { id, hash } of life.own.all) {
+      if (!known.has(id) && this.works.stands(id, hash))
+        this.#wrong.push(`${id} was written by a revoked tablet and is in the log`);
+    }
+    const now = life.core.copies.cursor;
+    if (now !== undefined && now !== cursor) this.#wrong.push(`${device.name} was revoked and still reads`);
   }
 
   /** Somebody clears the site's data under the open app: the next tap says so, and what is in memory is still sent. */
@@ -432,8 +483,11 @@ export class World {
       await tablet.life.comeIntoReach();
     }
     await this.#untilSettled(this.#tablets);
+    await this.#sendPoison();
     await this.works.refresh();
     this.#check();
+    for (const { id, hash } of this.#odd?.all ?? [])
+      if (!this.works.has(id, hash)) this.#wrong.push(`${id} of a device with poisoned lines is not kept`);
     for (const { device, life } of this.#tablets) {
       if (!life.isSettled) this.#wrong.push(`${device.name} has not come to rest: ${whatIsOpen(life)}`);
     }
@@ -485,6 +539,7 @@ export class World {
 }
 
 const MOST_ROUNDS = 600;
+const REVOKED_ROUNDS = 40;
 
 function keyOf(id: string, hash: string): string {
   return `${id} ${hash}`;
