@@ -39,8 +39,10 @@ export function GaugeEntry({ gauge, onSaid, onLeave }: GaugeEntryProps) {
           ...(result === "fit" ? [["next_due", "gauges.next_due"] as const] : []),
           ["note", "gauges.note"],
         ];
-  const type = (name: keyof typeof texts, event: TargetedEvent<HTMLInputElement>): void =>
+  const type = (name: keyof typeof texts, event: TargetedEvent<HTMLInputElement>): void => {
     setTexts({ ...texts, [name]: event.currentTarget.value });
+    setProblem(undefined);
+  };
   const store = async (): Promise<void> => {
     if (result === undefined) return;
     // How a gauge was found says little without what it was held against.
@@ -73,7 +75,7 @@ export function GaugeEntry({ gauge, onSaid, onLeave }: GaugeEntryProps) {
       </div>
       {result !== undefined && (
         <>
-          <p class={result === "wrong" ? "caution" : ""}>{say(WHAT[result])}</p>
+          <p class={result === "wrong" ? "reaches" : ""}>{say(WHAT[result])}</p>
           {fields.map(([name, key]) => (
             <label key={name} class="field">
               <span>{say(key)}</span>

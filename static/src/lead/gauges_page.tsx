@@ -85,8 +85,8 @@ function OneGauge({ gauge, onBatch, onHolds, onOpen, children }: OneGaugeProps) 
         {number} <small>{about.join(" · ")}</small>
       </h2>
       <p class="standing">
-        <strong>{word === undefined ? "" : say(word)}</strong>{" "}
-        {due !== "" && <span>{say("gauges.due", { day: dayAsRead(due) })}</span>}
+        <strong>{word === undefined ? "" : say(word)}</strong>
+        {due !== "" && `, ${say("gauges.due", { day: dayAsRead(due) })}`}
       </p>
       {said.length > 0 && (
         <ul>
@@ -130,15 +130,16 @@ function BatchKey({
       {used.number}
       {used.released && ` ${say("gauges.released")}`}
       <small>
-        {say("gauges.values", {
-          count: used.values,
-          first: moment(used.first_at),
-          last: moment(used.last_at),
-        })}
+        {say("gauges.values", { count: used.values, when: spanOf(used) })}
         {word !== undefined && ` ${say(word)}`}
       </small>
     </button>
   );
+}
+
+function spanOf({ first_at: first, last_at: last }: GaugeUsed): string {
+  const [from, to] = [moment(first), moment(last)];
+  return from === to ? from : say("gauges.span", { first: from, last: to });
 }
 
 const RESULTS: Readonly<Record<string, Key>> = {

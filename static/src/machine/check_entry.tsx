@@ -10,6 +10,8 @@ import { ROLE_WORDS } from "../words/checks.js";
 import { asRead, number, pointOf } from "../words/measures.js";
 import { inWords, say } from "../words/say.js";
 import { entryOf } from "./check_desk.js";
+import type { GaugeStanding } from "./gauge_desk.js";
+import { GaugeLine } from "./gauge_line.js";
 import { LastValues } from "./last_values.js";
 import { NumberField, NumberPad } from "./number_pad.js";
 import { isNumber, readingOf, stepOf, takesSteps, type Reading } from "./reading.js";
@@ -32,8 +34,8 @@ export interface CheckEntryProps {
   readonly before: readonly Check[];
   /** What an earlier value is worth by its gauge. */
   readonly standingOf: (check: Check) => Standing;
-  /** How the gauge in hand stands. */
-  readonly gauge: ComponentChildren;
+  /** The gauge in hand, and how it stands for this; undefined where nobody named one. */
+  readonly gauge: GaugeStanding | undefined;
   /** Why it is asked once more, beside an earlier check; undefined for a new one. */
   readonly again: string | undefined;
   /** What a gauge sent since this check stands open; it stands in the field until it is stored. */
@@ -126,6 +128,8 @@ function signsOf(characteristic: Characteristic): "steps" | "below_zero" | undef
 
 function About({ characteristic, role, left, again, gauge }: CheckEntryProps) {
   const { lower, upper, nominal, unit = "", gauge: measured } = characteristic;
+  // What is to be taken is said until it is in hand.
+  const isOfKind = gauge !== undefined && !["wrong_kind", "not_known"].includes(gauge.standing);
   const limits =
     lower !== undefined && upper !== undefined
       ? say("check.between", { lower: asRead(lower), upper: asRead(upper), unit })
@@ -151,8 +155,8 @@ function About({ characteristic, role, left, again, gauge }: CheckEntryProps) {
           </span>
         )}
         {limits !== "" && <span>{limits}</span>}
-        {measured !== undefined && <span>{measured}</span>}
-        {gauge}
+        {measured !== undefined && !isOfKind && <span>{measured}</span>}
+        {gauge !== undefined && <GaugeLine {...gauge} />}
       </p>
     </>
   );

@@ -13,7 +13,7 @@ import { Changed } from "./changed.js";
 import { checkDesk, entryOf, exposureOf, lastValues, type Asked, type CheckDesk } from "./check_desk.js";
 import { CheckEntry, type Seen, type Sent } from "./check_entry.js";
 import { GaugeChoice, gaugeOf, gaugesUsed } from "./gauge_choice.js";
-import type { GaugeDesk } from "./gauge_desk.js";
+import type { GaugeDesk, GaugeStanding } from "./gauge_desk.js";
 import { GaugeLine } from "./gauge_line.js";
 import type { Change } from "./marks.js";
 import { OutCard } from "./out_card.js";
@@ -306,7 +306,7 @@ function Open(props: Parts) {
       exposure={exposureOf(checks, asked.characteristic, moment)}
       before={lastValues(checks, asked.characteristic, SHOWN_VALUES)}
       standingOf={(one) => props.gauges.standingOf(one, asked.characteristic)}
-      gauge={gaugeLine(props)}
+      gauge={inHand(props)}
       again={undefined}
       onSeen={(seen) => tell(taken(props, asked.due, seen))}
     >
@@ -330,10 +330,10 @@ function taken(
   };
 }
 
-/** How the gauge in hand stands; nothing where nobody named one. */
-function gaugeLine({ gauges, gauge, measured }: Parts): ComponentChildren {
-  if (gauge === "" || measured === undefined) return null;
-  return <GaugeLine number={gauge} standing={gauges.standing(gauge, measured)} due={gauges.due(gauge)} />;
+/** How the gauge in hand stands; undefined where nobody named one. */
+function inHand({ gauges, gauge, measured }: Parts): GaugeStanding | undefined {
+  if (gauge === "" || measured === undefined) return undefined;
+  return { number: gauge, standing: gauges.standing(gauge, measured) };
 }
 
 /** How the gauge of a value stands that is out: a value in doubt is measured again with another. */
@@ -342,7 +342,7 @@ function gaugeTaken({ gauges }: Parts, out: Check, characteristic: Characteristi
   if (standing === "in_order") return null;
   return (
     <p>
-      <GaugeLine number={out.gauge} standing={standing} due={gauges.due(out.gauge)} />
+      <GaugeLine number={out.gauge} standing={standing} />
     </p>
   );
 }
@@ -426,6 +426,7 @@ function WhichGauge({ operation, checks, gauges, gauge, measured, onGauge, onGau
   return (
     <GaugeChoice
       present={gauge}
+      due={gauge === "" ? "" : gauges.due(gauge)}
       offered={gauges.offered(gaugesUsed(checks.checks, operation), measured)}
       onGauge={onGauge}
       onDoubt={() => void onGaugeSaid({ kind: "gauge_checked", v: 1, body: { gauge, result: "doubtful" } })}
@@ -461,7 +462,7 @@ function Again(props: AgainProps) {
       exposure={exposureOf(checks, characteristic, moment)}
       before={lastValues(checks, characteristic, SHOWN_VALUES)}
       standingOf={(one) => props.gauges.standingOf(one, characteristic)}
-      gauge={gaugeLine(props)}
+      gauge={inHand(props)}
       sent={props.sent}
       again={say(isTypingError ? "check.again_typed" : "check.again_measured")}
       onSeen={(seen) => tell(taken(props, of, seen, beside))}

@@ -6,13 +6,17 @@ import { keyOf } from "../folds/check_outcome.js";
 import type { Check, Checks } from "../folds/checks.js";
 import type { Characteristic } from "../records/kinds.js";
 import { standingWord } from "../words/gauges.js";
+import { dayAsRead } from "../words/measures.js";
 import { say } from "../words/say.js";
-import type { GaugeOffered } from "./gauge_desk.js";
+import { GaugeSign } from "./gauge_line.js";
+import type { GaugeStanding } from "./gauge_desk.js";
 
 export interface GaugeChoiceProps {
   /** The gauge that is in hand; "" where nobody named one. */
   readonly present: string;
-  readonly offered: readonly GaugeOffered[];
+  /** The last day it may be used; "" for one that is never due. */
+  readonly due: string;
+  readonly offered: readonly GaugeStanding[];
   readonly onGauge: (gauge: string) => void;
   readonly onDoubt: () => void;
   /** Take back the doubt somebody here has just said; undefined where there is none. */
@@ -36,16 +40,17 @@ export function gaugeOf(
   return named.get(key) ?? [...checks.checks].reverse().find((one) => keyOf(one) === key)?.gauge ?? "";
 }
 
-export function GaugeChoice({ present, offered, onGauge, onDoubt, onNoDoubt }: GaugeChoiceProps) {
+export function GaugeChoice({ present, due, offered, onGauge, onDoubt, onNoDoubt }: GaugeChoiceProps) {
   const [typed, setTyped] = useState("");
   return (
-    <section class="was-and-now">
+    <section class="gauge-choice">
       <h1>{say("gauge.title")}</h1>
       <p>{say("gauge.what")}</p>
+      {due !== "" && <p>{say("gauge.due", { gauge: present, day: dayAsRead(due) })}</p>}
       {present !== "" && (
         <div class="pair">
-          <button type="button" class="key doubt-key" onClick={onDoubt}>
-            {say("gauge.doubt", { gauge: present })}
+          <button type="button" class="key" onClick={onDoubt}>
+            <GaugeSign /> {say("gauge.doubt", { gauge: present })}
           </button>
           {onNoDoubt !== undefined && (
             <button type="button" class="key" onClick={onNoDoubt}>
@@ -56,15 +61,12 @@ export function GaugeChoice({ present, offered, onGauge, onDoubt, onNoDoubt }: G
       )}
       {offered.length > 0 && (
         <div class="tell-keys">
-          {offered.map(({ number, standing }) => {
-            const word = standingWord(standing);
-            return (
-              <button key={number} type="button" class="key" onClick={() => onGauge(number)}>
-                {number}
-                {word !== undefined && <small>{say(word)}</small>}
-              </button>
-            );
-          })}
+          {offered.map(({ number, standing }) => (
+            <button key={number} type="button" class="key" onClick={() => onGauge(number)}>
+              {number}
+              <small>{say(standingWord(standing))}</small>
+            </button>
+          ))}
         </div>
       )}
       <label class="field">

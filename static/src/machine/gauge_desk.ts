@@ -8,7 +8,7 @@ import type { Characteristic } from "../records/kinds.js";
 const MOST_OFFERED = 6;
 
 /** A gauge by its number, and how it stands for the characteristic it is to measure. */
-export interface GaugeOffered {
+export interface GaugeStanding {
   readonly number: string;
   readonly standing: Standing;
 }
@@ -51,8 +51,8 @@ export class GaugeDesk {
   }
 
   /** The gauges that were used here before, then those of the kind a check asks for that are in order. */
-  offered(used: readonly string[], characteristic: Characteristic): readonly GaugeOffered[] {
-    const asOffered = (number: string): GaugeOffered => ({
+  offered(used: readonly string[], characteristic: Characteristic): readonly GaugeStanding[] {
+    const asOffered = (number: string): GaugeStanding => ({
       number,
       standing: this.standing(number, characteristic),
     });

@@ -84,14 +84,17 @@ export function LastValues({ checks, characteristic, standingOf }: LastValuesPro
             ),
         )}
       </svg>
-      {doubtful > 0 && (
-        <figcaption class="by-gauge-said">
-          <GaugeSign /> {say("gauge.marked", { count: doubtful })}
-        </figcaption>
-      )}
       {word !== undefined && <figcaption>{say(word)}</figcaption>}
       <details>
-        <summary class="key">{say("check.as_numbers", { count: checks.length })}</summary>
+        <summary class="key">
+          {say("check.as_numbers", { count: checks.length })}
+          {doubtful > 0 && (
+            <span class="by-gauge-said">
+              <GaugeSign />
+              {say("gauge.marked", { count: doubtful })}
+            </span>
+          )}
+        </summary>
         <ol reversed>
           {[...checks].reverse().map((one) => (
             <li key={one.id}>
@@ -109,7 +112,7 @@ export function LastValues({ checks, characteristic, standingOf }: LastValuesPro
 
 /** What a value is worth by its gauge, beside it; nothing where that is in order. */
 function gaugeSaid({ gauge }: Check, standing: Standing): string {
-  const word = standingWord(standing);
-  if (standing === "in_order" || word === undefined) return "";
-  return ` ${say("gauge.stands", { gauge, standing: say(word) })}`;
+  return standing === "in_order"
+    ? ""
+    : ` ${say("gauge.stands", { gauge, standing: say(standingWord(standing)) })}`;
 }

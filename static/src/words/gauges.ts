@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// How a gauge stands, for whoever measures and for the lead alike. What a newer server may say and this version does
-// not know has no words here.
+// How a gauge stands, for whoever measures and for the lead alike.
 import type { Standing } from "../folds/gauges.js";
 import type { Key } from "./say.js";
 
@@ -15,6 +14,9 @@ const STANDINGS = {
 
 type StandingWord = (typeof STANDINGS)[Standing];
 
+export function standingWord(standing: Standing): StandingWord;
+/** What a newer server may say and this version does not know has no words here. */
+export function standingWord(standing: string): StandingWord | undefined;
 export function standingWord(standing: string): StandingWord | undefined {
   return Object.hasOwn(STANDINGS, standing) ? STANDINGS[standing as Standing] : undefined;
 }

@@ -16,7 +16,7 @@ from tallywright.records.people import PersonChangedV1
 from tallywright.reports.gauges import gauges
 from tallywright.reports.open_holds import open_holds
 from tests.actors import Tablet, Works
-from tests.server.sync.asking import signed_on
+from tests.server.sync.asking import ask, signed_on
 
 
 @pytest.fixture
@@ -157,3 +157,14 @@ def test_every_tablet_gets_what_is_said_of_a_gauge(works: Works, forge: Tablet) 
     said = say(forge, "doubtful")
     _, lines = works.tablet("the saw").pull()
     assert said.line in lines
+
+
+def test_one_lead_lifts_the_hold_of_a_gauge_for_its_batch(works: Works, forge: Tablet, office: Tablet) -> None:
+    measure(forge)
+    forge.push()
+    wrong = say(office, "wrong")
+    request = ask(office, wrong.id)
+    office.push()
+    [asked] = [row for row in works.rows("requests") if row["request"] == request.id]
+    assert asked["state"] == "granted"
+    assert [row["lifted_by"] for row in works.rows("holds")] == [request.id]

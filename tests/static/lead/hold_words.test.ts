@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, test } from "vitest";
-import { placeOf } from "../../../static/src/lead/hold_words.js";
+import { causeOf, placeOf } from "../../../static/src/lead/hold_words.js";
 
 const AT = { tag: "KM17", number: 4, finder: "Ines Brandt", look: "first" };
 
@@ -14,5 +14,18 @@ describe("where a hold comes from", () => {
   test("a hold that somebody placed was found by nobody", () => {
     const placed = { tag: "", number: 0, finder: "Jonas Falk", look: "", cause: "placed" };
     expect(placeOf(placed)).toBe("placed by Jonas Falk");
+  });
+
+  test("a gauge that was found wrong is called by its number", () => {
+    const line = {
+      hold: "h",
+      batch: "b",
+      cause: "gauge",
+      look: "",
+      cause_withdrawn: false,
+      said: "M-016",
+      at: 0,
+    };
+    expect(causeOf(line, new Map())).toBe("Measured with a gauge that was found wrong: M-016");
   });
 });
