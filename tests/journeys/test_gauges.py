@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, expect
 
 from tests.hands import Hands
-from tests.journeys.test_machine import SIZES, TABLETS, begin, open_check, send, type_in
+from tests.journeys.test_machine import SIZES, TABLETS, begin, open_check, type_in
 from tests.journeys.test_tally import COUNT_TAPS, TABLET, bodies, taps
 from tests.screens import Screen, height, width
 from tests.served import Served
@@ -54,7 +54,7 @@ def gauge_line(hands: Hands) -> Locator:
 
 def measure_with_an_overdue_gauge(hands: Hands, screens: list[Screen]) -> None:
     """Scan it, see how it stands, store a value all the same, and find it marked."""
-    send(hands, OVERDUE)
+    hands.send(OVERDUE)
     hands.press(f"It is the gauge: {OVERDUE}")
     expect(gauge_line(hands)).to_contain_text(f"{OVERDUE}: overdue")
     look(hands, "gauge_overdue", screens)
