@@ -4,12 +4,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import combinations
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.journeys.goods_and_counts import goods_and_counts
 from tests.screens import Screen, demo_works, gap, height, sticks_out, width
 from tests.served import Served
 
@@ -177,10 +179,13 @@ def screens(browser: Browser, served_once: Served) -> list[Screen]:
         page = context.new_page()
         page.goto(f"{served_once.address}/#/{language}/batches")
 
-        def note(stage: str, page: Page = page, language: str = language) -> None:
-            found.extend(Screen.measure(page, stage, language, size) for size in (*SIZES, WIDE))
+        def note(
+            stage: str, page: Page = page, language: str = language, sizes: tuple[tuple[int, int], ...] = SIZES
+        ) -> None:
+            found.extend(Screen.measure(page, stage, language, size) for size in (*sizes, WIDE))
 
         walk(page, note)
+        goods_and_counts(page, partial(note, sizes=(WIDE, TALL, NARROW)))
         context.close()
     return found
 
