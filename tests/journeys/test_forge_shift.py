@@ -116,6 +116,7 @@ def stand_still(hands: Hands) -> None:
     hands.press("Back to what is due")
     expect(hands.page.get_by_text("How many were made since the last number?")).to_be_visible()
     hands.press("None, it stood still")
+    expect(hands.page.locator(".role")).to_contain_text("First-off")
 
 
 def read_as_lead(hands: Hands) -> None:
@@ -167,6 +168,7 @@ def test_a_whole_shift_at_the_forge_without_contact_and_what_the_lead_reads_of_i
     answer_all(hands)
     routine += make(hands)
     change(hands, "That was the last piece")
+    expect(hands.page.locator(".role")).to_contain_text("Last-off")
     last_offs = answer_all(hands)
     assert len(last_offs) > 3
     count(hands)
