@@ -24,10 +24,11 @@ WORD, KEY = "staining", "Staining"
 
 
 def publish(served: Served, *words: str) -> str:
-    """Import definitions at the console; returns the id of the one that is new."""
+    """Import definitions at the console; returns the id of the part's that is new."""
     done = served.run("definitions", "import", *words)
     assert done.returncode == 0, done.stderr + done.stdout
-    lines = [line for line in done.stdout.splitlines() if re.match(r"[a-z2-7]{26}:\d+ ", line)]
+    # The demo's gauges are due by the day it was made, so that its folder's own days are new as well.
+    lines = [line for line in done.stdout.splitlines() if re.match(r"[a-z2-7]{26}:\d+  (?!gauge )", line)]
     [name] = [line.split()[0] for line in lines if "nothing was written" not in line]
     return name
 
