@@ -16,6 +16,7 @@ from tests.served import Served
 pytestmark = pytest.mark.browser
 
 CAST = "C-4711"
+CERTIFICATE = b"%PDF-1.7 the certificate as it came, byte for byte"
 INSIDE = {
     "Si": "0.95", "Fe": "0.31", "Cu": "0.05", "Mn": "0.55", "Mg": "0.8", "Cr": "0.15", "Zn": "<0.01", "Ti": "0.02",
 }  # fmt: skip
@@ -71,6 +72,13 @@ def certificate(hands: Hands, values: dict[str, str], cast: str = CAST) -> None:
         hands.press("Next element" if value else "Not on the certificate")
 
 
+def attach(hands: Hands, name: str, content: bytes) -> None:
+    """Choose a file as the certificate's."""
+    with hands.page.expect_file_chooser() as chooser:
+        hands.press("Attach the certificate")
+    chooser.value.set_files({"name": name, "mimeType": "application/octet-stream", "buffer": content})
+
+
 def read_mark(hands: Hands) -> None:
     """Read the ends of all twelve bars, and find this cast on each."""
     hands.press("Read the bar ends")
@@ -92,6 +100,11 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     hands.picture("goods_certificate_out")
     hands.press("Store the certificate")
     expect(hands.page.get_by_text("Certificate out of its limits")).to_be_visible()
+    attach(hands, "certificate.pdf", b"these bytes are no PDF")
+    expect(hands.page.get_by_text("This file is neither a picture nor a PDF")).to_be_visible()
+    attach(hands, "scan.bin", CERTIFICATE)
+    expect(hands.page.get_by_role("button", name=re.compile("Attach the certificate.*1 file"))).to_be_visible()
+    expect(hands.page.get_by_text("This file is neither")).to_have_count(0)
     read_mark(hands)
     hands.picture("goods_receipt_out")
     hands.press("Goods-in")
@@ -125,6 +138,9 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     expect(receipt).to_contain_text("Counted: 12, Maren Holt")
     expect(receipt).to_contain_text("Fe 0.46")
     expect(receipt.get_by_role("button", name=re.compile("SK70-0501"))).to_be_visible()
+    with other.page.expect_download() as download:
+        receipt.get_by_role("link", name="Certificate").click()
+    assert download.value.path().read_bytes() == CERTIFICATE
     other.picture("goods_receipts_of_the_lead")
 
 
