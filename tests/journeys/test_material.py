@@ -16,6 +16,7 @@ from tests.served import Served
 pytestmark = pytest.mark.browser
 
 CAST = "C-4711"
+MASS = "kilograms"
 CERTIFICATE = b"%PDF-1.7 the certificate as it came, byte for byte"
 INSIDE = {
     "Si": "0.95", "Fe": "0.31", "Cu": "0.05", "Mn": "0.55", "Mg": "0.8", "Cr": "0.15", "Zn": "<0.01", "Ti": "0.02",
@@ -108,6 +109,10 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     read_mark(hands)
     hands.picture("goods_receipt_out")
     hands.press("Goods-in")
+    hands.press("Bar ends for recycling")
+    fill(hands, {"Alloy": "Skarv 60", "Container": "7", MASS: "12.4"})
+    hands.press("Store")
+    expect(hands.page.get_by_role("heading", name="Goods-in")).to_be_visible()
     hands.press(re.compile("^Batches"))
     hands.press(re.compile("SK70-0501"))
     hands.press(re.compile("Bars to this batch"))
@@ -138,6 +143,7 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     expect(receipt).to_contain_text("Counted: 12, Maren Holt")
     expect(receipt).to_contain_text("Fe 0.46")
     expect(receipt.get_by_role("button", name=re.compile("SK70-0501"))).to_be_visible()
+    expect(other.page.get_by_text("Skarv 60 container 7 · 12.4 kg")).to_be_visible()
     with other.page.expect_download() as download:
         receipt.get_by_role("link", name="Certificate").click()
     assert download.value.path().read_bytes() == CERTIFICATE

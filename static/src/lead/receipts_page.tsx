@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // What came in, for the lead: counted and stated, certificate and cast mark, by whom, and the batches made of it.
-import { anything, boolean, integer, list, object, text, type Shape } from "../records/shape.js";
+import { boolean, integer, list, object, text, type Shape } from "../records/shape.js";
 import type { Tablet } from "../sync/contract.js";
 import { stateWord, verdictWord } from "../words/goods.js";
-import { asRead, moment } from "../words/measures.js";
+import { asRead, moment, number } from "../words/measures.js";
 import { say } from "../words/say.js";
 import "./batch.css";
 import { HowOld, useDated } from "./dated_report.js";
@@ -38,7 +38,7 @@ const shape = open({
       batches: list(open({ batch: word, number: word, bars: whole })),
     }),
   ),
-  bar_ends: list(anything),
+  bar_ends: list(open({ alloy: word, container: word, pieces: whole, mass_g: whole })),
 });
 
 function open(needed: Readonly<Record<string, Shape>>): Shape {
@@ -75,9 +75,21 @@ interface ReceiptShown {
   readonly batches: readonly { readonly batch: string; readonly number: string; readonly bars: number }[];
 }
 
-/** The answer as a list; undefined when it is not what was asked for. */
-export function receiptsFrom(value: unknown): { readonly receipts: readonly ReceiptShown[] } | undefined {
-  return shape(value) === undefined ? (value as { receipts: readonly ReceiptShown[] }) : undefined;
+interface BarEndsShown {
+  readonly alloy: string;
+  readonly container: string;
+  readonly pieces: number;
+  readonly mass_g: number;
+}
+
+interface Goods {
+  readonly receipts: readonly ReceiptShown[];
+  readonly bar_ends: readonly BarEndsShown[];
+}
+
+/** The answer as it is shown; undefined when it is not what was asked for. */
+export function receiptsFrom(value: unknown): Goods | undefined {
+  return shape(value) === undefined ? (value as Goods) : undefined;
 }
 
 export interface ReceiptsPageProps {
@@ -96,7 +108,27 @@ export function ReceiptsPage({ tablet, onBatch }: ReceiptsPageProps) {
       {receipts?.map((one) => (
         <OneReceipt key={one.receipt} receipt={one} onBatch={onBatch} />
       ))}
+      <BarEnds barEnds={report.value?.bar_ends ?? []} />
     </main>
+  );
+}
+
+/** What lies in the containers for recycling: an alloy in two of them, or two in one, is seen here. */
+function BarEnds({ barEnds }: { readonly barEnds: readonly BarEndsShown[] }) {
+  if (barEnds.length === 0) return null;
+  return (
+    <section>
+      <h2>{say("goods.bar_ends")}</h2>
+      <ul>
+        {barEnds.map(({ alloy, container, pieces, mass_g }) => (
+          <li key={`${alloy} ${container}`}>
+            <strong>{alloy}</strong> {say("receipts.container", { container })}
+            {mass_g > 0 && ` · ${number(mass_g / 1000)} kg`}
+            {pieces > 0 && ` · ${say("receipts.ends", { pieces })}`}
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 

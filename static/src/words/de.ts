@@ -1396,6 +1396,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "receipts.title": "Werkstoff und Zukaufteile",
   "receipts.none": "Der Server kennt noch keinen Wareneingang.",
   "receipts.counted": "Gezählt: {counted, number}, {by}, {when}.",
+  "receipts.container": "Behälter {container}",
+  "receipts.ends": "{pieces, plural, one {# Ende} other {# Enden}}",
   "receipts.file": "Bescheinigung, die Datei",
   "receipts.file_away": "Die Datei der Bescheinigung ist noch nicht angekommen.",
   "receipts.made_of_it": "Lose daraus, wie an der Säge aufgezeichnet:",

@@ -1355,6 +1355,8 @@ export const en = {
   "receipts.title": "Metal and components",
   "receipts.none": "Nothing has come in that the server knows of.",
   "receipts.counted": "Counted: {counted, number}, {by}, {when}.",
+  "receipts.container": "container {container}",
+  "receipts.ends": "{pieces, plural, one {# end} other {# ends}}",
   "receipts.file": "Certificate, the file",
   "receipts.file_away": "The file of the certificate has not arrived yet.",
   "receipts.made_of_it": "Batches made of it, as recorded at the saw:",
