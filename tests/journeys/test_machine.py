@@ -334,6 +334,7 @@ def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Se
     hands.press(re.compile("At the machine"))
     hands.press(re.compile("Tumble"))
     hands.press(re.compile("^Begin this operation"))
+    expect(hands.page.locator(".check-entry")).to_be_visible()
     while hands.page.locator(".check-entry").count():
         assert "In process" not in hands.page.locator(".role").inner_text()
         answer(hands, VALUES)
