@@ -8,6 +8,7 @@ import os
 import signal
 import ssl
 import stat
+import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -114,6 +115,20 @@ def test_files_that_do_not_belong_together_stop_the_start(tmp_path: Path) -> Non
     assert "is not the key of the certificate" in refused.stderr
 
 
+def fetched(port: int, path: str) -> bytes:
+    """What a page says, once its server listens: the two of one command begin side by side."""
+    for _ in range(300):
+        page = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+        try:
+            page.request("GET", path)
+            return page.getresponse().read()
+        except ConnectionRefusedError:
+            time.sleep(0.1)
+        finally:
+            page.close()
+    raise TimeoutError(f"nobody listened at port {port} within 30 seconds")
+
+
 def test_a_running_server_serves_both_ports_and_ends_both_at_a_signal(tmp_path: Path) -> None:
     port, trust_port = free_port(), free_port()
     works = tmp_path / "works"
@@ -128,10 +143,8 @@ def test_a_running_server_serves_both_ports_and_ends_both_at_a_signal(tmp_path: 
         trusts=authority,
     )
     served.start()
-    page = http.client.HTTPConnection("127.0.0.1", trust_port, timeout=10)
-    page.request("GET", "/tallywright-authority.crt")
-    assert page.getresponse().read() == ssl.PEM_cert_to_DER_cert(authority.read_text())
-    page.close()
+    served_page = fetched(trust_port, "/tallywright-authority.crt")
+    assert served_page == ssl.PEM_cert_to_DER_cert(authority.read_text())
     printed = (tmp_path / "server.log").read_text()
     assert fingerprint(read_certificate(authority)) in printed
     assert "PRIVATE KEY" not in printed
