@@ -11,10 +11,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from tallywright.config import sqlite_url
 from tests import postgres
 from tests.actors import Works, join_works, make_demo_works
+
+# A property is tried without a deadline: on a busy machine an example may wait for its turn.
+settings.register_profile("tests", deadline=None)
+settings.load_profile("tests")
 
 LOCAL = ("127.0.0.1", "::1", "localhost")
 
