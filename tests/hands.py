@@ -137,9 +137,9 @@ class Hands:
         self.press(re.compile("^All looked at"))
         expect(self.page.get_by_text("is closed and stored")).to_be_visible()
 
-    def wait_until_confirmed(self) -> None:
+    def wait_until_confirmed(self, timeout_ms: int = 20_000) -> None:
         """Wait until nothing waits: every record is confirmed by the server."""
-        expect(self.page.get_by_text("nothing waits")).to_be_visible(timeout=20_000)
+        expect(self.page.get_by_text("nothing waits")).to_be_visible(timeout=timeout_ms)
 
     def picture(self, name: str) -> None:
         """Keep a picture of the screen in pictures/, which nobody commits: it is for whoever looks at a run."""

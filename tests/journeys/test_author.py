@@ -90,7 +90,7 @@ def test_hazard_d8_d9_who_takes_the_tablet_over_without_contact_sends_the_others
     assert hands.marked() == 7
     served.start()
     hands.find("Burn")
-    hands.wait_until_confirmed()
+    hands.wait_until_confirmed(timeout_ms=80_000)
     query = """
         SELECT json_extract(CAST(line AS TEXT), '$.body.name'), count(*) FROM finds
         JOIN records ON records.chain || ':' || records.n = finds.author GROUP BY 1 ORDER BY 1

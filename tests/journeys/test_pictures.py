@@ -66,7 +66,7 @@ def test_hazard_a15_a_picture_taken_without_contact_is_seen_at_the_bench_sent_an
     expect(page.locator(".picture-key img")).to_be_visible()
     hands.picture("picture_without_contact")
     served.start()
-    hands.wait_until_confirmed()
+    hands.wait_until_confirmed(timeout_ms=80_000)
     checked = served.run("verify")
     # The demo's part is a file, too.
     assert "2 files are here and whole, 0 that records name are missing." in checked.stdout, checked.stdout

@@ -139,7 +139,7 @@ def test_a_tablet_that_trusts_the_authority_enrols_and_works_without_network(
     folder.server_file.unlink()  # the next look makes another certificate, as it does near the end of one
     served.start()
     assert served.process is not None
-    hands.wait_until_confirmed()
+    hands.wait_until_confirmed(timeout_ms=80_000)
     assert len([line for line in hands.journal() if '"defect_tallied"' in line]) == 2
 
 
