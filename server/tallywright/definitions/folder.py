@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,7 @@ from msgspec import UNSET
 
 from tallywright.definitions.characteristics import CHARACTERISTICS, characteristics
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
-from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
+from tallywright.definitions.demo import is_demo, refuse_demo
 from tallywright.definitions.gauges import GAUGES_FILE
 from tallywright.definitions.materials import MATERIALS_FILE
 from tallywright.definitions.names import id_of
@@ -115,20 +115,12 @@ def _read(folder: Path, live: bool, report: Report) -> Files:
         defects=defects(rows.get("defects.csv", ()), by_zone, report),
         limits=limits(rows.get("limits.csv", ()), report),
         characteristics=characteristics(rows.get("characteristics.csv", ()), report),
-        demo=(folder / DEMO_FILE).exists() or any(row.is_demo for row in every),
+        demo=is_demo(folder) or any(row.is_demo for row in every),
     )
     if live:
-        _refuse_demo(folder, every, report)
+        refuse_demo(folder, every, report)
     _check_class_by_zone(rows.get("class_by_zone.csv", ()), by_zone, files, report)
     return files
-
-
-def _refuse_demo(folder: Path, rows: Iterable[Row], report: Report) -> None:
-    if (folder / DEMO_FILE).exists():
-        report.refuse(Place(DEMO_FILE, 1, WHOLE_FILE), DEMO_REFUSED)
-    for row in rows:
-        if row.is_demo:
-            report.refuse(row.place("note"), DEMO_REFUSED)
 
 
 def _check_class_by_zone(rows: Sequence[Row], by_zone: dict[str, ByZone], files: Files, report: Report) -> None:

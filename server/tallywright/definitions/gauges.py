@@ -11,7 +11,7 @@ from pathlib import Path
 from msgspec import UNSET
 
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
-from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
+from tallywright.definitions.demo import is_demo, refuse_demo
 from tallywright.definitions.report import WHOLE_FILE, Place, Report
 from tallywright.folds.gauges import names_kind
 from tallywright.records.bare_name import bare_name
@@ -35,14 +35,12 @@ def read_gauges(folder: Path, live: bool, report: Report, plans: Collection[str]
     rows = read_csv(path, GAUGES_FORM, report)
     if not rows and len(report.findings) == before:
         report.refuse(Place(GAUGES_FILE, 1, WHOLE_FILE), "The file names no gauge.")
-    is_demo = (folder / DEMO_FILE).exists()
-    if live and is_demo:
-        report.refuse(Place(DEMO_FILE, 1, WHOLE_FILE), DEMO_REFUSED)
+    if live:
+        refuse_demo(folder, rows, report)
+    is_whole_demo = is_demo(folder)
     found: dict[str, GaugeDefinition] = {}
     for row in rows:
-        if live and row.is_demo:
-            report.refuse(row.place("note"), DEMO_REFUSED)
-        gauge = _gauge(row, is_demo, report)
+        gauge = _gauge(row, is_whole_demo, report)
         above = found.get(bare_name(gauge.number))
         if above is not None:
             what = f"'{shown(gauge.number)}' is the number of a gauge in a row above, '{shown(above.number)}'."
@@ -59,7 +57,7 @@ def measured_with(parts: Iterable[PartDefinition]) -> set[str]:
     return {line.gauge for line in lines if line.gauge is not UNSET}
 
 
-def _gauge(row: Row, is_demo: bool, report: Report) -> GaugeDefinition:
+def _gauge(row: Row, is_whole_demo: bool, report: Report) -> GaugeDefinition:
     kinds = [kind.strip() for kind in row.needed("kind", report).split(",") if kind.strip()]
     if row.text("kind") and not kinds:
         report.refuse(row.place("kind"), "The cell names no kind. Write it as the check plan does: calliper.")
@@ -76,7 +74,7 @@ def _gauge(row: Row, is_demo: bool, report: Report) -> GaugeDefinition:
         resolution=row.label("resolution", report) or UNSET,
         due=due or UNSET,
         place=row.label("place", report) or UNSET,
-        demo=True if is_demo or row.is_demo else UNSET,
+        demo=True if is_whole_demo or row.is_demo else UNSET,
     )
 
 

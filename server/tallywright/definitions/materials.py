@@ -12,7 +12,7 @@ from typing import Any, cast
 from msgspec import UNSET
 
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
-from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
+from tallywright.definitions.demo import is_demo, refuse_demo
 from tallywright.definitions.report import WHOLE_FILE, Place, Report
 from tallywright.records.definition import ElementLimit, MaterialDefinition
 
@@ -35,21 +35,17 @@ def read_materials(folder: Path, live: bool, report: Report) -> list[MaterialDef
     rows = read_csv(path, MATERIALS, report)
     if not rows and len(report.findings) == before:
         report.refuse(Place(MATERIALS_FILE, 1, WHOLE_FILE), "The file names no alloy.")
-    is_demo = (folder / DEMO_FILE).exists()
-    if live and is_demo:
-        report.refuse(Place(DEMO_FILE, 1, WHOLE_FILE), DEMO_REFUSED)
-    for row in rows:
-        if live and row.is_demo:
-            report.refuse(row.place("note"), DEMO_REFUSED)
+    if live:
+        refuse_demo(folder, rows, report)
     by_order: dict[tuple[str, str], list[Row]] = {}
     for row in rows:
         named = row.needed("alloy", report), row.label("order", report)
         by_order.setdefault(named, []).append(row)
-    found = [_material(*named, these, is_demo, report) for named, these in by_order.items()]
+    found = [_material(*named, these, is_demo(folder), report) for named, these in by_order.items()]
     return [] if len(report.findings) > before else found
 
 
-def _material(alloy: str, order: str, rows: list[Row], is_demo: bool, report: Report) -> MaterialDefinition:
+def _material(alloy: str, order: str, rows: list[Row], is_whole_demo: bool, report: Report) -> MaterialDefinition:
     limits: dict[str, ElementLimit] = {}
     for row in rows:
         element = row.needed("element", report)
@@ -68,7 +64,7 @@ def _material(alloy: str, order: str, rows: list[Row], is_demo: bool, report: Re
         limits=list(limits.values()),
         rounding=cast(Any, rounding) or UNSET,
         source=_one("source", rows, report) or UNSET,
-        demo=True if is_demo or any(row.is_demo for row in rows) else UNSET,
+        demo=True if is_whole_demo or any(row.is_demo for row in rows) else UNSET,
     )
 
 

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TypeVar
 
 import msgspec
 from msgspec import UNSET
@@ -28,6 +29,7 @@ from tallywright.records.envelope import LONGEST_RECORD
 from tallywright.records.kinds import DefinitionPublishedV1, WorksOpenedV1
 
 ENVELOPE_ROOM = 1024  # bytes of a record that its body leaves to the envelope
+Content = TypeVar("Content", MaterialDefinition, GaugeDefinition, ShiftDefinition)
 _read_part = msgspec.json.Decoder(PartDefinition).decode
 
 
@@ -54,25 +56,27 @@ def materials(connection: Connection, ids: Iterable[str]) -> dict[str, MaterialD
     return found
 
 
+def _in_order(connection: Connection, of: type[Content]) -> list[tuple[str, Content]]:
+    """The id and the content of each publication of one sort, the newest last."""
+    records = of_subject(connection, WORKS_WIDE)
+    return [
+        (record.id, record.body.content)
+        for record in sorted(records, key=as_written(records))
+        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, of)
+    ]
+
+
 def newest_materials(connection: Connection) -> dict[tuple[str, str], tuple[str, MaterialDefinition]]:
     """Return the id and the content of the newest limits of each (alloy, order); the order is '' for any."""
-    found: dict[tuple[str, str], tuple[str, MaterialDefinition]] = {}
-    records = of_subject(connection, WORKS_WIDE)
-    for record in sorted(records, key=as_written(records)):
-        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, MaterialDefinition):
-            content = record.body.content
-            found[content.alloy, "" if content.order is UNSET else content.order] = (record.id, content)
-    return found
+    return {
+        (content.alloy, "" if content.order is UNSET else content.order): (name, content)
+        for name, content in _in_order(connection, MaterialDefinition)
+    }
 
 
 def newest_gauges(connection: Connection) -> dict[str, tuple[str, GaugeDefinition]]:
     """Return the id and the content of the newest definition of each gauge, by its bare number."""
-    found: dict[str, tuple[str, GaugeDefinition]] = {}
-    records = of_subject(connection, WORKS_WIDE)
-    for record in sorted(records, key=as_written(records)):
-        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, GaugeDefinition):
-            found[bare_name(record.body.content.number)] = (record.id, record.body.content)
-    return found
+    return {bare_name(content.number): (name, content) for name, content in _in_order(connection, GaugeDefinition)}
 
 
 def part_in(connection: Connection, published: DefinitionPublishedV1) -> PartDefinition | None:
@@ -123,12 +127,8 @@ def works(connection: Connection) -> tuple[str, WorksOpenedV1]:
 
 def newest_shifts(connection: Connection) -> tuple[str, ShiftDefinition] | None:
     """Return the id and the content of the shifts published last; None before any."""
-    found: tuple[str, ShiftDefinition] | None = None
-    records = of_subject(connection, WORKS_WIDE)
-    for record in sorted(records, key=as_written(records)):
-        if isinstance(record.body, DefinitionPublishedV1) and isinstance(record.body.content, ShiftDefinition):
-            found = record.id, record.body.content
-    return found
+    found = _in_order(connection, ShiftDefinition)
+    return found[-1] if found else None
 
 
 def shift_calendar(connection: Connection) -> ShiftCalendar:

@@ -9,7 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from tallywright.definitions.csv_file import Form, Row, read_csv, shown
-from tallywright.definitions.demo import DEMO_FILE, DEMO_REFUSED
+from tallywright.definitions.demo import refuse_demo
 from tallywright.definitions.report import WHOLE_FILE, Place, Report
 from tallywright.records.definition import ShiftDefinition, ShiftStart
 
@@ -32,11 +32,7 @@ def read_shifts(folder: Path, works_zone: str, live: bool, report: Report) -> Sh
     if not rows and len(report.findings) == before:
         report.refuse(Place(SHIFTS_FILE, 1, WHOLE_FILE), "The file names no shift.")
     if live:
-        if (folder / DEMO_FILE).exists():
-            report.refuse(Place(DEMO_FILE, 1, WHOLE_FILE), DEMO_REFUSED)
-        for row in rows:
-            if row.is_demo:
-                report.refuse(row.place("note"), DEMO_REFUSED)
+        refuse_demo(folder, rows, report)
     zone = _zone(rows, works_zone, report)
     starts = [_start(row, report) for row in rows]
     _once("shift", "shift", rows, report)

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A lot of bought-in components comes in: which, the count, and only then what the note says.
 import { useState } from "preact/hooks";
-import { wordOf } from "../records/word_of.js";
+import { componentWord } from "../records/component_word.js";
 import { say } from "../words/say.js";
 import { CountThenNote } from "./count_then_note.js";
 import { filledIn, TextField } from "./fields.js";
@@ -21,7 +21,7 @@ export function ComponentsEntry({ lines, onStore }: ComponentsEntryProps) {
   const [isRead, setRead] = useState(false);
   const [isMissing, setMissing] = useState(false);
   const set = (name: keyof typeof EMPTY) => (value: string) => setTexts({ ...texts, [name]: value });
-  const component = wordOf(texts.component);
+  const component = componentWord(texts.component);
   const known = new Set(lines.flatMap((line) => (line.what === "components" ? [line.body.component] : [])));
   const store = (counted: number, stated: number | undefined): void => {
     const { supplier, order, note } = texts;

@@ -5,7 +5,7 @@ import type { ComponentChildren } from "preact";
 import { useMemo, useState } from "preact/hooks";
 import { shiftDefinitions } from "../definitions/published.js";
 import type { Tablet } from "../sync/contract.js";
-import { DONE, REASONS, ROLE_WORDS, saidOf, wordOf } from "../words/checks.js";
+import { DONE, REASONS, ROLE_WORDS, saidOf, storedWord } from "../words/checks.js";
 import { age, asRead, clock, moment, number } from "../words/measures.js";
 import { inWords, say, type Key } from "../words/say.js";
 import "./batch.css";
@@ -174,7 +174,7 @@ function GapLine({ line }: { readonly line: Gap }) {
     <li class="check-line">
       <strong>
         {line.kind === "none" ? say("machine_checks.none") : nameOf(line)}
-        {line.kind !== "none" && <small>{wordOf(ROLE_WORDS, line.role)}</small>}
+        {line.kind !== "none" && <small>{storedWord(ROLE_WORDS, line.role)}</small>}
       </strong>
       {line.kind !== "none" && <span>{gapOf(line)}</span>}
       <small>{moment(line.at)}</small>
@@ -183,8 +183,8 @@ function GapLine({ line }: { readonly line: Gap }) {
 }
 
 function gapOf({ kind, why, checks, pieces, ms, said, unit }: Gap): string {
-  const what = wordOf(KINDS, kind);
-  if (kind === "missed") return `${what}: ${wordOf(REASONS, why)}`;
+  const what = storedWord(KINDS, kind);
+  if (kind === "missed") return `${what}: ${storedWord(REASONS, why)}`;
   if (kind === "left_out") return say("machine_checks.left_out_count", { count: checks });
   if (kind !== "delayed") return what;
   const behind = pieces > 0 ? say("machine_checks.behind_pieces", { count: pieces }) : age(ms);
@@ -202,7 +202,7 @@ function SetLine({ line, isOut }: { readonly line: CheckSet; readonly isOut: boo
     <li class="check-line">
       <strong>
         {nameOf(line)}
-        <small>{wordOf(ROLE_WORDS, line.role)}</small>
+        <small>{storedWord(ROLE_WORDS, line.role)}</small>
       </strong>
       <span class="side-by-side">
         <OneSaid line={line} one={line.first} title="machine_checks.first" />
@@ -220,7 +220,7 @@ function SetLine({ line, isOut }: { readonly line: CheckSet; readonly isOut: boo
             : line.done
                 .map(({ done, pieces_back, at }) =>
                   say("machine_checks.done", {
-                    done: wordOf(DONE, done),
+                    done: storedWord(DONE, done),
                     count: pieces_back,
                     when: clock(at),
                   }),

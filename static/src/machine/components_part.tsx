@@ -2,7 +2,7 @@
 // Bought-in components of one lot: issued, left over, scrapped; the rest was used, and nobody types that.
 import { useState } from "preact/hooks";
 import type { RecordOf } from "../records/kinds.js";
-import { wordOf } from "../records/word_of.js";
+import { componentWord } from "../records/component_word.js";
 import { say, type Key } from "../words/say.js";
 import { CountField } from "./count_field.js";
 
@@ -25,7 +25,7 @@ export function ComponentsPart({ known, onCounted }: ComponentsPartProps) {
   const [lot, setLot] = useState("");
   const [isNamed, setNamed] = useState(false);
   const [counts, setCounts] = useState<Partial<Record<Term, number>>>({});
-  const component = wordOf(name);
+  const component = componentWord(name);
   const next = ASKED.find(({ term }) => counts[term] === undefined);
   if (isNamed && next !== undefined) {
     return (

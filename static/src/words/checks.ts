@@ -37,12 +37,12 @@ const ANSWERS = {
 } as const satisfies Readonly<Record<string, Key>>;
 
 /** A word of a record in the present language. */
-export function wordOf(words: Readonly<Record<string, Key>>, stored: string): string {
+export function storedWord(words: Readonly<Record<string, Key>>, stored: string): string {
   const key = Object.hasOwn(words, stored) ? words[stored] : undefined;
   return key === undefined ? stored : say(key as "check.go");
 }
 
 /** A value with its unit, or an answer. */
 export function saidOf(said: string, unit: string): string {
-  return Object.hasOwn(ANSWERS, said) ? wordOf(ANSWERS, said) : `${asRead(said)} ${unit}`.trim();
+  return Object.hasOwn(ANSWERS, said) ? storedWord(ANSWERS, said) : `${asRead(said)} ${unit}`.trim();
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 
 /** The word by which records call what somebody named: small letters, digits and _; '' where nothing of that is left. */
-export function wordOf(typed: string): string {
+export function componentWord(typed: string): string {
   const word = typed
     .normalize("NFKD")
     .toLowerCase()

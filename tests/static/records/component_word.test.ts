@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { expect, it } from "vitest";
-import { wordOf } from "../../../static/src/records/word_of.js";
+import { componentWord } from "../../../static/src/records/component_word.js";
 
 it.each([
   ["Rivet", "rivet"],
@@ -9,5 +9,5 @@ it.each([
   ["  2nd spring ", "nd_spring"],
   ["Ключ", ""],
 ])("calls %j %j, wherever it was typed", (typed, word) => {
-  expect(wordOf(typed)).toBe(word);
+  expect(componentWord(typed)).toBe(word);
 });
