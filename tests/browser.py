@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Playwright
+from playwright.sync_api import Browser, BrowserContext, Playwright
 
 from tests import node
 
@@ -51,3 +51,8 @@ def _unpacked() -> dict[str, Any]:
         "FONTCONFIG_PATH": str(folder / "fonts"),
     }
     return {"executable_path": path, "env": variables}
+
+
+def new_tablet(browser: Browser) -> BrowserContext:
+    """A tablet's browser, held across, that nobody opened anything in."""
+    return browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)

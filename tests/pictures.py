@@ -14,12 +14,11 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect, sync_playwright
 
-from tests.browser import launch_options
+from tests.browser import launch_options, new_tablet
 from tests.hands import Hands
 from tests.served import Served, free_port
 
 PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
-TABLET = {"width": 1280, "height": 800}
 
 
 def keep(page: Page, name: str) -> None:
@@ -74,7 +73,7 @@ def main() -> None:
         served.start()
         try:
             browser = driver.chromium.launch(**launch_options(driver))
-            context = browser.new_context(viewport=TABLET, has_touch=True)  # type: ignore[arg-type]  # a plain dict
+            context = new_tablet(browser)
             tell(Hands.at(context, served.address))
             browser.close()
         finally:

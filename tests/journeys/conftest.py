@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
 from tests.acceptance.journal_browser import Profile, build_page
-from tests.browser import launch_options
+from tests.browser import launch_options, new_tablet
 from tests.hands import Hands
 from tests.served import Served, free_port
 
@@ -47,7 +47,7 @@ def served(tmp_path: Path) -> Iterator[Served]:
 @pytest.fixture
 def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     """Somebody before a tablet that is not enrolled yet."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+    context = new_tablet(browser)
     yield Hands.at(context, served.address)
     context.close()
 

@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.served import WHOLE, Served, free_port
 
 pytestmark = pytest.mark.browser
 
 ADA, PIN = "Ada Lind", "quay-side-9"
-SIZE = {"width": 1280, "height": 800}
 
 
 @pytest.fixture
@@ -33,7 +33,7 @@ def live(tmp_path: Path) -> Iterator[tuple[Served, str]]:
 
 @pytest.fixture
 def contexts(browser: Browser) -> Iterator[list[BrowserContext]]:
-    opened = [browser.new_context(viewport=SIZE, has_touch=True) for _ in range(2)]  # type: ignore[arg-type]  # a size
+    opened = [new_tablet(browser) for _ in range(2)]
     yield opened
     for context in opened:
         context.close()

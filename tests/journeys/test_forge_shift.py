@@ -9,10 +9,11 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.journeys.test_machine import MOST_SECONDS, MOST_TAPS, VALUES, answer, open_check, type_in
 from tests.journeys.test_route_counts import begin, type_count
-from tests.journeys.test_tally import COUNT_TAPS, TABLET, bodies, taps
+from tests.journeys.test_tally import COUNT_TAPS, bodies, taps
 from tests.reach import keystroke_seconds
 from tests.served import Served
 
@@ -33,7 +34,7 @@ TABLETS = ((1280, 800), (800, 1280))
 @pytest.fixture
 def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     """An operator before the operations of a batch, at a tablet that keeps the app."""
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     context.add_init_script(COUNT_TAPS)
     context.add_init_script(CLOCK)
     found = Hands.at(context, served.address)

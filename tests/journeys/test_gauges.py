@@ -9,9 +9,10 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Locator, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.journeys.test_machine import SIZES, TABLETS, begin, open_check, type_in
-from tests.journeys.test_tally import COUNT_TAPS, TABLET, bodies, taps
+from tests.journeys.test_tally import COUNT_TAPS, bodies, taps
 from tests.screens import Screen, height, width
 from tests.served import Served
 
@@ -24,7 +25,7 @@ THICKNESS = "Forged thickness at parting line"
 @pytest.fixture
 def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     """An operator before the operations of the batch."""
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     context.add_init_script(COUNT_TAPS)
     found = Hands.at(context, served.address)
     found.enrol()

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.served import WHOLE_DEMO, Served
 from tests.way_station import PULL, PUSH, WayStation
@@ -46,7 +47,7 @@ def station(served: Served) -> Iterator[WayStation]:
 @pytest.fixture
 def behind(browser: Browser, station: WayStation) -> Iterator[Hands]:
     """Somebody at a tablet that reaches the works through the station."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+    context = new_tablet(browser)
     yield Hands.at(context, f"http://127.0.0.1:{station.port}")
     context.close()
 

@@ -18,6 +18,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.node import REPOSITORY
 from tests.served import Served, free_port
@@ -140,7 +141,7 @@ def test_hazard_a9_b5_b6_the_browser_caches_the_app_and_nothing_else(hands: Hand
 def test_hazard_b1_b2_b3_a_newer_build_waits_for_an_idle_moment_and_is_taken_up_as_a_whole(
     browser: Browser, served: Served, built: Path
 ) -> None:
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+    context = new_tablet(browser)
     hands = Hands.at(context, served.address)
     hands.enrol()
     hands.sign_on()

@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.served import Served, free_port
 
@@ -30,7 +31,7 @@ def served_weeks(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 @pytest.fixture(scope="module")
 def lead(browser: Browser, served_weeks: Served) -> Iterator[Hands]:
     """A lead whose taps are counted."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+    context = new_tablet(browser)
     context.add_init_script(COUNT_TAPS)
     found = Hands.at(context, served_weeks.address)
     found.enrol()

@@ -10,18 +10,17 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import DEMO_PINS, Hands
 from tests.served import Served
 
 pytestmark = pytest.mark.browser
 
-TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
-
 
 @pytest.fixture
 def tablets(browser: Browser, served: Served) -> Iterator[tuple[Hands, Hands]]:
     """Two tablets of one works."""
-    contexts = [browser.new_context(**TABLET) for _ in range(2)]  # type: ignore[arg-type]  # one dict of mixed options
+    contexts = [new_tablet(browser) for _ in range(2)]
     yield Hands.at(contexts[0], served.address), Hands.at(contexts[1], served.address)
     for context in contexts:
         context.close()

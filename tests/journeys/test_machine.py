@@ -9,8 +9,9 @@ from collections.abc import Callable, Iterator
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
-from tests.journeys.test_tally import COUNT_TAPS, TABLET, bodies, taps
+from tests.journeys.test_tally import COUNT_TAPS, bodies, taps
 from tests.reach import Box, way_seconds
 from tests.screens import Screen, height, width
 from tests.served import Served
@@ -28,7 +29,7 @@ SIZES = (*TABLETS, (320, 900))
 @pytest.fixture
 def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     """An operator before the operations of the batch."""
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     context.add_init_script(COUNT_TAPS)
     found = Hands.at(context, served.address)
     found.enrol()
@@ -249,7 +250,7 @@ def test_a_pedal_does_what_this_tablet_is_set_to(hands: Hands) -> None:
 
 
 def test_a_pedal_at_the_tally_marks_and_takes_back(browser: Browser, served: Served) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     context.add_init_script(
         'const keys = { main_reject: "F9", undo: "F10", tray_end: "F8" };'
         'localStorage.setItem("tallywright-pedal", JSON.stringify(keys));'
@@ -292,7 +293,7 @@ def test_another_die_is_told_with_its_marks_and_asks_for_the_last_of_the_old_one
 
 
 def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Browser, served: Served) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     # The page's steady clock, which carries the server's time on, goes as the test says.
     context.add_init_script(
         "let later = 0; const steady = performance.now.bind(performance);"
@@ -324,7 +325,7 @@ def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Brow
 
 
 def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Served) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     # A tablet two hours ahead: by its own clock an hourly check would be due the moment the operation began.
     context.add_init_script("const now = Date.now; Date.now = () => now() + 7_200_000;")
     hands = Hands.at(context, served.address)

@@ -9,8 +9,9 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
-from tests.journeys.test_tally import TABLET, bodies
+from tests.journeys.test_tally import bodies
 from tests.served import Served
 
 pytestmark = pytest.mark.browser
@@ -26,7 +27,7 @@ INSIDE = {
 @pytest.fixture
 def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     """An operator at goods-in."""
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     found = Hands.at(context, served.address)
     found.enrol()
     found.sign_on("Maren Holt")

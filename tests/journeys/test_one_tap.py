@@ -7,18 +7,13 @@ import sqlite3
 from collections import Counter
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, expect
+from playwright.sync_api import Browser, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.served import WHOLE_DEMO, Served
 
 pytestmark = pytest.mark.browser
-
-TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
-
-
-def new_tablet(browser: Browser) -> BrowserContext:
-    return browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
 
 
 def server_finds(served: Served) -> list[tuple[str, str]]:

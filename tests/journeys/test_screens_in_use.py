@@ -9,13 +9,12 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from tests.browser import new_tablet
 from tests.hands import Hands
 from tests.screens import Screen, demo_works
 from tests.served import Served
 
 pytestmark = pytest.mark.browser
-
-TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
 
 
 @pytest.fixture(scope="module")
@@ -28,7 +27,7 @@ def served_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 @pytest.fixture
 def hands(browser: Browser, served_once: Served) -> Iterator[Hands]:
     """Somebody with an open tray."""
-    context: BrowserContext = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context: BrowserContext = new_tablet(browser)
     found = Hands.at(context, served_once.address)
     found.enrol()
     found.sign_on()
@@ -207,7 +206,7 @@ def test_the_way_back_does_not_lead_away_from_what_is_not_stored(hands: Hands, s
 
 
 def test_the_page_breaks_none_of_its_own_rules(browser: Browser, served_once: Served) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     page = context.new_page()
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser import new_tablet
 from tests.journeys.goods_and_counts import goods_and_counts
 from tests.screens import Screen, demo_works, gap, height, sticks_out, width
 from tests.served import Served
@@ -175,7 +176,7 @@ def screens(browser: Browser, served_once: Served) -> list[Screen]:
     """Every screen in every language at every size."""
     found: list[Screen] = []
     for language in ("en", "de"):
-        context = browser.new_context(viewport={"width": 1280, "height": 800}, has_touch=True)
+        context = new_tablet(browser)
         page = context.new_page()
         page.goto(f"{served_once.address}/#/{language}/batches")
 

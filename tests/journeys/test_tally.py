@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, expect
 
 from tallywright.records.bench import PiecesCountedV1, TrayCard
 from tests.actors import join_works
+from tests.browser import new_tablet
 from tests.hands import DEMO_PINS, REPEAT_MS, Hands
 from tests.reach import Box, reach_seconds, way_seconds
 from tests.screens import demo_works
@@ -23,7 +24,6 @@ pytestmark = pytest.mark.browser
 
 # What an inspector may spend on it, without reading, counting and thinking.
 FIND_SECONDS, TRAY_END_SECONDS, SIGN_ON_SECONDS = 1.0, 5.0, 3.0
-TABLET = {"viewport": {"width": 1280, "height": 800}, "has_touch": True}
 COUNT_TAPS = """window.taps = []; addEventListener('pointerdown', ({ target }) => {
     const { left, top, right, bottom } = target.closest('button').getBoundingClientRect();
     window.taps.push({ left, top, right, bottom });
@@ -42,7 +42,7 @@ def served_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 @pytest.fixture
 def hands(browser: Browser, served_once: Served) -> Iterator[Hands]:
     """An inspector with an open tray."""
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     context.add_init_script(COUNT_TAPS)
     found = Hands.at(context, served_once.address)
     found.enrol()
@@ -274,7 +274,7 @@ def test_a_tray_is_left_at_a_place_that_is_typed_and_goes_on_behind_it(hands: Ha
 def test_after_25_minutes_a_key_offers_a_rest_and_goes_when_it_is_told(
     browser: Browser, served_once: Served
 ) -> None:
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     page = context.new_page()
     page.clock.install()
     hands = Hands.at(context, served_once.address)
@@ -324,6 +324,6 @@ def test_the_limit_word_follows_the_finds_without_contact_and_says_no_number(
 @pytest.fixture
 def hands_alone(browser: Browser, served: Served) -> Iterator[Hands]:
     """Somebody before a tablet of a works of this test's own."""
-    context = browser.new_context(**TABLET)  # type: ignore[arg-type]  # one dict of mixed options
+    context = new_tablet(browser)
     yield Hands.at(context, served.address)
     context.close()
