@@ -66,6 +66,8 @@ def walk(page: Page, note: Note) -> None:
     note("tray closed")
     pages_of_a_look(page, note)
     page.click(".top-bar nav .key >> nth=1")
+    # Over all days: a shift may end while this walk is under way.
+    page.click(".pareto-part .choice-row >> nth=0 >> .key >> nth=4")
     page.wait_for_selector(".pareto-chart svg")
     note("pareto")
 
