@@ -63,6 +63,7 @@ class Served:
     options: tuple[str, ...] = ()
     settings: dict[str, str] = field(default_factory=dict)
     trusts: Path | None = None  # the authority of its certificate, where it is served over HTTPS
+    database_url: str = ""  # where the log is kept outside the folder
     process: Running | None = None
 
     @property
@@ -85,18 +86,18 @@ class Served:
 
     def start(self) -> None:
         """Start the server and wait until it answers; a demo's first day is copied from one made before."""
-        if self.command == "demo" and not self.weeks and not self.data.exists():
+        if self.command == "demo" and not self.weeks and not self.database_url and not self.data.exists():
             shutil.copytree(_first_day(), self.data)
-        self._start()
+        self.start_again()
 
-    def _start(self) -> None:
+    def start_again(self) -> None:
+        """Start the server on what its folder holds, and wait until it answers."""
         clean = {name: value for name, value in os.environ.items() if not name.startswith("TALLYWRIGHT_")}
-        words = [self.command, "--data", str(self.data), "--port", str(self.port)]
-        words += self.options
+        words = [self.command, *self._place[0], "--port", str(self.port), *self.options]
         words += ["--no-weeks"] if self.command == "demo" and not self.weeks else []
         asked = {
             "words": words,
-            "settings": {**clean, **self.settings},
+            "settings": {**clean, **self.settings, **self._place[1]},
             "log": str(self.data.parent / "server.log"),
         }
         self.process = Running(_fork(asked))
@@ -117,10 +118,18 @@ class Served:
         os.killpg(self.process.pid, how)
         self.process.wait()
         self.process = None
+        _wait_until_free(self.port)
 
     def run(self, *words: str) -> Done:
         """Run a command on the same folder."""
-        return command.run(*words, "--data", str(self.data))
+        return command.run(*words, *self._place[0], **self._place[1])
+
+    @property
+    def _place(self) -> tuple[list[str], dict[str, str]]:
+        """The words and settings that name the works to a command."""
+        if not self.database_url:
+            return ["--data", str(self.data)], {}
+        return [], {"TALLYWRIGHT_DATA": str(self.data), "TALLYWRIGHT_DATABASE_URL": self.database_url}
 
 
 @functools.cache
@@ -147,9 +156,23 @@ def _first_day() -> Path:
     folder = Path(tempfile.mkdtemp())
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     made = Served(folder / "works", free_port())
-    made._start()
+    made.start_again()
     made.stop()
     return made.data
+
+
+def _wait_until_free(port: int) -> None:
+    """Wait until nobody serves at a port: a worker may live for a moment longer than the process that led it."""
+    for _ in range(3000):
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                time.sleep(0.01)
+            else:
+                return
+    raise TimeoutError(f"port {port} was not free within 30 seconds")
 
 
 def free_port() -> int:

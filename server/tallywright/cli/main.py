@@ -228,6 +228,7 @@ def verify_log(data: Path | None) -> None:
         findings = list(verify(connection, every_public_key(connection)))
         lost = missing(connection, own_chain(config)) if newest_number(connection) else []
         files = check_files(connection)
+    engine.dispose()
     for chain, first, last in lost:
         click.echo(f"{chain}:{first} to {last}: lost when the database was put back to an older copy")
     for finding in findings:
@@ -256,6 +257,7 @@ def rebuild_rows(data: Path | None, check: bool) -> None:
             transaction = connection.get_transaction()
             assert transaction is not None  # noqa: S101 - writing() began it
             transaction.rollback()
+    engine.dispose()
     for subject in stale:
         click.echo(f"{subject}: could not be folded")
     for name in different if check else []:

@@ -1,0 +1,88 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What the loops run inside the page: an ear for what it shows, eyes for buttons, its files as they lie."""
+
+from __future__ import annotations
+
+# What the store took is noted as it answers the page; it is told once the screen says that it is stored.
+WATCH = """(() => {
+    const held = [];
+    const Made = window.Worker;
+    window.Worker = class extends Made {
+        constructor(...words) {
+            super(...words);
+            this.addEventListener('message', ({ data }) => {
+                const { line, why } = data.answer ?? {};
+                if (line !== undefined && why === undefined) held.push(line);
+            });
+        }
+    };
+    const isThere = (selector) => document.querySelector(selector) !== null;
+    const tell = () => {
+        if (held.length === 0) return;
+        const word = isThere('.key-said, .last-find .is-stored'), picture = isThere('.picture-key img');
+        const shown = held.filter((line) => (line.includes('"kind":"photo_attached"') ? picture : word));
+        if (shown.length === 0) return;
+        for (const line of shown) held.splice(held.indexOf(line), 1);
+        window.say(JSON.stringify(shown));
+    };
+    const options = { childList: true, subtree: true, characterData: true, attributes: true };
+    new MutationObserver(tell).observe(document, options);
+})()"""
+
+# The way of a hand from wherever the app stands to an open tray: what of these can be pressed, the nearest first;
+# nothing when the tray is open. It waits inside the page, for a moment, so that looking costs the page little.
+NEXT_BUTTON = """(async (ways, pressed) => {
+    for (let look = 0; look < 40; look += 1) {
+        if (document.querySelector('.pad .defect-key') !== null) return null;
+        const buttons = [...document.querySelectorAll('main button:not(.person)')];
+        for (const way of ways) {
+            if (way === pressed) continue;
+            const words = new RegExp(way);
+            const one = buttons.find((button) => !button.disabled && words.test(button.textContent.trim()));
+            if (one === undefined || one.getClientRects().length === 0) continue;
+            one.scrollIntoView({ block: 'center' });
+            const { x, y, width, height } = one.getBoundingClientRect();
+            return { way, x: x + width / 2, y: y + height / 2 };
+        }
+        await new Promise((done) => setTimeout(done, 50));
+    }
+    return { way: '' };
+})"""
+
+KEYS = """(words) => words.map((word) => {
+    const nameOf = (one) => (one.getAttribute('aria-label') ?? one.innerText).replace(/\\s+/g, ' ').trim();
+    const key = [...document.querySelectorAll('main button')].find((one) => nameOf(one).startsWith(word));
+    const { x, y, width, height } = key.getBoundingClientRect();
+    return [x + width / 2, y + height / 2];
+})"""
+
+MARKED = "parseInt(document.querySelector('.tally-head .counts .fact').textContent)"
+CAN_PICTURE = "document.querySelector('.picture-key')?.disabled === false"
+HAS_PICTURE = "document.querySelector('.picture-key img') !== null"
+SCREEN = "document.body?.innerText.slice(0, 600)"
+IS_UP = "document.querySelector('main button') !== null"
+IS_KEPT = "navigator.serviceWorker.ready.then(() => true)"
+NOTHING_WAITS = "document.body.innerText.includes('nothing waits')"
+
+# The files as they lie in the profile: the journal's text, and every picture whose bytes are those of its name.
+FILES = """(async () => {
+    const folder = await navigator.storage.getDirectory();
+    const read = async (name) => {
+        try {
+            return await (await folder.getFileHandle(name)).getFile();
+        } catch {
+            return new Blob([]);
+        }
+    };
+    const bytes = await (await read('files')).arrayBuffer();
+    const text = new TextDecoder('latin1').decode(bytes);
+    const head = /\\{"photo":"([0-9a-f]{64})","is":"kept","room":"(\\d{10})","size":"(\\d{10})"\\}\\n/g;
+    const pictures = [];
+    for (const found of text.matchAll(head)) {
+        const begin = found.index + found[0].length;
+        const digest = await crypto.subtle.digest('SHA-256', bytes.slice(begin, begin + Number(found[3])));
+        const name = [...new Uint8Array(digest)].map((one) => one.toString(16).padStart(2, '0')).join('');
+        if (name === found[1]) pictures.push(name);
+    }
+    return { journal: await (await read('journal-a')).text(), pictures };
+})()"""

@@ -1,0 +1,34 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Some browsers killed in the middle of a tap, and workers in the middle of a push; more of both by hand."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+
+from tests.kills import browser, server
+from tests.kills.server import served_place
+
+BROWSERS, WORKERS = 5, 10
+
+
+@pytest.mark.browser
+def test_what_was_shown_as_stored_is_found_behind_a_kill_and_nothing_comes_twice(tmp_path: Path) -> None:
+    told = browser.kill_again_and_again(tmp_path, BROWSERS, seed=3)
+    assert browser.is_right(told), told
+    assert told["records shown as stored"] > 0
+    assert told["kills in a first session"] > 0
+
+
+@pytest.mark.parametrize("database", ["sqlite", "postgresql"])
+def test_what_was_answered_is_in_the_log_behind_kills_and_the_rest_comes_once(
+    request: pytest.FixtureRequest, tmp_path: Path, database: str
+) -> None:
+    address = request.getfixturevalue("postgres_address") if database == "postgresql" else None
+    with served_place(tmp_path, address) as place:
+        told = server.kill_again_and_again(place, WORKERS, random.Random(4))
+    assert server.is_right(told), told
+    assert told["without an answer"] > 0
+    assert told["answered 200"] > 0
