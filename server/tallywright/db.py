@@ -16,7 +16,7 @@ from alembic import command
 from alembic.config import Config as AlembicConfig
 from alembic.util.exc import CommandError
 from flask_sqlalchemy import SQLAlchemy
-from sqlalchemy import Connection, Engine, MetaData, Table, create_engine, event, text
+from sqlalchemy import Column, Connection, Engine, MetaData, Table, create_engine, event, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 
 from tallywright.config import packed_folder
@@ -144,6 +144,12 @@ def insert_rows(connection: Connection, table: Table, rows: Sequence[tuple[objec
         names = ", ".join(column.name for column in table.columns)
         marks = ", ".join([mark] * len(table.columns))
         connection.exec_driver_sql(f"INSERT INTO {table.name} ({names}) VALUES ({marks})", list(rows))  # noqa: S608
+
+
+def delete_rows(connection: Connection, column: Column[str], value: str) -> None:
+    """Delete the rows with a value in a column; as with `insert_rows`, the driver gets it as it is."""
+    mark = "?" if connection.dialect.name == "sqlite" else "%s"
+    connection.exec_driver_sql(f"DELETE FROM {column.table.name} WHERE {column.name} = {mark}", (value,))  # noqa: S608
 
 
 def is_busy(problem: DBAPIError) -> bool:

@@ -35,18 +35,24 @@ READ = "server/tallywright/log/read.py"
 CHAINS = "server/tallywright/log/chains.py"
 SAFE = "server/tallywright/log/safe.py"
 GATHERED = "server/tallywright/folds/gathered.py"
+HOLDS_PY, HOLDS_TS = "server/tallywright/folds/holds.py", "static/src/folds/holds.ts"
+RELEASE_PY, RELEASE_TS = "server/tallywright/folds/release.py", "static/src/folds/release.ts"
 JUDGE = "server/tallywright/sync/judge.py"
 DECODE = "server/tallywright/records/decode.py"
 
 
 @dataclass(frozen=True)
 class Mutant:
-    """One fault: in a file, one text in the place of another."""
+    """One fault: in a file, one text in the place of another; `twin` is the same fault in the other language.
+
+    A fault in one of two folds is seen because the other differs; one in both has to be seen by what must hold.
+    """
 
     name: str
     file: str
     was: str
     now: str
+    twin: Mutant | None = None
 
 
 MUTANTS = (
@@ -175,6 +181,43 @@ MUTANTS = (
         "refold(connection, [record.subject for record in added],",
         "refold(connection, [record.subject for record in added][:1],",
     ),
+    # Deciding, in both languages
+    Mutant(
+        "an_open_request_lifts",
+        HOLDS_PY,
+        'if request.state == "granted" and isinstance(body, HoldLiftRequestedV1):',
+        "if isinstance(body, HoldLiftRequestedV1):",
+        Mutant(
+            "an_open_request_lifts",
+            HOLDS_TS,
+            'if (state !== "granted" || asked?.kind !== "hold_lift_requested") continue;',
+            'if (asked?.kind !== "hold_lift_requested") continue;',
+        ),
+    ),
+    Mutant(
+        "what_came_late_is_released",
+        RELEASE_PY,
+        "if not seen.covers(record.id))",
+        "if not seen.covers(record.id) and record.envelope.n % 3)",
+        Mutant(
+            "what_came_late_is_released",
+            RELEASE_TS,
+            "filter((name) => !seen.covers(name))",
+            'filter((name) => !seen.covers(name) && Number(name.split(":")[1]) % 3 > 0)',
+        ),
+    ),
+    Mutant(
+        "anybody_takes_back_in_both",
+        GATHERED,
+        "_can_be_taken_back(target) and is_same_author(target, record, proven)",
+        "_can_be_taken_back(target)",
+        Mutant(
+            "anybody_takes_back_in_both",
+            TALLY,
+            "canBeTakenBack(target) && isSameAuthor(target, withdrawal, proven)",
+            "canBeTakenBack(target)",
+        ),
+    ),
     Mutant("sealed_pins_stay_in_the_files", JUDGE, "    if written:\n        forget_deleted(engine)\n", ""),
 )
 
@@ -186,6 +229,8 @@ def plant(mutant: Mutant, tree: Path) -> None:
     if text.count(mutant.was) != 1:
         raise ValueError(f"{mutant.name}: its text stands {text.count(mutant.was)} times in {mutant.file}")
     path.write_text(text.replace(mutant.was, mutant.now), encoding="utf-8")
+    if mutant.twin is not None:
+        plant(mutant.twin, tree)
 
 
 def find(mutant: Mutant, pushes: int = PUSHES) -> dict[str, Any]:

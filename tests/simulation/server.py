@@ -19,6 +19,7 @@ import shutil
 import signal
 import sqlite3
 import sys
+from collections import Counter
 from contextlib import nullcontext, redirect_stdout
 from io import StringIO
 from pathlib import Path
@@ -27,18 +28,19 @@ from typing import Any
 from unittest.mock import patch
 
 import msgspec
-from sqlalchemy import Connection, Engine, event, select
+from argon2 import PasswordHasher
+from sqlalchemy import Connection, event, select
 from werkzeug.test import Client
 
-from tallywright import create_app
+from tallywright.access import pins
 from tallywright.access.devices import every_public_key
 from tallywright.cli.backup import backup
-from tallywright.config import Config, sqlite_url
+from tallywright.config import sqlite_url
 from tallywright.db import reading, writing
 from tallywright.definitions.published import parts
 from tallywright.folds.bench import fold_bench
 from tallywright.folds.gathered import Gathered
-from tallywright.log.read import of_subject
+from tallywright.log.read import chains_of_subject, of_subject
 from tallywright.log.tables import records, set_aside
 from tallywright.log.verify import verify
 from tallywright.projections.asked import proven_among
@@ -47,47 +49,40 @@ from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches, stale
 from tallywright.records.decode import sha256
 from tallywright.records.kinds import DeviceRevokedV1
-from tallywright.web.joined import NAME, Joined
-from tests.actors import ScriptedClock, make_demo_works
+from tests.actors import Works, join_works, make_demo_works
+from tests.simulation.decided import decided_wrongly
 
 BASE = "https://works.test"
 BATCH_FOLD = "tallywright.projections.refold.batch_rows"
 
 
 class Worker:
-    """One life of the server's process."""
+    """One life of the server's process. It serves one folder: a world takes the place of another there."""
 
-    def __init__(self, template: Path) -> None:
+    def __init__(self, template: Path, servers: list[Works]) -> None:
         self.template = template
-        self.clock = ScriptedClock()
-        self.folder = template
+        self.servers = servers
+        self.works = servers[0]
+        self.engine = self.works.engine
+        self.folder = self.works.config.data
         self.commits_left = 0  # the commit at which this process is gone; 0 for never
-        self.joined: Joined | None = None
-        self.client: Client
+        for one in servers:
+            event.listen(one.engine, "commit", self._on_commit)
+        self.clients = [Client(one.app, use_cookies=False) for one in servers]
 
-    @property
-    def engine(self) -> Engine:
-        """The database of the works that is open."""
-        assert self.joined is not None
-        return self.joined.engine
+    def _now(self, line: dict[str, Any]) -> None:
+        for one in self.servers:
+            one.clock.now, one.clock.chance = line["now"], Random(line["chance"])
 
-    def begin(self, folder: Path) -> dict[str, Any]:
+    def _close(self) -> None:
+        for one in self.servers:
+            one.engine.dispose()
+
+    def begin(self) -> dict[str, Any]:
         """Serve a new works, a copy of the template, in the place of what was served before."""
-        if self.folder != self.template:
-            shutil.rmtree(self.folder, ignore_errors=True)
-        shutil.rmtree(folder, ignore_errors=True)
-        shutil.copytree(self.template, folder)
-        return self.open(folder)
-
-    def open(self, folder: Path) -> dict[str, Any]:
-        """Serve the works in a folder."""
-        self.folder = folder
-        if self.joined is not None:
-            self.joined.engine.dispose()
-        app = create_app(Config(data=folder, database_url=sqlite_url(folder), demo=True), self.clock)
-        self.joined = app.extensions[NAME]
-        event.listen(self.engine, "commit", self._on_commit)
-        self.client = Client(app, use_cookies=False)
+        self._close()
+        shutil.rmtree(self.folder)
+        shutil.copytree(self.template, self.folder)
         return {}
 
     def _on_commit(self, connection: Connection) -> None:
@@ -99,17 +94,18 @@ class Worker:
     def ask(self, line: dict[str, Any]) -> dict[str, Any]:
         """Answer one request.
 
+        server  which of two servers before the one database is asked
         dies  before the commit of that number, or `after` all of them and before the answer; 0 for never
         fold  True where the fold of every batch fails
         """
-        self.clock.now, self.clock.chance = line["now"], Random(line["chance"])
+        self._now(line)
         self.commits_left = line.get("dies", 0) if line.get("dies") != "after" else 0
         with (
             patch(BATCH_FOLD, side_effect=ArithmeticError("a fold that fails"))
             if line.get("fold")
             else nullcontext()
         ):
-            answer = self.client.open(
+            answer = self.clients[line["server"]].open(
                 line["path"], method=line["method"], base_url=BASE, headers=line["headers"],
                 data=base64.b64decode(line["body"]) if "body" in line else None,
             )  # fmt: skip
@@ -137,9 +133,15 @@ class Worker:
             "aside": [list(row) for row in aside],
         }
 
+    def seen(self, line: dict[str, Any]) -> dict[str, Any]:
+        """Return what a lead has seen who looks at the page of a batch now."""
+        with reading(self.engine) as connection:
+            held = chains_of_subject(connection, line["batch"])
+        return {"seen": [{"chain": one.chain, "n": one.seen} for one in held if one.seen > 0]}
+
     def backup(self, line: dict[str, Any]) -> dict[str, Any]:
         """Make a verified copy, and say so in the log."""
-        self.clock.now, self.clock.chance = line["now"], Random(line["chance"])
+        self._now(line)
         file = self.folder / line["file"]
         with redirect_stdout(StringIO()):
             backup.main([str(file), "--data", str(self.folder)], standalone_mode=False)
@@ -147,10 +149,9 @@ class Worker:
 
     def revoke(self, line: dict[str, Any]) -> dict[str, Any]:
         """Revoke a device, as the console does."""
-        assert self.joined is not None
-        self.clock.now, self.clock.chance = line["now"], Random(line["chance"])
+        self._now(line)
         with writing(self.engine) as connection:
-            [record] = self.joined.own.write(connection, [DeviceRevokedV1(device=line["device"], why="lost")])
+            [record] = self.works.own.write(connection, [DeviceRevokedV1(device=line["device"], why="lost")])
             refold(connection, [record.subject])
         return {}
 
@@ -163,13 +164,13 @@ class Worker:
             source.backup(copy)
         return {}
 
-    def put_back(self, line: dict[str, Any]) -> dict[str, Any]:
-        """Put an older copy in the place of the database, as nobody should: no command notices."""
-        self.engine.dispose()
+    def put_back(self, line: dict[str, Any]) -> None:
+        """Put an older copy in the place of the database, as nobody should: no command notices; then end."""
+        self._close()
         for path in self.folder.glob("works.db*"):
             path.unlink()
         shutil.copyfile(self.folder / line["file"], self.folder / "works.db")
-        return self.open(self.folder)
+        os.kill(os.getpid(), signal.SIGKILL)
 
     def judge(self, line: dict[str, Any]) -> dict[str, Any]:
         """Look at the whole of it: links, folds, secrets; and fold every batch for the tablets to compare."""
@@ -180,7 +181,8 @@ class Worker:
             wrong = [f"{one.record}: {one.what}" for one in verify(connection, every_public_key(connection))]
             before = rows(connection)
             folded = {
-                batch: _folded(connection, batch) for batch in connection.scalars(select(batches.c.batch)).all()
+                batch: _folded(connection, batch, wrong)
+                for batch in connection.scalars(select(batches.c.batch)).all()
             }
         with writing(engine) as connection:
             left += rebuild(connection)
@@ -189,36 +191,41 @@ class Worker:
         wrong += [f"{name}: a rebuild gives other rows" for name in before if before[name] != after[name]]
         written = b"".join(path.read_bytes() for path in self.folder.glob("works.db*"))
         wrong += ["a sealed PIN is in the database" for text in line["secrets"] if _is_in(text, written)]
-        return {"wrong": wrong, "folded": folded}
+        asked = [request for one in folded.values() for request in one["holds"]["requests"]]
+        decided = Counter(f"{one['kind']} {one['state']}" for one in asked)
+        decided.update(f"declined: {reason}" for one in asked for reason in one["reasons"])
+        decided["released"] = sum(len(one["releases"]) for one in folded.values())
+        return {"wrong": wrong, "folded": folded, "decided": decided}
 
 
-def _folded(connection: Connection, batch: str) -> Any:
+def _folded(connection: Connection, batch: str, wrong: list[str]) -> Any:
     found = of_subject(connection, batch)
     signed = {str(record.envelope.sign_on) for record in found if record.envelope.sign_on is not msgspec.UNSET}
     proven = proven_among(connection, signed)
     named = {str(r.envelope.definition) for r in found if r.envelope.definition is not msgspec.UNSET}
-    return json.loads(msgspec.json.encode(fold_bench(Gathered(found, proven), parts(connection, named))))
+    definitions = parts(connection, named)
+    wrong += [f"{batch}: {what}" for what in decided_wrongly(found, proven, definitions)]
+    return json.loads(msgspec.json.encode(fold_bench(Gathered(found, proven), definitions)))
 
 
 def _is_in(sealed: str, written: bytes) -> bool:
     return sealed.encode() in written or base64.b64decode(sealed) in written
 
 
-def serve(template: Path) -> None:
+def serve(worker: Worker) -> None:
     """Answer lines until the input ends."""
-    worker = Worker(template)
     _say({"born": os.getpid()})
     for text in sys.stdin.buffer:
         line = json.loads(text)
         match line["do"]:
             case "begin":
-                answer = worker.begin(Path(line["folder"]))
-            case "open":
-                answer = worker.open(Path(line["folder"]))
+                answer = worker.begin()
             case "ask":
                 answer = worker.ask(line)
             case "held":
                 answer = worker.held(line)
+            case "seen":
+                answer = worker.seen(line)
             case "backup":
                 answer = worker.backup(line)
             case "revoke":
@@ -226,7 +233,7 @@ def serve(template: Path) -> None:
             case "snapshot":
                 answer = worker.snapshot(line)
             case "put_back":
-                answer = worker.put_back(line)
+                worker.put_back(line)
             case "judge":
                 answer = worker.judge(line)
         _say(answer)
@@ -237,18 +244,35 @@ def _say(answer: dict[str, Any]) -> None:
     sys.stdout.buffer.flush()
 
 
+def ready(template: Path, folder: Path) -> list[Works]:
+    """Join two servers that have served already: a worker is born with its statements compiled."""
+    pins._hasher = PasswordHasher(time_cost=1, memory_cost=8, parallelism=1)  # quick: no one guesses here
+    if not template.exists():
+        make_demo_works(template, sqlite_url(template))
+    shutil.copytree(template, folder, dirs_exist_ok=True)
+    servers = [join_works(folder, sqlite_url(folder)) for _ in range(2)]
+    for place, works in enumerate(servers):
+        works.clock.chance = Random(place)
+        tablet = works.tablet()
+        tablet.open_tray()
+        tablet.find()
+        tablet.push()
+        tablet.pull(carry=f"{tablet.batch['batch']}/first")
+        tablet.get("/api/v1/batches")
+        works.engine.dispose()  # no connection crosses a fork
+    return servers
+
+
 def main(folder: Path) -> None:
     """Make the template, then fork a worker, and another whenever one was killed."""
     template = folder / "template"
-    if not template.exists():
-        make_demo_works(template, sqlite_url(template))
+    servers = ready(template, folder / "works")
     logging.disable()  # folds that are made to fail
-    Worker(template).open(template)  # whatever a worker loads is loaded before the first is born
     gc.freeze()
     while True:
         child = os.fork()
         if child == 0:
-            serve(template)
+            serve(Worker(template, servers))
             os._exit(0)
         _, status = os.waitpid(child, 0)
         if os.waitstatus_to_exitcode(status) == 0:

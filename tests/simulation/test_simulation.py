@@ -30,7 +30,9 @@ def test_a_world_that_was_wrong_once_is_right(plan: dict[str, Any]) -> None:
     assert run_plan(plan)["wrong"] == []
 
 
-@pytest.mark.parametrize("mutant", MUTANTS, ids=lambda mutant: mutant.name)
+@pytest.mark.parametrize(
+    "mutant", [one for mutant in MUTANTS for one in (mutant, mutant.twin) if one], ids=lambda mutant: mutant.name
+)
 def test_a_planted_fault_still_has_its_place(mutant: Mutant) -> None:
     assert (node.REPOSITORY / mutant.file).read_text(encoding="utf-8").count(mutant.was) == 1
 

@@ -40,6 +40,12 @@ WORKS_NUMBER, DEVICE_NUMBER = 2, 3  # chain_opened, works_opened, device_enrolle
 EPOCH_NUMBER = 2  # works_opened in the first chain, `restored` in each that follows
 SERVER_LETTERS = "ZZ"
 
+# Asked at every request: built once.
+_FIRST = select(records.c.chain).order_by(records.c.number).limit(1)
+_OPENED = and_(records.c.chain == chains.c.chain, records.c.n == 1)
+_SERVER = _FIRST.scalar_subquery() + f":{DEVICE_NUMBER}"
+_MINE = select(chains.c.chain).join(records, _OPENED).where(chains.c.device == _SERVER).order_by(records.c.number)
+
 
 def load_key(path: Path) -> ec.EllipticCurvePrivateKey:
     """Return the server's private key, made at the first call in a file only its user can read."""
@@ -130,16 +136,14 @@ class OwnChain:
         return found
 
     def _first(self, connection: Connection) -> str:
-        name: str | None = connection.scalar(select(records.c.chain).order_by(records.c.number).limit(1))
+        name: str | None = connection.scalar(_FIRST)
         if name is None:
             raise NotReady("No works was opened on this server yet. Run `tallywright init`.")
         return name
 
     def _names(self, connection: Connection) -> list[str]:
         """The server's chains in the order in which they were opened."""
-        opened = and_(records.c.chain == chains.c.chain, records.c.n == 1)
-        mine = select(chains.c.chain).join(records, opened).where(chains.c.device == self.device(connection))
-        return list(connection.scalars(mine.order_by(records.c.number)))
+        return list(connection.scalars(_MINE)) or [self._first(connection)]
 
     def signed_head(self, connection: Connection) -> Head:
         """Return the head with the signature over it; each tablet keeps one as an outside witness."""

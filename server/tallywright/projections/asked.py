@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from sqlalchemy import Connection, delete, select
+from sqlalchemy import Connection, select
 
-from tallywright.db import insert_rows
+from tallywright.db import delete_rows, insert_rows
 from tallywright.folds.gathered import found_at
 from tallywright.folds.requests import Request
 from tallywright.projections.tables import admissions, requests, sign_ons
@@ -24,13 +24,13 @@ def admission_rows(connection: Connection, subject: str, records: list[Record]) 
             said = read(record.line).body
             assert isinstance(said, SetAsideAdmittedV1)  # noqa: S101 - nothing else bears another id than its own
             rows.append((record.id, subject, sha256(said.line.encode())))
-    connection.execute(delete(admissions).where(admissions.c.subject == subject))
+    delete_rows(connection, admissions.c.subject, subject)
     insert_rows(connection, admissions, rows)
 
 
 def request_rows(connection: Connection, batch: str, known: Mapping[str, Record], found: Iterable[Request]) -> None:
     """Replace the rows of the requests about a batch, or about the works where `batch` is ''."""
-    connection.execute(delete(requests).where(requests.c.batch == batch))
+    delete_rows(connection, requests.c.batch, batch)
     asked = []
     for one in found:
         sign_on, when = known[one.id].envelope.sign_on, found_at(known[one.id])[0]

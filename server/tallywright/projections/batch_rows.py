@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from msgspec import UNSET
 from msgspec.structs import astuple
-from sqlalchemy import Connection, delete, insert
+from sqlalchemy import Connection, insert
 
-from tallywright.db import insert_rows
+from tallywright.db import delete_rows, insert_rows
 from tallywright.definitions.published import parts
 from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
@@ -82,7 +82,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
     state = fold_bench(gathered, definitions, receipts_of(connection, gathered), gauges_of(connection, gathered))
     for table in TABLES:
-        connection.execute(delete(table).where(table.c.batch == batch))
+        delete_rows(connection, table.c.batch, batch)
     insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     of_finds = find_rows(batch, gathered, definitions, state)
     insert_rows(connection, finds, of_finds)

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import msgspec
 from msgspec import UNSET
-from sqlalchemy import Connection, delete
+from sqlalchemy import Connection
 
-from tallywright.db import insert_rows
+from tallywright.db import delete_rows, insert_rows
 from tallywright.definitions.published import materials
 from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.receipts import NO_RECEIPTS, Receipt, Receipts, fold_receipt
@@ -40,8 +40,8 @@ def is_bar_ends(records: list[Record]) -> bool:
 def receipt_rows(connection: Connection, receipt: str, records: list[Record]) -> None:
     """Replace the rows of a receipt by the fold of all its records."""
     admission_rows(connection, receipt, records)
-    connection.execute(delete(receipts).where(receipts.c.receipt == receipt))
-    connection.execute(delete(attachments).where(attachments.c.batch == receipt))
+    delete_rows(connection, receipts.c.receipt, receipt)
+    delete_rows(connection, attachments.c.batch, receipt)
     gathered = Gathered(records, _proven(connection, records))
     files = [
         (record.id, receipt, "", "", "", body.file, body.size, found_at(record)[0], record.id in gathered.dead)
@@ -89,7 +89,7 @@ def issue_rows(batch: str, gathered: Gathered) -> list[tuple[object, ...]]:
 def bar_end_rows(connection: Connection, subject: str, records: list[Record]) -> None:
     """Replace the row of bar ends in their container."""
     admission_rows(connection, subject, records)
-    connection.execute(delete(bar_ends).where(bar_ends.c.record == subject))
+    delete_rows(connection, bar_ends.c.record, subject)
     rows = [
         (
             record.id,

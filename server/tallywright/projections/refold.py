@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from msgspec import UNSET
 from sqlalchemy import Connection, delete, insert, select
 
-from tallywright.db import insert_rows
+from tallywright.db import delete_rows, insert_rows
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
@@ -44,7 +44,7 @@ def refold(
     for subject in sorted(
         touched | _made_of(connection, touched) | _measured_with(connection, touched), key=_before_what_reads_it
     ):
-        connection.execute(delete(stale).where(stale.c.subject == subject))
+        delete_rows(connection, stale.c.subject, subject)
         try:
             with connection.begin_nested():
                 if subject == WORKS_WIDE:
@@ -97,7 +97,7 @@ def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:
 
 
 def _chain(connection: Connection, chain: str) -> None:
-    connection.execute(delete(sign_ons).where(sign_ons.c.chain == chain))
+    delete_rows(connection, sign_ons.c.chain, chain)
     records = of_subject(connection, f"@{chain}")
     admission_rows(connection, f"@{chain}", records)
     # Proven once is proven.

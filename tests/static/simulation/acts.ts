@@ -3,15 +3,10 @@
 import { people } from "../../../static/src/definitions/people.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Chance } from "../records/chance.js";
+import { ask, lookThrough, PINS, second, seenOf, type Page } from "./asks.js";
 import type { Life } from "./device.js";
 
 export const LOOKS = ["first", "second"] as const;
-const PINS: Readonly<Record<string, string>> = {
-  "Ines Brandt": "4071",
-  "Piotr Zielny": "5823",
-  "Maren Holt": "3960",
-  "Jonas Falk": "harbour-71",
-};
 const DEFECTS = ["lap", "cold_shut", "not_sure", "dent", "scratch"] as const;
 
 /** A JPEG of one pixel, made another one by the comment behind its first marker. */
@@ -21,7 +16,7 @@ const PIXEL =
 type About = { readonly batch: string; readonly definition: string; readonly v: 1 };
 
 /** Do one thing on a tablet, or a few behind one another. */
-export async function act(life: Life, chance: Chance): Promise<void> {
+export async function act(life: Life, chance: Chance, page: Page): Promise<void> {
   if (life.own.signOn() === undefined || chance.whole(1, 40) === 1) return signOn(life, chance);
   const batches = life.core.copies.batches?.lines ?? [];
   const line = batches[chance.whole(0, Math.max(0, batches.length - 1))];
@@ -32,11 +27,14 @@ export async function act(life: Life, chance: Chance): Promise<void> {
     return;
   }
   if (chance.whole(1, 40) === 1) return takePicture(life, chance);
+  if (chance.whole(1, 25) === 1) return lookThrough(life, line.definition, chance, page);
+  if (chance.whole(1, 12) === 1) return ask(life, line.batch, chance, page);
+  if (chance.whole(1, 15) === 1) return second(life, line.batch, chance);
   const look = chance.one(...LOOKS);
   if (!(`${line.batch}/${look}` in life.core.copies.pairs) || chance.whole(1, 30) === 1)
     await life.takeUp(line.batch, look);
   const about: About = { batch: line.batch, definition: line.definition, v: 1 };
-  const times = chance.one(1, 1, 2, 5, 20);
+  const times = chance.one(1, 5, 12, 25, 40);
   for (let time = 0; time < times; time += 1) await life.add(atBench(life, about, look, chance));
 }
 
@@ -90,7 +88,12 @@ function atBench(life: Life, about: About, look: string, chance: Chance): Draft 
   if (made <= 39)
     return { batch: about.batch, v: 1, kind: "rework_returned", body: { look, pieces: chance.whole(1, 3) } };
   if (made <= 41)
-    return { batch: about.batch, v: 1, kind: "look_signed", body: { look, seen: seenOf(shown) } };
+    return {
+      batch: about.batch,
+      v: 1,
+      kind: "look_signed",
+      body: { look, seen: seenOf(shown, about.batch, chance) },
+    };
   if (made <= 43)
     return {
       batch: about.batch,
@@ -138,10 +141,4 @@ function trayOf(own: readonly ReadRecord[], look: string): ReadRecord | undefine
 function markOf(shown: readonly ReadRecord[], look: string, chance: Chance): ReadRecord | undefined {
   const found = shown.filter(({ known }) => known?.kind === "defect_tallied" && known.body.look === look);
   return found[chance.whole(0, Math.max(0, found.length - 1))];
-}
-
-function seenOf(shown: readonly ReadRecord[]): { chain: string; n: number }[] {
-  const upTo = new Map<string, number>();
-  for (const { chain, n } of shown) upTo.set(chain, Math.max(n, upTo.get(chain) ?? 0));
-  return [...upTo].map(([chain, n]) => ({ chain, n }));
 }

@@ -5,6 +5,7 @@
 //   node tests/static/simulation/run.mjs WORDS    WORDS is JSON: {python, folder, seed, pushes, seconds}
 //                                                 or {python, folder, plan} for one world again
 import { spawn } from "node:child_process";
+import { Buffer } from "node:buffer";
 import { createRequire } from "node:module";
 import process from "node:process";
 import { createInterface } from "node:readline";
@@ -40,13 +41,16 @@ server.on("exit", (code) => {
 await next();
 
 const child = {
-  folder: wanted.folder,
   // A worker that is born in place of an answer took the place of one that is gone.
-  do: async (question) => {
+  do: async ({ body, ...question }) => {
     const answer = next();
-    server.stdin.write(`${JSON.stringify(question)}\n`);
+    const sent = body === undefined ? question : { ...question, body: Buffer.from(body).toString("base64") };
+    server.stdin.write(`${JSON.stringify(sent)}\n`);
     const said = await answer;
-    return said.born === undefined ? said : undefined;
+    if (said.born !== undefined) return undefined;
+    return typeof said.body === "string"
+      ? { ...said, body: new Uint8Array(Buffer.from(said.body, "base64")) }
+      : said;
   },
   kill: async () => {
     const born = next();

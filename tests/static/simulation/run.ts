@@ -21,13 +21,14 @@ export interface Told {
   readonly stored: number;
   readonly restarts: number;
   readonly struck: Readonly<Record<string, number>>;
+  readonly decided: Readonly<Record<string, number>>;
   readonly seconds: number;
   /** The smallest plan that shows what is wrong, and what it is. */
   readonly failed?: { readonly plan: Plan; readonly wrong: readonly string[] };
 }
 
 const TABLETS = 3;
-const STEPS = 150;
+const STEPS = 250;
 
 export function planOf(seed: number): Plan {
   return { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
@@ -38,21 +39,27 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
   const seconds = (): number => Math.round((Date.now() - began) / 1000);
   const sum = { worlds: 0, pushes: 0, records: 0, stored: 0, restarts: 0 };
   const struck: Record<string, number> = {};
+  const decided: Record<string, number> = {};
   let seed = wanted.seed;
   for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
     const outcome = await World.run(planOf(seed), child);
     sum.worlds += 1;
     for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];
-    for (const [fault, times] of Object.entries(outcome.struck)) struck[fault] = (struck[fault] ?? 0) + times;
+    addTo(struck, outcome.struck);
+    addTo(decided, outcome.decided);
     if (outcome.wrong.length > 0) {
       say(`seed ${seed}: ${outcome.wrong.join("; ")}`);
       const asItIs = { plan: planOf(seed), wrong: outcome.wrong };
       const failed = wanted.asItIs === true ? asItIs : await smallest(planOf(seed), outcome, child, say);
-      return { ...sum, firstSeed: wanted.seed, lastSeed: seed, struck, seconds: seconds(), failed };
+      return { ...sum, firstSeed: wanted.seed, lastSeed: seed, struck, decided, seconds: seconds(), failed };
     }
     if (sum.worlds % 50 === 0) say(`${sum.worlds} worlds, ${sum.pushes} pushes, ${seconds()} s`);
   }
-  return { ...sum, firstSeed: wanted.seed, lastSeed: seed - 1, struck, seconds: seconds() };
+  return { ...sum, firstSeed: wanted.seed, lastSeed: seed - 1, struck, decided, seconds: seconds() };
+}
+
+function addTo(sum: Record<string, number>, counts: Readonly<Record<string, number>>): void {
+  for (const [name, count] of Object.entries(counts)) sum[name] = (sum[name] ?? 0) + count;
 }
 
 /** Fewer tablets, fewer steps, fewer faults, as long as something is wrong. */

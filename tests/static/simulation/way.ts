@@ -2,9 +2,11 @@
 // The way between tablets and the server: the browser's `fetch`, with every fault a network and a server can have.
 import type { Chance } from "../records/chance.js";
 
-/** What the driver can have done by the process that serves; undefined where it was killed before it answered. */
+/**
+ * What the driver can have done by the process that serves; undefined where it was killed before it answered. The
+ * member `body` of questions and replies is bytes.
+ */
 export interface Child {
-  readonly folder: string;
   do(question: Readonly<Record<string, unknown>>): Promise<Reply | undefined>;
   kill(): Promise<void>;
 }
@@ -43,13 +45,13 @@ interface Sent {
   readonly path: string;
   readonly method: string;
   readonly headers: readonly (readonly [string, string])[];
-  readonly body?: string;
+  readonly body?: Uint8Array<ArrayBuffer>;
 }
 
 interface Answered {
   readonly status: number;
   readonly headers: readonly (readonly [string, string])[];
-  readonly body: string;
+  readonly body: Uint8Array<ArrayBuffer>;
 }
 
 const REFUSALS: Readonly<Partial<Record<OnTheWay, readonly [number, string]>>> = {
@@ -70,6 +72,7 @@ export class Way {
   now = 0;
   /** Pushes that reached the application, and how often it answered for itself that it failed. */
   pushes = 0;
+  #isAsked = false;
   records = 0;
   readonly failures: string[] = [];
   /** Texts of records that a station between refuses to let through. */
@@ -79,7 +82,6 @@ export class Way {
 
   constructor(
     private readonly child: Child,
-    private readonly folder: string,
     private readonly chance: Chance,
   ) {}
 
@@ -102,6 +104,13 @@ export class Way {
     return this.#deliver(sent, fate);
   };
 
+  /** True where the server was asked anything since this was asked last. */
+  wasAsked(): boolean {
+    const isAsked = this.#isAsked;
+    this.#isAsked = false;
+    return isAsked;
+  }
+
   /** What was to become of the next request; from here on it is answered. */
   takeFate(): OnTheWay | "open" {
     const { fate } = this;
@@ -121,11 +130,11 @@ export class Way {
     if (answer === undefined || fate === "answer_lost") throw new TypeError("no answer");
     const { status, headers } = answer;
     for (const [name, value] of headers) if (name.toLowerCase() === "set-cookie") this.#keepCookie(value);
-    const bytes = bytesOf(answer.body);
-    const end = fate === "answer_cut" ? this.chance.whole(0, Math.max(0, bytes.length - 1)) : bytes.length;
-    return new Response(status === 204 ? null : bytes.slice(0, end), {
+    const { body } = answer;
+    const end = fate === "answer_cut" ? this.chance.whole(0, Math.max(0, body.length - 1)) : body.length;
+    return new Response(status === 204 ? null : body.slice(0, end), {
       status,
-      headers: headers.map((one) => [...one]),
+      headers: headers.map(([name, value]): [string, string] => [name, value]),
     });
   }
 
@@ -136,10 +145,11 @@ export class Way {
   }
 
   async #ask(sent: Sent, fate: OnTheWay | "open"): Promise<Answered | undefined> {
+    this.#isAsked = true;
     const isPush = sent.path.endsWith("/sync/push");
     if (isPush) {
       this.pushes += 1;
-      this.records += Math.max(0, atob(sent.body ?? "").split("\n").length - 2);
+      this.records += Math.max(0, textOf(sent).split("\n").length - 2);
     }
     const dies =
       fate === "server_killed_before_commit"
@@ -147,11 +157,16 @@ export class Way {
         : fate === "server_killed_after_commit"
           ? "after"
           : 0;
-    const about = { now: this.now, chance: this.chance.whole(0, 2 ** 31), dies, fold: fate === "fold_fails" };
+    const about = {
+      now: this.now,
+      chance: this.chance.whole(0, 2 ** 31),
+      server: this.chance.whole(0, 1),
+      dies,
+      fold: fate === "fold_fails",
+    };
     const answer = (await this.child.do({ do: "ask", ...sent, ...about })) as unknown as Answered | undefined;
     if (answer === undefined) {
       if (dies === 0) this.failures.push(`the server died by itself of ${sent.method} ${sent.path}`);
-      await this.child.do({ do: "open", folder: this.folder });
       return undefined;
     }
     // A server that cannot just now says so; that it failed it may never say of what it was sent.
@@ -168,7 +183,9 @@ export class Way {
       path,
       method: options?.method ?? "GET",
       headers: cookie === "" ? headers : [...headers, ["cookie", cookie]],
-      ...(body === undefined || body === null ? {} : { body: base64(body as string | Uint8Array) }),
+      ...(body === undefined || body === null
+        ? {}
+        : { body: bytesOf(body as string | Uint8Array<ArrayBuffer>) }),
     };
   }
 
@@ -178,17 +195,14 @@ export class Way {
   }
 
   #poison(sent: Sent): void {
-    const lines = atob(sent.body ?? "")
-      .trimEnd()
-      .split("\n")
-      .slice(1);
+    const lines = textOf(sent).trimEnd().split("\n").slice(1);
     const line = lines[this.chance.whole(0, Math.max(0, lines.length - 1))];
     if (sent.path.endsWith("/sync/push") && line !== undefined) this.poison.add(line);
   }
 
   #isPoisoned(sent: Sent): boolean {
     if (this.poison.size === 0 || !sent.path.endsWith("/sync/push")) return false;
-    const text = atob(sent.body ?? "");
+    const text = textOf(sent);
     return [...this.poison].some((line) => text.includes(line));
   }
 }
@@ -210,18 +224,15 @@ function refused(status: number, code: string): Response {
 }
 
 function cut(sent: Sent, chance: Chance): Sent {
-  if (sent.body === undefined) return sent;
-  const text = atob(sent.body);
-  return { ...sent, body: btoa(text.slice(0, chance.whole(0, Math.max(0, text.length - 1)))) };
+  const { body } = sent;
+  if (body === undefined) return sent;
+  return { ...sent, body: body.slice(0, chance.whole(0, Math.max(0, body.length - 1))) };
 }
 
-function base64(body: string | Uint8Array): string {
-  const bytes = typeof body === "string" ? new TextEncoder().encode(body) : body;
-  let text = "";
-  for (const byte of bytes) text += String.fromCharCode(byte);
-  return btoa(text);
+function textOf({ body }: Sent): string {
+  return new TextDecoder().decode(body);
 }
 
-function bytesOf(text: string): Uint8Array<ArrayBuffer> {
-  return Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+function bytesOf(body: string | Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> {
+  return typeof body === "string" ? new TextEncoder().encode(body) : body;
 }

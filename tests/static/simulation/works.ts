@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The works of one world: the server behind its pipe, what its database holds, and its copies.
 import type { Chance } from "../records/chance.js";
+import type { Seen } from "./asks.js";
 import { Way, type Child } from "./way.js";
 
 /** Hashes by number, for each chain; a number may have several: one in its place, others set aside. */
@@ -20,16 +21,14 @@ export class Works {
 
   private constructor(
     private readonly child: Child,
-    readonly folder: string,
     private readonly chance: Chance,
   ) {
-    this.way = new Way(child, folder, chance);
+    this.way = new Way(child, chance);
   }
 
-  static async open(child: Child, name: string, chance: Chance): Promise<Works> {
-    const works = new Works(child, `${child.folder}/${name}`, chance);
-    await child.do({ do: "begin", folder: works.folder });
-    return works;
+  static async open(child: Child, chance: Chance): Promise<Works> {
+    await child.do({ do: "begin" });
+    return new Works(child, chance);
   }
 
   has(id: string, hash: string): boolean {
@@ -87,6 +86,12 @@ export class Works {
     this.#copies = [file];
   }
 
+  /** What a lead has seen who looks at the page of a batch now. */
+  readonly page = async (batch: string): Promise<Seen> => {
+    const { seen } = (await this.child.do({ do: "seen", batch })) as unknown as { readonly seen: Seen };
+    return seen;
+  };
+
   async revoke(device: string): Promise<void> {
     await this.child.do({ do: "revoke", device, now: this.way.now, chance: this.chance.whole(0, 2 ** 31) });
   }
@@ -105,7 +110,6 @@ export class Works {
     const file = this.#copies[at];
     // Newer copies hold what this one lacks: they are of a log that is no more.
     this.#copies = this.#copies.slice(0, at + 1);
-    await this.kill();
     await this.child.do({ do: "put_back", file });
     this.held.clear();
     this.#standing.clear();
@@ -116,12 +120,14 @@ export class Works {
 
   async kill(): Promise<void> {
     await this.child.kill();
-    await this.child.do({ do: "open", folder: this.folder });
   }
 
-  async judge(
-    secrets: readonly string[],
-  ): Promise<{ readonly wrong: readonly string[]; readonly folded: Readonly<Record<string, unknown>> }> {
+  async judge(secrets: readonly string[]): Promise<{
+    readonly wrong: readonly string[];
+    readonly folded: Readonly<Record<string, unknown>>;
+    /** How many requests of each kind were granted and declined, why, and how many batches were released. */
+    readonly decided: Readonly<Record<string, number>>;
+  }> {
     return (await this.child.do({ do: "judge", secrets })) as never;
   }
 }

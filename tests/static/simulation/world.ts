@@ -58,6 +58,7 @@ export interface Outcome {
   readonly stored: number;
   readonly restarts: number;
   readonly struck: Readonly<Record<string, number>>;
+  readonly decided: Readonly<Record<string, number>>;
   readonly wrong: readonly string[];
 }
 
@@ -85,6 +86,7 @@ export class World {
   /** A device that writes lines which are no records; undefined in a world without. */
   #odd: OddDevice | undefined;
   readonly #struck: Record<string, number> = {};
+  #decided: Readonly<Record<string, number>> = {};
   readonly #secrets: string[] = [];
   readonly #wrong: string[] = [];
   #restarts = 0;
@@ -100,7 +102,7 @@ export class World {
 
   static async run(plan: Plan, child: Child): Promise<Outcome> {
     const chance = new Chance(plan.seed);
-    const works = await Works.open(child, `world-${plan.seed}-${plan.tablets}-${plan.steps}`, chance);
+    const works = await Works.open(child, chance);
     const world = new World(plan, works, chance);
     const restore = world.#takeTheBrowser();
     try {
@@ -118,6 +120,7 @@ export class World {
       stored: world.#stored,
       restarts: world.#restarts,
       struck: world.#struck,
+      decided: world.#decided,
       wrong,
     };
   }
@@ -146,10 +149,10 @@ export class World {
     }
     await this.works.backup();
     for (let step = 0; step < this.plan.steps && this.#wrong.length === 0; step += 1) {
-      this.#pass(this.#chance.one(5, 40, 400, 2_000, 70_000));
+      this.#pass(this.#chance.whole(1, 20) === 1 ? 70_000 : this.#chance.one(5, 40, 400, 1_000, 2_000));
       if (this.#chance.whole(1, 6) === 1) await this.#strike();
       await this.#step();
-      await this.works.refresh();
+      if (this.works.way.wasAsked()) await this.works.refresh();
       this.#check();
     }
     if (this.#wrong.length > 0) return;
@@ -213,13 +216,11 @@ export class World {
       return;
     }
     if (this.#chance.whole(1, 40) === 1) tablet.image = tablet.device.disk.afterKill();
+    this.works.way.asks(tablet.device.cookies);
     const chosen = this.#chance.whole(1, 10);
-    if (chosen <= 4) await act(tablet.life, this.#chance);
+    if (chosen <= 4) await act(tablet.life, this.#chance, this.works.page);
     else if (chosen === 5) await tablet.life.settle();
-    else {
-      this.works.way.asks(tablet.device.cookies);
-      await tablet.life.turn();
-    }
+    else await tablet.life.turn();
     // A process that ended within a call was there no longer when its record was to be shown.
     if (tablet.device.disk.isDead) await this.#restart(tablet);
   }
@@ -243,7 +244,8 @@ export class World {
   /** A fault of the way needs a request to meet. */
   async #strikeRequest(fault: OnTheWay, tablet: Tablet): Promise<void> {
     for (let tries = 0; tries < 20 && tablet.life.waiting.length === 0; tries += 1) {
-      if (tries % 5 === 0) await act(tablet.life, this.#chance);
+      this.works.way.asks(tablet.device.cookies);
+      if (tries % 5 === 0) await act(tablet.life, this.#chance, this.works.page);
       this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
       await tablet.life.turn();
     }
@@ -266,12 +268,12 @@ export class World {
         return true;
       case "tablet_without_room":
         device.disk.room = this.#chance.whole(0, 600);
-        await act(tablet.life, this.#chance);
+        await act(tablet.life, this.#chance, this.works.page);
         device.disk.room = Infinity;
         return true;
       case "flush_fails":
         device.disk.flushFails = true;
-        await act(tablet.life, this.#chance);
+        await act(tablet.life, this.#chance, this.works.page);
         device.disk.flushFails = false;
         return true;
       case "tablet_away":
@@ -373,7 +375,7 @@ export class World {
     const known = new Set(life.own.all.map(({ id }) => id));
     const { cursor } = life.core.copies;
     await this.works.revoke(device.identity.device);
-    await act(life, this.#chance);
+    await act(life, this.#chance, this.works.page);
     for (let round = 0; round < REVOKED_ROUNDS; round += 1) {
       this.#pass(Math.max(1, Math.min(70_000, life.dueAt - this.#times.now)));
       this.works.way.asks(device.cookies);
@@ -392,7 +394,7 @@ export class World {
   async #clear(tablet: Tablet): Promise<void> {
     tablet.device.disk.unlink();
     tablet.isCleared = true;
-    await act(tablet.life, this.#chance);
+    await act(tablet.life, this.#chance, this.works.page);
     this.works.way.poison.clear();
     await this.#untilSettled([tablet]);
     await this.works.refresh();
@@ -509,7 +511,8 @@ export class World {
   /** Tablets and server hold the same of what is carried, and fold it to the same. */
   async #compare(): Promise<void> {
     const secrets = [...this.#secrets, ...this.#tablets.flatMap(({ life }) => life.sealed)];
-    const { wrong, folded } = await this.works.judge(secrets);
+    const { wrong, folded, decided } = await this.works.judge(secrets);
+    this.#decided = decided;
     this.#wrong.push(...wrong);
     const { life: observer } = await this.#enrol("observer");
     for (const batch of Object.keys(folded)) for (const look of LOOKS) await observer.takeUp(batch, look);
