@@ -62,6 +62,17 @@ def server() -> Iterator[str]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
+def is_named() -> bool:
+    """True for a server somebody named: it may run elsewhere."""
+    return VARIABLE in os.environ
+
+
+def give(folder: Path) -> None:
+    """Give a folder to whoever the server runs as."""
+    if os.geteuid() == 0:
+        os.chown(folder, 65534, 65534)
+
+
 def make_database(address: str, name: str, template: str = "template1") -> str:
     """Make a database, a copy of another, and return the address the server under test uses for it."""
     # Copying files is the faster of the two ways where nothing has to reach a disk.

@@ -8,6 +8,8 @@ object itself or a request.
 
 from __future__ import annotations
 
+import errno
+import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
@@ -20,10 +22,27 @@ from sqlalchemy import Column, Connection, Engine, MetaData, Table, create_engin
 from sqlalchemy.exc import DBAPIError, OperationalError
 
 from tallywright.config import packed_folder
-from tallywright.errors import NotReady, WrongSetting
+from tallywright.errors import NotReady, NotWritable, WrongSetting
 
 BUSY_MS = 10_000
 A_MOMENT_MS = 200
+FULL, READ_ONLY, FAILED = "full", "read-only", "failed"
+SQLITE_WRITES = {
+    sqlite3.SQLITE_FULL: FULL,
+    sqlite3.SQLITE_READONLY: READ_ONLY,
+    sqlite3.SQLITE_IOERR: FAILED,
+    sqlite3.SQLITE_CANTOPEN: FAILED,
+}
+# https://www.postgresql.org/docs/current/errcodes-appendix.html: disk_full, read_only_sql_transaction, io_error.
+POSTGRES_WRITES = {"53100": FULL, "25006": READ_ONLY, "58030": FAILED}
+# too_many_connections, admin_shutdown, crash_shutdown, cannot_connect_now; none where nobody answered.
+POSTGRES_AWAY = (None, "53300", "57P01", "57P02", "57P03")
+SYSTEM_WRITES = {errno.ENOSPC: FULL, errno.EDQUOT: FULL, errno.EROFS: READ_ONLY, errno.EIO: FAILED}
+WHAT_TO_DO = {
+    FULL: "The disk of the server is full. Make room on it",
+    READ_ONLY: "The database of the server takes no writes. Look why its disk or it was made read-only",
+    FAILED: "The disk of the server failed. Look after it",
+}
 LOG_LOCK = 7_411_001  # the advisory lock under which PostgreSQL numbers are given
 
 db = SQLAlchemy(session_options={"future": True})
@@ -96,7 +115,8 @@ def reading(engine: Engine) -> Iterator[Connection]:
 def writing(engine: Engine) -> Iterator[Connection]:
     """Open a transaction that may write: one at a time, so that numbers are given in the order of commit.
 
-    raises  NotReady when another writer holds the lock for too long
+    raises  NotReady when another writer holds the lock for too long, or the database is not reached
+            NotWritable when the disk or the database takes no writes; nothing was written then
     """
     try:
         with engine.connect().execution_options(write=True) as connection, connection.begin():
@@ -106,9 +126,10 @@ def writing(engine: Engine) -> Iterator[Connection]:
                 connection.execute(text("SET LOCAL idle_in_transaction_session_timeout = 5000"))
                 connection.execute(text("SELECT pg_advisory_xact_lock(:lock)"), {"lock": LOG_LOCK})
             yield connection
-    except OperationalError as problem:
-        if is_busy(problem):
-            raise NotReady("The database is busy. Try again in a few seconds.") from problem
+    except (DBAPIError, sqlite3.Error) as problem:
+        told = why_not_now(problem)
+        if told is not None:
+            raise told from problem
         raise
 
 
@@ -152,7 +173,43 @@ def delete_rows(connection: Connection, column: Column[str], value: str) -> None
     connection.exec_driver_sql(f"DELETE FROM {column.table.name} WHERE {column.name} = {mark}", (value,))  # noqa: S608
 
 
-def is_busy(problem: DBAPIError) -> bool:
-    """True for the answers of both databases that mean: somebody else is writing."""
-    words = str(problem.orig).lower()
-    return "locked" in words or "lock timeout" in words
+def why_not_now(problem: BaseException) -> NotReady | NotWritable | None:
+    """Return what a failure of the database or of a file means where no request is to blame for it; else None."""
+    told = _state_of(problem)
+    # SQLite may have ended the whole transaction by itself; what is said then is only that there is none.
+    while told is None and problem.__context__ is not None:
+        problem = problem.__context__
+        told = _state_of(problem)
+    return told
+
+
+def _state_of(problem: BaseException) -> NotReady | NotWritable | None:
+    cause = problem.orig if isinstance(problem, DBAPIError) else problem
+    if isinstance(cause, sqlite3.Error):
+        code = getattr(cause, "sqlite_errorcode", 0)
+        if code == sqlite3.SQLITE_IOERR_SHMSIZE:  # no room for the few pages that readers share
+            return _not_writable(FULL)
+        code &= 0xFF
+        if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+            return NotReady("The database is busy. Try again in a few seconds.")
+        return _not_writable(SQLITE_WRITES.get(code))
+    if isinstance(cause, OSError):
+        return _not_writable(SYSTEM_WRITES.get(cause.errno or 0))
+    if not isinstance(problem, DBAPIError):
+        return None
+    state: str | None = getattr(cause, "sqlstate", "")
+    if state == "55P03":  # lock_not_available
+        return NotReady("The database is busy. Try again in a few seconds.")
+    if state in POSTGRES_AWAY and isinstance(problem, OperationalError):
+        return NotReady("The database is not reached. Try again in a few seconds.")
+    return _not_writable(POSTGRES_WRITES.get(state or ""))
+
+
+def _not_writable(why: str | None) -> NotWritable | None:
+    if why is None:
+        return None
+    return NotWritable(
+        f"{WHAT_TO_DO[why]}. It confirms nothing that it could not keep: tablets go on recording, and send again "
+        "by themselves.",
+        why=why,
+    )

@@ -31,6 +31,7 @@ TallywrightError
 │   ├── TooMuch              too-much                 413, try again with less
 │   └── TooManyTries         too-many-tries           429, try again later
 ├── NotReady                 not-ready         503, try again: the database is busy or starting
+├── NotWritable              not-writable      503, try again later: the disk is full, failed, or takes no writes
 ├── StoreFull                store-full        507, try again later: the set-aside store is at its bound
 ├── CertificateUnusable      certificate-unusable   a certificate or its key cannot be read, or differ
 ├── NameNotPermitted         name-not-permitted     the authority that tablets trust cannot vouch for a name
@@ -249,6 +250,14 @@ class NotReady(TallywrightError):
     """The server cannot serve just now; the same request may succeed later."""
 
     code = "not-ready"
+    status = 503
+    retry = True
+
+
+class NotWritable(TallywrightError):
+    """The server cannot write: disk full or failed, or a database that takes no writes. People mend that."""
+
+    code = "not-writable"
     status = 503
     retry = True
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from cryptography.hazmat.primitives.serialization import (
 )
 
 from tallywright.clock import Clock
+from tallywright.trust.key_file import write_key_file
 
 BITS = 3072
 DAY_MS = 24 * 60 * 60 * 1000
@@ -54,7 +54,13 @@ class SealingKeys:
                 path.unlink(missing_ok=True)
         if files and 0 <= now - _made_at(files[-1]) < NEW_AFTER_MS:
             return _public(_load(files[-1]))
-        return _public(self._make(now))
+        try:
+            return _public(self._make(now))
+        except OSError:
+            # A full disk must keep no tablet from its records; a key is good for sealing until it is deleted.
+            if files and now - _made_at(files[-1]) < GONE_AFTER_MS:
+                return _public(_load(files[-1]))
+            raise
 
     def open(self, name: str, label: str, sealed: bytes) -> str | None:
         """Return what was sealed for this label, or None: another key, another label, or not sealed at all."""
@@ -70,10 +76,7 @@ class SealingKeys:
     def _make(self, now: int) -> rsa.RSAPrivateKey:
         key = rsa.generate_private_key(public_exponent=65537, key_size=BITS)
         text = key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
-        path = self._folder / f"sealing-{now}-{_public(key).name}.pem"
-        descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(text)
+        write_key_file(self._folder / f"sealing-{now}-{_public(key).name}.pem", text)
         return key
 
 

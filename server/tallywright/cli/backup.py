@@ -21,7 +21,7 @@ from tallywright.access.devices import every_public_key
 from tallywright.cli.data_folder import DATA, WRONG_DATA, config_in, own_chain
 from tallywright.cli.works import prepare_data
 from tallywright.db import insert_rows, metadata, migrate, open_engine, reading, writing
-from tallywright.errors import WrongUse
+from tallywright.errors import NotWritable, WrongUse
 from tallywright.files.check import Checked, check_files
 from tallywright.log.append import newest_number
 from tallywright.log.own_chain import OwnChain
@@ -57,15 +57,21 @@ def _backup(engine: Engine, own: OwnChain, file: Path) -> tuple[int, Checked]:
     if file.exists():
         raise WrongUse(f"The file {file} is there already. Name a new one: a copy never replaces another.")
     part = file.with_name(f"{file.name}.part")
-    _copy(engine, part)
-    with _closing(_engine_of(part)) as copied, reading(copied) as copy, reading(engine) as live:
-        number = newest_number(copy)
-        wrong = _broken(copy) + differences(copy, live)
-        files = check_files(copy)
-    if wrong:
-        part.unlink()
-        _stop(wrong)
-    part.rename(file)
+    try:
+        _copy(engine, part)
+        with _closing(_engine_of(part)) as copied, reading(copied) as copy, reading(engine) as live:
+            number = newest_number(copy)
+            wrong = _broken(copy) + differences(copy, live)
+            files = check_files(copy)
+        if wrong:
+            _stop(wrong)
+        part.rename(file)
+    except (OSError, sqlite3.Error, SQLAlchemyError, NotWritable) as problem:
+        raise WrongUse(f"The copy {part} could not be written: {problem}.") from problem
+    finally:
+        # Half a copy, or one that is not whole, would take the room of the next.
+        for left in part.parent.glob(f"{part.name}*"):
+            left.unlink()
     with writing(engine) as connection:
         refold(connection, {record.subject for record in note_verified(connection, own, number)})
     return number, files
@@ -84,7 +90,7 @@ def restore(data: Path | None, file: Path) -> None:
             _read_whole(file, _only_ours(part))
             with _closing(_engine_of(part)) as copied:
                 number = _restore(copied, engine)
-    except (OSError, sqlite3.Error, SQLAlchemyError) as problem:
+    except (OSError, sqlite3.Error, SQLAlchemyError, NotWritable) as problem:
         raise WrongUse(f"The copy {file} could not be put back: {problem}.") from problem
     finally:
         for left in config.data.glob(f"{part.name}*"):
@@ -114,26 +120,22 @@ def _restore(copied: Engine, engine: Engine) -> int:
 
 def _copy(engine: Engine, part: Path) -> None:
     """Write all rows of one state of the database into a new SQLite file."""
-    try:
-        _only_ours(part)
-        if engine.dialect.name == "sqlite":
-            source, target = engine.raw_connection(), sqlite3.connect(part)
-            try:
-                driver = source.driver_connection
-                assert isinstance(driver, sqlite3.Connection)  # noqa: S101 - the dialect says so
-                driver.backup(target)
-            finally:
-                target.close()
-                source.close()
-            return
-        with _closing(_engine_of(part)) as copied:
-            migrate(copied)
-            with reading(engine) as live, writing(copied) as copy:
-                _fill(live, copy)
-                ensure(copy)
-    except (OSError, sqlite3.Error) as problem:
-        part.unlink(missing_ok=True)
-        raise WrongUse(f"The copy {part} could not be written: {problem}.") from problem
+    _only_ours(part)
+    if engine.dialect.name == "sqlite":
+        source, target = engine.raw_connection(), sqlite3.connect(part)
+        try:
+            driver = source.driver_connection
+            assert isinstance(driver, sqlite3.Connection)  # noqa: S101 - the dialect says so
+            driver.backup(target)
+        finally:
+            target.close()
+            source.close()
+        return
+    with _closing(_engine_of(part)) as copied:
+        migrate(copied)
+        with reading(engine) as live, writing(copied) as copy:
+            _fill(live, copy)
+            ensure(copy)
 
 
 def _read_whole(file: Path, part: Path) -> None:

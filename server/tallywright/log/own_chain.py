@@ -57,8 +57,12 @@ def load_key(path: Path) -> ec.EllipticCurvePrivateKey:
     key = ec.generate_private_key(ec.SECP256R1())
     text = key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
     descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    with os.fdopen(descriptor, "wb") as file:
-        file.write(text)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.write(text)
+    except OSError:
+        path.unlink()  # half a key would stand in the way of every later start
+        raise
     return key
 
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from msgspec import UNSET
 from sqlalchemy import Connection, delete, insert, select
 
-from tallywright.db import delete_rows, insert_rows
+from tallywright.db import delete_rows, insert_rows, why_not_now
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
@@ -55,6 +55,8 @@ def refold(
                     records = of_subject(connection, subject, fresh)
                     _fold_of(records)(connection, subject, records)
         except Exception as problem:  # the one broad catch of the server; see the docstring
+            if why_not_now(problem) is not None:
+                raise  # no fold is to blame for a full disk, and the transaction may be gone
             _log.exception("fold of %s failed", subject)
             connection.execute(insert(stale).values(subject=subject, why=repr(problem)[:500]))
             failed.append(subject)

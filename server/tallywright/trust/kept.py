@@ -3,8 +3,6 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -31,6 +29,7 @@ from tallywright.trust.certificates import (
     names_of,
     permitted_by,
 )
+from tallywright.trust.key_file import write_key_file
 from tallywright.trust.names import Names
 
 AUTHORITY_FILE = "authority.crt"
@@ -85,7 +84,7 @@ class AuthorityFolder:
             if not is_due and not names - names_of(present):
                 return Kept(present, False, wanted - names)
         signed = make_server_certificate(authority, names, now)
-        _write(self.server_file, _key_text(signed.key) + signed.certificate.public_bytes(Encoding.PEM))
+        write_key_file(self.server_file, _key_text(signed.key) + signed.certificate.public_bytes(Encoding.PEM))
         return Kept(signed.certificate, True, wanted - names)
 
     def renounce(self) -> None:
@@ -106,8 +105,8 @@ class AuthorityFolder:
             return Signed(certificate, key)
         self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         authority = make_authority(wanted, at(self.clock.now_ms()))
-        _write(self.authority_key, _key_text(authority.key))
-        _write(self.authority_file, authority.certificate.public_bytes(Encoding.PEM))
+        write_key_file(self.authority_key, _key_text(authority.key))
+        write_key_file(self.authority_file, authority.certificate.public_bytes(Encoding.PEM))
         return authority
 
     def _present(self, authority: Signed) -> x509.Certificate | None:
@@ -164,17 +163,3 @@ def ends_at_ms(certificate: Path | None) -> int:
 
 def _key_text(key: ec.EllipticCurvePrivateKey) -> bytes:
     return key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
-
-
-def _write(path: Path, content: bytes) -> None:
-    """Replace a file in one step; from its first byte on it is readable by its user only."""
-    descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-")
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(descriptor)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

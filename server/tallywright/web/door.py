@@ -8,13 +8,12 @@ import logging
 from flask import Flask, Response, g, jsonify, request
 from flask_smorest import Api
 from sqlalchemy import Connection
-from sqlalchemy.exc import OperationalError
 from werkzeug.exceptions import HTTPException
 
 from tallywright.access.rules import ROLES, Rule, rule_of
 from tallywright.access.session import roles_at, session_device
-from tallywright.db import is_busy, reading
-from tallywright.errors import NotAllowed, NotEnrolled, NotReady, RoleNeeded, TallywrightError
+from tallywright.db import reading, why_not_now
+from tallywright.errors import NotAllowed, NotEnrolled, NotWritable, RoleNeeded, TallywrightError
 from tallywright.web.joined import Joined, joined
 
 MARKER = "tallywright"
@@ -77,7 +76,6 @@ def hang_door(app: Flask) -> None:
     app.before_request(_check)
     app.after_request(_add_headers)
     app.register_error_handler(TallywrightError, _refused)
-    app.register_error_handler(OperationalError, _busy)
     app.register_error_handler(Exception, _unexpected)
 
 
@@ -126,16 +124,15 @@ def _add_headers(answer: Response) -> Response:
 
 
 def _refused(error: TallywrightError) -> Response:
+    if isinstance(error, NotWritable):
+        _log.error("%s", error.sentence)  # whoever looks after the machine reads its log, not a tablet
     return refusal(error.code, error.sentence, error.status, error.details, error.retry)
 
 
-def _busy(error: OperationalError) -> Response:
-    if is_busy(error):
-        return _refused(NotReady("The database is busy. Try again in a few seconds."))
-    return _unexpected(error)
-
-
 def _unexpected(error: Exception) -> Response:
+    told = why_not_now(error)
+    if told is not None:
+        return _refused(told)
     # The cause goes to the log of the server; the answer must not carry bytes or names out of it.
     _log.error("request failed", exc_info=error)
     return refusal(

@@ -27,6 +27,7 @@ const SHAPES: Readonly<Record<SyncLevel, string>> = {
   trouble: "M14 4A10 10 0 1 1 13.9 4Z",
 };
 const TROUBLE: Partial<Record<SyncState["contact"], Key>> = {
+  cannot_write: "sync.contact.cannot_write",
   session_ended: "sync.contact.session_ended",
   forked: "sync.contact.forked",
   behind: "sync.contact.behind",

@@ -30,7 +30,8 @@ export interface SyncState {
   readonly confirmed: number; // covered by the mark with our own hash
   readonly pictures: number; // photos that wait to be sent; no record is among them
   readonly oldestAt: number | undefined; // made_at of the oldest record that is not confirmed
-  readonly contact: "none" | "server" | "session_ended" | "forked" | "behind";
+  // cannot_write: the server answers, and cannot keep what waits until somebody mends it
+  readonly contact: "none" | "server" | "cannot_write" | "session_ended" | "forked" | "behind";
   readonly certificateEndsAt: number | undefined; // last moment of the certificate the server showed last
   readonly heardAt: number | undefined; // device time of the last answer that was the server's
   readonly exceptions: readonly { readonly chain?: string; readonly n: number; readonly code: string }[];

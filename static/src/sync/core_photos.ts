@@ -50,6 +50,7 @@ export function photoHeard(
   const next = {
     ...state,
     isHeard: true,
+    cannotWrite: state.cannotWrite && !hasGrown,
     photo: RESTING,
     partBytes: hasGrown ? Math.min(LARGEST_PART, state.partBytes * 2) : state.partBytes,
   };
@@ -83,6 +84,8 @@ export function photoFailed(state: CoreState, event: CoreEvent & { event: "photo
     case "not_ours":
       // A way station may cut what is too long without a word: less is sent, from where the server says.
       return changed({ ...paused, partBytes: halved(state), isHeard: false }, file, { held: undefined });
+    case "cannot_write":
+      return { ...paused, isHeard: true, cannotWrite: true };
     case "busy":
     case "session":
     case "refused":

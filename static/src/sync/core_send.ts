@@ -161,6 +161,8 @@ export function marked(
     asksMark: false,
     failed: undefined,
     isHeard: true,
+    // A bare question is answered by a server that cannot write, too.
+    cannotWrite: state.cannotWrite && state.underWay?.stretch === undefined,
   };
   if (before === undefined) return heard;
   // The answer to a bare question says nothing of lines that were sent before it.
@@ -247,7 +249,10 @@ export function sendFailed(state: CoreState, event: CoreEvent & { event: "send_f
     return { ...next, failed: undefined, isHeard: false, send: pause(state.send, event) };
   }
   if (event.why === "too_much") return shrunk({ ...next, isHeard: true }, { chain, stretch }, event);
-  if (event.why === "busy") return { ...next, isHeard: true, send: pause(state.send, event) };
+  if (event.why === "busy" || event.why === "cannot_write") {
+    const cannotWrite = event.why === "cannot_write";
+    return { ...next, cannotWrite, isHeard: true, send: pause(state.send, event) };
+  }
   const failed = { chain, stretch };
   return { ...next, failed, asksMark: true, isHeard: false, send: pause(state.send, event) };
 }

@@ -5,9 +5,9 @@ import { unsent, type Base, type Mark, type Own, type Sending, type Stretch } fr
 
 /**
  * Why a request brought nothing: nobody answered; somebody else did; it was too much; the session ended; the
- * server cannot just now; it refused.
+ * server cannot just now; it cannot write until somebody mends it; it refused.
  */
-export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy" | "refused";
+export type Failure = "no_answer" | "not_ours" | "too_much" | "session" | "busy" | "cannot_write" | "refused";
 /** Why a photo did not get on: besides what every request meets, what the server says of this file alone. */
 export type PhotoFailure = Failure | "not_named" | "broken" | "file_refused";
 
@@ -81,6 +81,8 @@ export interface CoreState {
   readonly isVisible: boolean;
   /** True when the last answer that was waited for came, and was the server's. */
   readonly isHeard: boolean;
+  /** True from a refusal because the server cannot write, until it kept something again. */
+  readonly cannotWrite: boolean;
   readonly isStarted: boolean;
 }
 
@@ -251,6 +253,7 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
     session: "live",
     isVisible: true,
     isHeard: false,
+    cannotWrite: false,
     isStarted: false,
   };
 }

@@ -91,8 +91,12 @@ export function failureOf(answer: Failed): Failure {
   if (answer.status === 413) return "too_much";
   if (answer.sort === "not_ours") return "not_ours";
   if (answer.status === 401) return "session";
+  if (CANNOT_WRITE.includes(answer.code)) return "cannot_write";
   return answer.retry ? "busy" : "refused";
 }
+
+/** What somebody has to mend before anything more is kept. */
+const CANNOT_WRITE: readonly string[] = ["not-writable", "store-full"];
 
 /** The code of an answer that brought nothing, for the screens' catalogues. */
 export function codeOf(answer: Failed): string {

@@ -22,13 +22,16 @@ export function syncStateOf(
   const oldest = chains
     .filter(isWaiting)
     .map((one) => own(one.chain)[one.confirmed - one.base.n]?.made_at ?? Infinity);
+  const pictures = core.photos.filter((one) => one.state === "waiting").length;
+  // Of interest while something waits to be kept, and to nobody else.
+  const isInVain = core.cannotWrite && (oldest.length > 0 || pictures > 0);
   return {
     stored: sum(chains, (one) => Math.max(0, endOf(one) - Math.max(one.reached, one.confirmed))),
     sent: sum(chains, (one) => Math.max(0, one.reached - one.confirmed)),
     confirmed: sum(chains, (one) => one.confirmed),
-    pictures: core.photos.filter((one) => one.state === "waiting").length,
+    pictures,
     oldestAt: oldest.length === 0 ? undefined : Math.min(...oldest),
-    contact: halted ?? (core.isHeard ? (ended ?? "server") : "none"),
+    contact: halted ?? (core.isHeard ? (ended ?? (isInVain ? "cannot_write" : "server")) : "none"),
     heardAt,
     certificateEndsAt: core.copies.certificateEndsAt === 0 ? undefined : core.copies.certificateEndsAt,
     exceptions: chains.flatMap(({ chain, exceptions }) => exceptions.map((one) => ({ chain, ...one }))),

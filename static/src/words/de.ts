@@ -105,6 +105,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "Das Zertifikat des Servers läuft am {day} ab: {days, plural, one {noch # Tag} other {noch # Tage}}. Es ist nicht erneuert: dem Betreuer des Servers sagen. Danach zeichnen die Tablets weiter auf, gesendet wird nichts.",
   "certificate.ended":
     "Das Zertifikat des Servers ist am {day} abgelaufen. Die Tablets zeichnen weiter auf; gesendet wird erst wieder, wenn es erneuert ist: dem Betreuer des Servers sagen.",
+  "sync.contact.cannot_write": "der Server kann nichts speichern: der Leitung sagen; alles bleibt hier",
   "sync.contact.session_ended": "der Server will dieses Tablet neu anmelden",
   "sync.contact.forked": "Aufzeichnungen dieses Tablets wurden kopiert: der Leitung sagen",
   "sync.contact.behind": "der Speicher ist älter als der des Servers: der Leitung sagen",
@@ -1024,6 +1025,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "Der Server konnte nicht lesen, was dieses Tablet gesendet hat. Die Seite neu laden und noch einmal versuchen; bleibt es so, der Leitung sagen.",
   "error.too-many-tries": "Es waren zu viele Versuche. Einige Minuten warten, dann noch einmal versuchen.",
   "error.not-ready": "Der Server ist beschäftigt oder startet. Kurz warten, dann noch einmal versuchen.",
+  "error.not-writable":
+    "Der Server kann nichts speichern: seine Platte ist voll oder gestört. Der Leitung sagen; was auf diesem Tablet ist, bleibt hier.",
   "error.store-full":
     "Der Server hat keinen Platz mehr. Der Leitung sagen; was auf diesem Tablet ist, bleibt hier.",
   "error.other":

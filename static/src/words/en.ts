@@ -104,6 +104,7 @@ export const en = {
     "The server’s certificate ends on {day}: {days, plural, one {# day is left} other {# days are left}}. It has not been renewed: tell whoever runs the server. Behind that day tablets go on recording, and nothing is sent.",
   "certificate.ended":
     "The server’s certificate ended on {day}. Tablets go on recording, and nothing is sent until it is renewed: tell whoever runs the server.",
+  "sync.contact.cannot_write": "the server cannot store anything now: tell the lead; all of it stays here",
   "sync.contact.session_ended": "the server asks this tablet to enrol again",
   "sync.contact.forked": "this tablet's records were copied: tell the lead",
   "sync.contact.behind": "this tablet's store is older than the server's: tell the lead",
@@ -994,6 +995,8 @@ export const en = {
     "The server could not read what this tablet sent. Reload the page, then try again; if it stays, tell the lead.",
   "error.too-many-tries": "There were too many tries. Wait a few minutes, then try again.",
   "error.not-ready": "The server is busy or starting. Wait a moment, then try again.",
+  "error.not-writable":
+    "The server can store nothing: its disk is full or out of order. Tell the lead; what is on this tablet stays here.",
   "error.store-full": "The server has no room left. Tell the lead; what is on this tablet stays here.",
   "error.other":
     "It did not work, and the server gave the reason “{code}”. Try again; if it stays, tell the lead this word.",

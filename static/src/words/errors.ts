@@ -16,6 +16,7 @@ const SENTENCES: Readonly<Record<string, Key>> = {
   "request-not-understood": "error.request-not-understood",
   "too-many-tries": "error.too-many-tries",
   "not-ready": "error.not-ready",
+  "not-writable": "error.not-writable",
   "store-full": "error.store-full",
 };
 

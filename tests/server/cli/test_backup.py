@@ -21,6 +21,7 @@ from tallywright.log.read import every_line
 from tallywright.projections.rebuild import rows
 from tests import postgres
 from tests.actors import Works, join_works
+from tests.small_disk import small_disk
 
 
 def run(works: Works, *words: str) -> Result:
@@ -150,6 +151,31 @@ def test_a_copy_goes_back_into_postgresql_and_the_works_goes_on(
     other = newcomer.find().line.replace(b'"body":', b'"body": ')
     assert newcomer.push_lines([other], newcomer.writer.n)["exceptions"][0]["code"] == "not-canonical"
     again.engine.dispose()
+
+
+def test_a_disk_without_room_for_a_copy_is_named_and_nothing_of_it_stays(named: Works, tmp_path: Path) -> None:
+    with reading(named.engine) as connection:
+        newest = newest_number(connection)
+    with small_disk(tmp_path / "disk", 2) as disk:
+        disk.fill(200_000)
+        refused = command("backup", str(disk.folder / "copy.db")).exception
+        assert isinstance(refused, WrongUse)
+        assert "could not be written" in refused.sentence
+        assert [path.name for path in disk.folder.iterdir()] == ["ballast"]
+    with reading(named.engine) as connection:
+        assert newest_number(connection) == newest
+
+
+def test_a_copy_that_finds_no_room_is_not_put_back_by_half(sqlite_works: Works, tmp_path: Path) -> None:
+    run(sqlite_works, "backup", str(tmp_path / "copy.db"))
+    with small_disk(tmp_path / "disk", 8) as disk:
+        disk.fill(800_000)
+        folder = disk.folder / "put back"
+        words = ["restore", str(tmp_path / "copy.db"), "--data", str(folder)]
+        assert isinstance(CliRunner().invoke(tallywright, words).exception, WrongUse)
+        disk.make_room()
+        done = CliRunner().invoke(tallywright, words)
+        assert done.exit_code == 0, done.output
 
 
 @pytest.mark.usefixtures("named")

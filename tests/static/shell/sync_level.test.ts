@@ -39,6 +39,7 @@ describe("how urgent the sync words are", () => {
   test("a copied store, an older store and records set aside are trouble at once", () => {
     expect(level({ contact: "forked" })).toBe("trouble");
     expect(level({ contact: "behind" })).toBe("trouble");
+    expect(level({ contact: "cannot_write" })).toBe("trouble");
     expect(level({ exceptions: [{ n: 3, code: "unvouched" }] })).toBe("trouble");
   });
 });

@@ -11,6 +11,7 @@ const WAYS: readonly [Way, ...Way[]] = [
   "portal",
   "too_much",
   "busy",
+  "cannot_write",
   "twice",
 ];
 const action = fc.oneof(

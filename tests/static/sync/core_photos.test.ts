@@ -14,6 +14,7 @@ import {
 } from "../../../static/src/sync/core.js";
 import { nextStretch } from "../../../static/src/sync/outbox.js";
 import { Chance } from "../records/chance.js";
+import { syncStateOf } from "../../../static/src/sync/sync_state.js";
 
 const PART = 256 * 1024;
 const CHAIN = "c1";
@@ -153,6 +154,19 @@ describe("photos on their way", () => {
     desk.say({ event: "send_failed", why: "busy" });
     expect(desk.waiting).toEqual([]);
     expect(dueNext(desk.state, desk.now)).toBeGreaterThan(desk.now);
+  });
+
+  it("say that the server cannot write, and go on from the same part once it can", () => {
+    const desk = three();
+    const contact = (): string => syncStateOf(desk.state, () => [], undefined).contact;
+    while (desk.waiting.every((one) => one.effect !== "send_photo")) desk.turn();
+    desk.waiting = [];
+    desk.say({ event: "photo_failed", file: "a", why: "cannot_write" });
+    expect(contact()).toBe("cannot_write");
+    expect(states(desk)[0]).toBe("waiting");
+    desk.run(60);
+    expect(states(desk)).toEqual(["held", "held", "held"]);
+    expect(contact()).toBe("server");
   });
 
   it("are asked for first and then sent from where the server holds them to", () => {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
 import { FIRST_CHAIN, ModelServer, ModelTablet, tabletWith } from "./model.js";
+import { syncStateOf } from "../../../static/src/sync/sync_state.js";
 
 describe("pushing", () => {
   it("asks for the mark before it pushes anything", () => {
@@ -108,6 +109,23 @@ describe("pushing", () => {
     expect(tablet.state.sending.exceptions).toEqual([]);
     tablet.settle();
     expect(tablet.state.sending.confirmed).toBe(1);
+  });
+
+  it("says that the server cannot write, goes on recording, and is confirmed once it can", () => {
+    const tablet = tabletWith(2);
+    const contact = (): string => syncStateOf(tablet.state, () => [], undefined).contact;
+    for (let round = 0; round < 40; round += 1) {
+      if (tablet.isWaiting) tablet.answer("cannot_write");
+      else tablet.pass();
+    }
+    tablet.save();
+    expect(contact()).toBe("cannot_write");
+    expect(tablet.pushes.length).toBeGreaterThan(3);
+    expect(tablet.state.sending.exceptions).toEqual([]);
+    expect(syncStateOf(tablet.state, () => [], undefined).confirmed).toBe(0);
+    tablet.settle();
+    expect(contact()).toBe("server");
+    expect(tablet.state.sending.confirmed).toBe(3);
   });
 
   it("steps over a single record that only the way refuses, shows it, and tries it again later", () => {

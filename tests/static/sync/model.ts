@@ -16,7 +16,16 @@ import type { Mark, Own } from "../../../static/src/sync/outbox.js";
 export const RECORD_BYTES = 600;
 
 /** What the way does to the next request. */
-export type Way = "open" | "lost_request" | "lost_answer" | "portal" | "too_much" | "busy" | "twice";
+export type Way =
+  | "open"
+  | "lost_request"
+  | "lost_answer"
+  | "portal"
+  | "too_much"
+  | "busy"
+  /** The server's disk is full: it still answers whoever has nothing to be kept. */
+  | "cannot_write"
+  | "twice";
 
 /** A line as the model knows it: its hash, and the hash it continues. */
 export interface ModelLine extends Own {
@@ -295,9 +304,9 @@ export class ModelTablet {
       case "open_chain":
         return this.#turn();
       case "pull":
-        return this.#pull(effect.after, Object.keys(effect.carry), way);
+        return this.#pull(effect.after, Object.keys(effect.carry), way === "cannot_write" ? "open" : way);
       case "keep":
-        return this.#keep(effect.entry, way === "open" || way === "twice");
+        return this.#keep(effect.entry, way === "open" || way === "twice" || way === "cannot_write");
       case "renew_session":
         if (way !== "open") return this.happens({ event: "not_renewed", why: "no_answer" });
         this.server.session = true;
@@ -329,6 +338,8 @@ export class ModelTablet {
     if (way === "too_much" && stretch !== undefined)
       return this.happens({ event: "send_failed", why: "too_much" });
     if (way === "busy") return this.happens({ event: "send_failed", why: "busy" });
+    if (way === "cannot_write" && stretch !== undefined)
+      return this.happens({ event: "send_failed", why: "cannot_write" });
     if (way === "lost_request") return this.happens({ event: "send_failed", why: "no_answer" });
     let exceptions: Mark["exceptions"] = [];
     for (let time = 0; time < (way === "twice" ? 2 : 1); time += 1) {

@@ -227,6 +227,8 @@ describe("an answer that brought nothing", () => {
     [{ sort: "refused", status: 413, code: "too-much", retry: true } as const, "too_much"],
     [{ sort: "refused", status: 401, code: "not-enrolled", retry: false } as const, "session"],
     [{ sort: "refused", status: 503, code: "not-ready", retry: true } as const, "busy"],
+    [{ sort: "refused", status: 503, code: "not-writable", retry: true } as const, "cannot_write"],
+    [{ sort: "refused", status: 507, code: "store-full", retry: true } as const, "cannot_write"],
     [{ sort: "refused", status: 400, code: "request-not-understood", retry: false } as const, "refused"],
   ])("%o means %s", (answer, meaning) => {
     expect(failureOf(answer)).toBe(meaning);
