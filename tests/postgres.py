@@ -15,6 +15,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 import psycopg
+import pytest
 from psycopg import sql
 
 VARIABLE = "TALLYWRIGHT_TEST_POSTGRES"
@@ -65,6 +66,16 @@ def server() -> Iterator[str]:
 def is_named() -> bool:
     """True for a server somebody named: it may run elsewhere."""
     return VARIABLE in os.environ
+
+
+def tool(name: str) -> str:
+    """A program of PostgreSQL's; skips the test where there is none, as in the wheel."""
+    installed = [Path(shutil.which(name) or "")] if shutil.which(name) else []
+    installed += [folder / name for folder in sorted(Path("/usr/lib/postgresql").glob("*/bin"), reverse=True)]
+    for candidate in installed:
+        if candidate.is_file():
+            return str(candidate)
+    pytest.skip(f"this machine has no {name}")
 
 
 def give(folder: Path) -> None:

@@ -30,6 +30,7 @@ from tallywright.db import reading, writing
 from tallywright.errors import TallywrightError, WrongUse
 from tallywright.files.check import check_files
 from tallywright.log.append import newest_number
+from tallywright.log.named import named_and_not_here
 from tallywright.log.own_chain import SERVER_LETTERS, load_key
 from tallywright.log.verify import missing, verify
 from tallywright.projections.rebuild import rebuild, rows
@@ -227,10 +228,19 @@ def verify_log(data: Path | None) -> None:
     with reading(engine) as connection:
         findings = list(verify(connection, every_public_key(connection)))
         lost = missing(connection, own_chain(config)) if newest_number(connection) else []
+        noticed = {chain for chain, _, _ in lost}
+        named = [one for one in named_and_not_here(connection) if one.chain not in noticed]
+        tablets = {device: f"{letters} {name}" for device, letters, name, _ in every_device(connection)}
         files = check_files(connection)
     engine.dispose()
     for chain, first, last in lost:
         click.echo(f"{chain}:{first} to {last}: lost when the database was put back to an older copy")
+    for one in named:
+        whose = tablets.get(one.device, "a tablet that is not known")
+        click.echo(
+            f"{one.chain}:{one.first} to {one.last}: of {whose}; record {one.by} names them, and they are not "
+            "here: lost when the database was put back, unless that tablet still sends them"
+        )
     for finding in findings:
         click.echo(f"{finding.record}: {finding.what}")
     for name in files.broken:

@@ -14,8 +14,9 @@ from sqlalchemy import delete, text
 from tallywright.config import sqlite_url
 from tallywright.db import open_engine, reading, writing
 from tallywright.log.read import every_line
+from tallywright.projections.rebuild import rows
 from tallywright.projections.refold import refold
-from tallywright.projections.tables import finds
+from tallywright.projections.tables import finds, folded_by
 from tallywright.records.kinds import DeviceRevokedV1
 from tests.actors import Works
 from tests.command import run
@@ -95,6 +96,19 @@ def test_rows_that_differ_from_the_log_are_found_and_left(data: Path) -> None:
         assert "finds" in found.stdout
     assert run("rebuild", "--data", str(data)).returncode == 0
     assert run("rebuild", "--check", "--data", str(data)).returncode == 0
+
+
+def test_every_projected_table_that_somebody_changed_is_named(data: Path) -> None:
+    engine = open_engine(sqlite_url(data))
+    with writing(engine) as connection:
+        filled = [table for table, found in rows(connection).items() if found and table != folded_by.name]
+        for name in filled:
+            connection.execute(text(f"DELETE FROM {name} WHERE rowid = (SELECT max(rowid) FROM {name})"))  # noqa: S608
+    engine.dispose()
+    assert len(filled) > 8
+    found = run("rebuild", "--check", "--data", str(data))
+    assert found.returncode == 1
+    assert [line.split(":")[0] for line in found.stdout.splitlines()] == filled
 
 
 def test_a_used_port_is_one_sentence(tmp_path: Path) -> None:

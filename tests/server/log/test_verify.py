@@ -6,15 +6,17 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from sqlalchemy import ColumnElement, Connection, delete, select, update
+from sqlalchemy import ColumnElement, Connection, Update, delete, select, update
 
 from tallywright.access.devices import every_public_key
 from tallywright.db import reading, writing
-from tallywright.log.tables import chains, records
+from tallywright.log.tables import chains, records, set_aside
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import ensure, rebuild, rows
 from tallywright.projections.tables import finds, folded_by
+from tallywright.records.decode import read
 from tests.actors import Tablet, Works
+from tests.command import run
 
 
 @pytest.fixture
@@ -71,6 +73,87 @@ def forge_author(connection: Connection, tablet: Tablet) -> None:
     line = connection.scalar(select(records.c.line).where(row_of(tablet, 7)))
     forged = line.replace(tablet.sign_on.encode(), f"{'e' * 26}:2".encode())
     connection.execute(update(records).where(row_of(tablet, 7)).values(line=forged))
+
+
+def relink(connection: Connection, tablet: Tablet) -> None:
+    """Name other bytes before it, in a record that is a record all the same."""
+    line = connection.scalar(select(records.c.line).where(row_of(tablet, 6)))
+    previous = read(line).envelope.previous
+    assert isinstance(previous, str)
+    forged = line.replace(previous.encode(), b"0" * 64)
+    connection.execute(update(records).where(row_of(tablet, 6)).values(line=forged))
+
+
+def drop_the_last(connection: Connection, tablet: Tablet) -> None:
+    connection.execute(delete(records).where(row_of(tablet, 7)))
+
+
+def of_chain(tablet: Tablet) -> Update:
+    return update(chains).where(chains.c.chain == tablet.writer.chain)
+
+
+def forge_head_signature(connection: Connection, tablet: Tablet) -> None:
+    connection.execute(of_chain(tablet).values(signature="A" * 96))
+
+
+def count_more(connection: Connection, tablet: Tablet) -> None:
+    connection.execute(of_chain(tablet).values(newest_n=9))
+
+
+def count_fewer(connection: Connection, tablet: Tablet) -> None:
+    connection.execute(of_chain(tablet).values(mark_n=6, newest_n=6))
+
+
+def call_more_safe(connection: Connection, tablet: Tablet) -> None:
+    connection.execute(of_chain(tablet).values(safe_n=8))
+
+
+def move(connection: Connection, tablet: Tablet) -> None:
+    connection.execute(update(records).where(row_of(tablet, 5)).values(subject="elsewhere"))
+
+
+# What is done to the log, and the first row that is named: of a line the one behind it, which has its hash.
+TAMPERINGS = [
+    (edit, 6),
+    (relink, 6),
+    (swap, 5),
+    (drop, 6),
+    (drop_the_last, 7),
+    (forge_head_signature, 7),
+    (count_more, 9),
+    (count_fewer, 6),
+    (call_more_safe, 8),
+    (move, 5),
+]
+
+
+@pytest.mark.parametrize(("tamper", "first"), TAMPERINGS)
+def test_the_command_names_the_first_broken_row_and_ends_with_1(
+    works: Works, tablet: Tablet, tamper: Callable[[Connection, Tablet], None], first: int
+) -> None:
+    with writing(works.engine) as connection:
+        tamper(connection, tablet)
+    there = {"TALLYWRIGHT_DATA": str(works.config.data), "TALLYWRIGHT_DATABASE_URL": works.config.database_url}
+    done = run("verify", **there)
+    assert done.returncode == 1
+    named = [line for line in done.stdout.splitlines() if line.startswith(tablet.writer.chain)]
+    assert named[0].startswith(f"{tablet.writer.chain}:{first}: "), done.stdout
+
+
+def test_a_number_without_a_row_is_named(works: Works, tablet: Tablet) -> None:
+    with writing(works.engine) as connection:
+        number = connection.scalar(select(records.c.number).where(row_of(tablet, 5)))
+        drop(connection, tablet)
+    assert f"number {number}" in findings(works)
+
+
+def test_bytes_that_were_set_aside_and_changed_are_named(works: Works, tablet: Tablet) -> None:
+    odd = tablet.find()
+    tablet.push_lines([odd.line.replace(b'":', b'": ', 1)], odd.envelope.n)
+    assert findings(works) == []
+    with writing(works.engine) as connection:
+        connection.execute(update(set_aside).values(line=odd.line))
+    assert f"{odd.id}" in findings(works)
 
 
 @pytest.mark.parametrize("tamper", [edit, drop, swap, forge_author])

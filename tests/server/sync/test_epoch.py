@@ -10,35 +10,15 @@ import pytest
 from sqlalchemy import select
 
 from tallywright.access.devices import every_public_key
-from tallywright.db import metadata, reading, writing
+from tallywright.db import reading
 from tallywright.log.own_chain import Witness
 from tallywright.log.read import every_line
 from tallywright.log.tables import records
 from tallywright.log.verify import missing, verify
-from tallywright.projections.rebuild import rebuild
 from tallywright.records.decode import decode, read
 from tallywright.sync.epoch import begin_epoch
 from tests.actors import Tablet, Works
-
-
-class Copy:
-    """The rows of every table, to be put back under a running server as a file copy or a machine's snapshot is."""
-
-    def __init__(self, works: Works) -> None:
-        """Take the copy."""
-        self.works = works
-        with reading(works.engine) as connection:
-            self.rows = {table: connection.execute(select(table)).all() for table in metadata.sorted_tables}
-
-    def put_back(self) -> None:
-        """Replace all rows by those of the copy; projected rows are folded from them."""
-        with writing(self.works.engine) as connection:
-            for table in reversed(metadata.sorted_tables):
-                connection.execute(table.delete())
-            for table, rows in self.rows.items():
-                if rows:
-                    connection.execute(table.insert(), [row._asdict() for row in rows])
-            rebuild(connection)
+from tests.server.sync.put_back import Copy, shown
 
 
 def lines(works: Works) -> set[bytes]:
@@ -48,11 +28,6 @@ def lines(works: Works) -> set[bytes]:
 
 def restored(works: Works) -> list[Any]:
     return [record for line in lines(works) if (record := read(line)).envelope.kind == "restored"]
-
-
-def shown(head: dict[str, Any]) -> str:
-    own = head["head"]
-    return f"{own['chain']}:{own['n']}.{own['hash']}.{own['signature']}"
 
 
 def work(tablet: Tablet) -> list[Any]:
