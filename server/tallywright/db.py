@@ -35,6 +35,8 @@ SQLITE_WRITES = {
 }
 # https://www.postgresql.org/docs/current/errcodes-appendix.html: disk_full, read_only_sql_transaction, io_error.
 POSTGRES_WRITES = {"53100": FULL, "25006": READ_ONLY, "58030": FAILED}
+# lock_not_available; and the end of a transaction in which this process was kept from going on for too long.
+POSTGRES_BUSY = ("55P03", "25P03")
 # too_many_connections, admin_shutdown, crash_shutdown, cannot_connect_now; none where nobody answered.
 POSTGRES_AWAY = (None, "53300", "57P01", "57P02", "57P03")
 SYSTEM_WRITES = {errno.ENOSPC: FULL, errno.EDQUOT: FULL, errno.EROFS: READ_ONLY, errno.EIO: FAILED}
@@ -198,7 +200,7 @@ def _state_of(problem: BaseException) -> NotReady | NotWritable | None:
     if not isinstance(problem, DBAPIError):
         return None
     state: str | None = getattr(cause, "sqlstate", "")
-    if state == "55P03":  # lock_not_available
+    if state in POSTGRES_BUSY:
         return NotReady("The database is busy. Try again in a few seconds.")
     if state in POSTGRES_AWAY and isinstance(problem, OperationalError):
         return NotReady("The database is not reached. Try again in a few seconds.")

@@ -78,6 +78,7 @@ def forge_author(connection: Connection, tablet: Tablet) -> None:
 def relink(connection: Connection, tablet: Tablet) -> None:
     """Name other bytes before it, in a record that is a record all the same."""
     line = connection.scalar(select(records.c.line).where(row_of(tablet, 6)))
+    assert line is not None
     previous = read(line).envelope.previous
     assert isinstance(previous, str)
     forged = line.replace(previous.encode(), b"0" * 64)
