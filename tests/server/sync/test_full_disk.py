@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import shutil
 import tempfile
+import time
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,8 +18,8 @@ from werkzeug.test import TestResponse
 
 from tallywright.access.devices import every_public_key
 from tallywright.config import sqlite_url
-from tallywright.db import metadata, reading
-from tallywright.errors import NotWritable
+from tallywright.db import metadata, reading, writing
+from tallywright.errors import NotReady, NotWritable
 from tallywright.log.verify import verify
 from tallywright.projections.rebuild import rows
 from tests import postgres
@@ -268,3 +269,15 @@ def test_a_database_server_that_ended_every_connection_is_asked_again(
     answer = send(tablet)
     assert (answer.status_code, answer.json["code"], answer.json["retry"]) == (503, "not-ready", True)
     is_whole(works, tablet)
+
+
+@pytest.mark.parametrize("works", ["postgresql"], indirect=True)
+def test_a_transaction_that_was_kept_waiting_for_too_long_is_a_busy_server(works: Works) -> None:
+    def wait() -> None:
+        with writing(works.engine) as connection:
+            connection.execute(text("SET LOCAL idle_in_transaction_session_timeout = 1"))
+            time.sleep(0.2)
+            connection.execute(text("SELECT 1"))
+
+    with pytest.raises(NotReady):
+        wait()
