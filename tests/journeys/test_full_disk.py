@@ -33,14 +33,14 @@ def test_marks_made_while_the_servers_disk_is_full_are_said_to_wait_and_arrive_l
         hands.wait_until_confirmed()
         disk.fill()
         hands.find_several(4)
-        expect(hands.page.get_by_text("the server cannot store anything now", exact=False)).to_be_visible()
+        expect(hands.page.get_by_text("the server cannot store anything", exact=False)).to_be_visible()
         expect(hands.page.get_by_text("Look here", exact=False)).to_be_visible()
         hands.picture("full_disk")
         assert hands.marked() == 7
         disk.make_room()
         hands.find_several(1)
         hands.wait_until_confirmed()
-        expect(hands.page.get_by_text("the server cannot store anything now", exact=False)).not_to_be_visible()
+        expect(hands.page.get_by_text("the server cannot store anything", exact=False)).not_to_be_visible()
         context.close()
         served.stop(signal.SIGTERM)
         assert served.run("verify").stdout == WHOLE_DEMO

@@ -105,7 +105,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     "Das Zertifikat des Servers läuft am {day} ab: {days, plural, one {noch # Tag} other {noch # Tage}}. Es ist nicht erneuert: dem Betreuer des Servers sagen. Danach zeichnen die Tablets weiter auf, gesendet wird nichts.",
   "certificate.ended":
     "Das Zertifikat des Servers ist am {day} abgelaufen. Die Tablets zeichnen weiter auf; gesendet wird erst wieder, wenn es erneuert ist: dem Betreuer des Servers sagen.",
-  "sync.contact.cannot_write": "der Server kann nichts speichern: der Leitung sagen; alles bleibt hier",
+  "sync.contact.cannot_write": "der Server kann nichts speichern: der Leitung sagen",
   "sync.contact.session_ended": "der Server will dieses Tablet neu anmelden",
   "sync.contact.forked": "Aufzeichnungen dieses Tablets wurden kopiert: der Leitung sagen",
   "sync.contact.behind": "der Speicher ist älter als der des Servers: der Leitung sagen",

@@ -104,7 +104,7 @@ export const en = {
     "The server’s certificate ends on {day}: {days, plural, one {# day is left} other {# days are left}}. It has not been renewed: tell whoever runs the server. Behind that day tablets go on recording, and nothing is sent.",
   "certificate.ended":
     "The server’s certificate ended on {day}. Tablets go on recording, and nothing is sent until it is renewed: tell whoever runs the server.",
-  "sync.contact.cannot_write": "the server cannot store anything now: tell the lead; all of it stays here",
+  "sync.contact.cannot_write": "the server cannot store anything: tell the lead",
   "sync.contact.session_ended": "the server asks this tablet to enrol again",
   "sync.contact.forked": "this tablet's records were copied: tell the lead",
   "sync.contact.behind": "this tablet's store is older than the server's: tell the lead",
