@@ -9,13 +9,13 @@ export const VERY_LATE_MS = 8 * 60 * MINUTE_MS;
 export const MANY = 200;
 
 /** What no waiting mends. */
-const TROUBLE: readonly SyncState["contact"][] = ["forked", "behind", "cannot_write"];
+export const NO_WAITING_MENDS: readonly SyncState["contact"][] = ["forked", "behind", "cannot_write"];
 
 export type SyncLevel = "calm" | "late" | "very_late" | "trouble";
 
 export function syncLevel(state: SyncState, now: number): SyncLevel {
   const waited = state.oldestAt === undefined ? 0 : now - state.oldestAt;
-  if (TROUBLE.includes(state.contact) || state.exceptions.length > 0) return "trouble";
+  if (NO_WAITING_MENDS.includes(state.contact) || state.exceptions.length > 0) return "trouble";
   if (waited > VERY_LATE_MS) return "very_late";
   if (waited > LATE_MS || state.stored + state.sent > MANY) return "late";
   return "calm";

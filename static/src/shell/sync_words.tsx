@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import type { SyncState } from "../sync/contract.js";
 import { age, day } from "../words/measures.js";
 import { say, type Key } from "../words/say.js";
-import { syncLevel, type SyncLevel } from "./sync_level.js";
+import { NO_WAITING_MENDS, syncLevel, type SyncLevel } from "./sync_level.js";
 
 const TICK_MS = 10_000;
 const DAY_MS = 24 * 60 * 60 * 1000;
@@ -65,8 +65,8 @@ export function CertificateWords({ endsAt }: { readonly endsAt: number | undefin
 
 export function SyncWords({ state }: { readonly state: SyncState }) {
   const level = syncLevel(state, now.value);
+  const urgency = level === "calm" ? [] : [say(LEVEL_WORDS[level])];
   const waits = [
-    ...(level === "calm" ? [] : [say(LEVEL_WORDS[level])]),
     ...(state.oldestAt === undefined
       ? state.pictures > 0
         ? []
@@ -77,9 +77,12 @@ export function SyncWords({ state }: { readonly state: SyncState }) {
     ...(state.pictures > 0 ? [say("sync.pictures", { count: state.pictures })] : []),
   ];
   const trouble = state.contact === "none" ? noContact(state.certificateEndsAt) : troubleOf(state.contact);
+  const says = trouble === undefined ? [] : [trouble];
+  // Where the screen is narrow the end of a line is cut: what somebody has to do stands before all numbers.
+  const isUrgent = NO_WAITING_MENDS.includes(state.contact);
   const there = [
     say("sync.confirmed", { count: state.confirmed }),
-    ...(trouble === undefined ? [] : [trouble]),
+    ...(isUrgent ? [] : says),
     ...(state.exceptions.length === 0 ? [] : [say("sync.exceptions", { count: state.exceptions.length })]),
   ];
   return (
@@ -90,8 +93,8 @@ export function SyncWords({ state }: { readonly state: SyncState }) {
         {level === "trouble" && <path class="strike" d="M3 25L25 3" />}
       </svg>
       <span>
-        <span class="line">{waits.join(" · ")}</span>
-        <span class="line">{there.join(" · ")}</span>
+        <span class="line">{[...urgency, ...(isUrgent ? says : waits)].join(" · ")}</span>
+        <span class="line">{[...(isUrgent ? waits : []), ...there].join(" · ")}</span>
       </span>
     </p>
   );
