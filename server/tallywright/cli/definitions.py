@@ -57,6 +57,7 @@ def import_definitions(folder: Path, data: Path | None, part: str | None, revisi
         published_alloys = publish_materials(connection, own, alloys)
         published_gauges = publish_gauges(connection, own, gauges)
         published_shifts = None if shifts is None else publish_shifts(connection, own, shifts)
+    engine.dispose()
     for (definition, is_new), one in zip(published, parts, strict=True):
         demo = " (demo: advice for nobody)" if one.demo is True else ""
         click.echo(f"{definition}  {one.part} {one.revision}{demo}{_unless_new(is_new)}")
