@@ -45,7 +45,14 @@ WHAT_TO_DO = {
     READ_ONLY: "The database of the server takes no writes. Look why its disk or it was made read-only",
     FAILED: "The disk of the server failed. Look after it",
 }
+IDLE_MS = 4_000  # a server that was stopped inside its transaction holds the others up for no longer
 LOG_LOCK = 7_411_001  # the advisory lock under which PostgreSQL numbers are given
+END_STOPPED = text(
+    "SELECT pg_terminate_backend(pid) FROM pg_locks JOIN pg_stat_activity USING (pid)"
+    " WHERE locktype = 'advisory' AND granted AND classid = 0 AND objid = :lock"
+    " AND pg_locks.database = (SELECT oid FROM pg_database WHERE datname = current_database())"
+    " AND wait_event_type = 'Client' AND state_change < clock_timestamp() - make_interval(secs => :seconds)"
+)
 
 db = SQLAlchemy(session_options={"future": True})
 metadata: MetaData = db.metadata
@@ -123,16 +130,32 @@ def writing(engine: Engine) -> Iterator[Connection]:
     try:
         with engine.connect().execution_options(write=True) as connection, connection.begin():
             if engine.dialect.name == "postgresql":
-                connection.execute(text(f"SET LOCAL lock_timeout = {BUSY_MS}"))
-                connection.execute(text("SET LOCAL statement_timeout = 60000"))
-                connection.execute(text("SET LOCAL idle_in_transaction_session_timeout = 5000"))
-                connection.execute(text("SELECT pg_advisory_xact_lock(:lock)"), {"lock": LOG_LOCK})
+                _take_lock(connection)
             yield connection
     except (DBAPIError, sqlite3.Error) as problem:
         told = why_not_now(problem)
         if told is not None:
             raise told from problem
         raise
+
+
+def _take_lock(connection: Connection) -> None:
+    """Take the lock of the log; from a holder of whom the database itself has heard nothing for too long."""
+    connection.execute(text("SET LOCAL statement_timeout = 60000"))
+    connection.execute(text(f"SET LOCAL idle_in_transaction_session_timeout = {IDLE_MS}"))
+    lock = text("SELECT pg_advisory_xact_lock(:lock)").bindparams(lock=LOG_LOCK)
+    try:
+        with connection.begin_nested():
+            connection.execute(text(f"SET LOCAL lock_timeout = {min(IDLE_MS, BUSY_MS)}"))
+            connection.execute(lock)
+    except OperationalError as problem:
+        if getattr(problem.orig, "sqlstate", "") != "55P03":  # lock_not_available
+            raise
+        # The idle time-out does not count in a pipeline, and not behind one: psycopg sends many rows as one.
+        # A server that was stopped there would hold the lock for as long as it stays stopped.
+        connection.execute(END_STOPPED, {"lock": LOG_LOCK, "seconds": IDLE_MS / 1000})
+        connection.execute(text(f"SET LOCAL lock_timeout = {max(BUSY_MS - IDLE_MS, 1)}"))
+        connection.execute(lock)
 
 
 def forget_deleted(engine: Engine) -> bool:
@@ -202,7 +225,8 @@ def _state_of(problem: BaseException) -> NotReady | NotWritable | None:
     state: str | None = getattr(cause, "sqlstate", "")
     if state in POSTGRES_BUSY:
         return NotReady("The database is busy. Try again in a few seconds.")
-    if state in POSTGRES_AWAY and isinstance(problem, OperationalError):
+    # psycopg does not call it operational when the database ends an idle one.
+    if problem.connection_invalidated or (state in POSTGRES_AWAY and isinstance(problem, OperationalError)):
         return NotReady("The database is not reached. Try again in a few seconds.")
     return _not_writable(POSTGRES_WRITES.get(state or ""))
 

@@ -68,13 +68,18 @@ NOTHING_WAITS = "document.body.innerText.includes('nothing waits')"
 FILES = """(async () => {
     const folder = await navigator.storage.getDirectory();
     const read = async (name) => {
-        try {
-            return await (await folder.getFileHandle(name)).getFile();
-        } catch {
-            return new Blob([]);
+        for (let look = 0; ; look += 1) {
+            try {
+                return await (await (await folder.getFileHandle(name)).getFile()).arrayBuffer();
+            } catch (problem) {
+                if (problem.name === 'NotFoundError') return new ArrayBuffer(0);
+                // The app wrote to it meanwhile: then the browser gives nothing of what it was.
+                if (look === 50) throw problem;
+                await new Promise((done) => setTimeout(done, 20));
+            }
         }
     };
-    const bytes = await (await read('files')).arrayBuffer();
+    const bytes = await read('files');
     const text = new TextDecoder('latin1').decode(bytes);
     const head = /\\{"photo":"([0-9a-f]{64})","is":"kept","room":"(\\d{10})","size":"(\\d{10})"\\}\\n/g;
     const pictures = [];
@@ -84,5 +89,5 @@ FILES = """(async () => {
         const name = [...new Uint8Array(digest)].map((one) => one.toString(16).padStart(2, '0')).join('');
         if (name === found[1]) pictures.push(name);
     }
-    return { journal: await (await read('journal-a')).text(), pictures };
+    return { journal: new TextDecoder().decode(await read('journal-a')), pictures };
 })()"""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.kills import browser, server
+from tests.kills import browser, many, server
 from tests.kills.server import served_place
 
 BROWSERS, WORKERS = 5, 10
@@ -32,3 +32,12 @@ def test_what_was_answered_is_in_the_log_behind_kills_and_the_rest_comes_once(
     assert server.is_right(told), told
     assert told["without an answer"] > 0
     assert told["answered 200"] > 0
+
+
+def test_a_server_that_is_stopped_inside_its_transaction_keeps_no_other_of_the_works_from_going_on(
+    postgres_address: str, tmp_path: Path
+) -> None:
+    told = many.stopped(tmp_path, postgres_address, times=1)
+    assert (told["lost"], told["missing"], told["doubled"]) == (0, 0, 0)
+    assert told["finds made"] == told["finds counted"]
+    assert set(told["answers"]) <= {"0", "200", "503"}

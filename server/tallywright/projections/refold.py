@@ -55,8 +55,8 @@ def refold(
                     records = of_subject(connection, subject, fresh)
                     _fold_of(records)(connection, subject, records)
         except Exception as problem:  # the one broad catch of the server; see the docstring
-            if why_not_now(problem) is not None:
-                raise  # no fold is to blame for a full disk, and the transaction may be gone
+            if connection.invalidated or why_not_now(problem) is not None:
+                raise  # no fold is to blame for a full disk or an ended connection, and nothing can be noted
             _log.exception("fold of %s failed", subject)
             connection.execute(insert(stale).values(subject=subject, why=repr(problem)[:500]))
             failed.append(subject)

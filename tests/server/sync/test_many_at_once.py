@@ -15,9 +15,11 @@ from threading import Event
 from time import sleep
 from typing import Any
 
+import psycopg
 import pytest
 from cryptography.hazmat.primitives.asymmetric import ec
-from sqlalchemy import event, select, text
+from psycopg import pq
+from sqlalchemy import create_engine, event, select, text
 
 from tallywright.clock import SystemClock, new_chain_name
 from tallywright.db import LOG_LOCK, reading
@@ -178,6 +180,66 @@ def test_hazard_e5_a_push_that_waited_too_long_is_told_to_come_again_and_nothing
         chain = tablet.writer.chain
         assert connection.scalars(select(records.c.n).where(records.c.chain == chain)).all() == []
     assert tablet.push(sending)["marks"][0]["n"] == len(sending)
+
+
+@pytest.mark.parametrize("works", ["postgresql"], indirect=True)
+@pytest.mark.parametrize(("table", "how"), [("records", "stopped"), ("records", "ended"), ("finds", "ended")])
+def test_a_push_whose_connection_the_database_ends_is_told_to_come_again_and_nothing_of_it_is_kept(
+    works: Works, monkeypatch: pytest.MonkeyPatch, table: str, how: str
+) -> None:
+    """As it ends one of a server that was stopped inside its transaction; in the log's part, and inside a fold."""
+    monkeypatch.setattr("tallywright.db.IDLE_MS", 1_500 if how == "stopped" else 4_000)
+    tablet = works.tablet()
+    tablet.open_tray()
+    tablet.find()
+    sending = list(tablet.outbox)
+    body = push_body(tablet.writer.chain, tablet.key, [record.line for record in sending], 1)
+    other = create_engine(works.config.database_url)
+    ended: list[int] = []
+
+    @event.listens_for(works.engine, "before_cursor_execute")
+    def hang_up(connection: Any, cursor: object, statement: str, *_: object) -> None:  # noqa: ARG001
+        if statement.startswith(f"INSERT INTO {table} ") and not ended:
+            ended.append(connection.connection.dbapi_connection.info.backend_pid)
+            if how == "stopped":
+                sleep(3)
+                return
+            with other.connect() as ending:
+                ending.execute(text("SELECT pg_terminate_backend(:pid, 5000)"), {"pid": ended[0]})
+
+    answer = tablet.send(body)
+    other.dispose()
+    assert ended
+    assert (answer.status_code, answer.json["code"], answer.json["retry"]) == (503, "not-ready", True)
+    with reading(works.engine) as connection:
+        chain = tablet.writer.chain
+        assert connection.scalars(select(records.c.n).where(records.c.chain == chain)).all() == []
+    assert tablet.push(sending)["marks"][0]["n"] == len(sending)
+
+
+@pytest.mark.parametrize("works", ["postgresql"], indirect=True)
+@pytest.mark.parametrize("where", ["in a pipeline", "behind one"])
+def test_a_server_that_was_stopped_where_no_time_out_of_the_database_runs_does_not_keep_the_lock(
+    works: Works, monkeypatch: pytest.MonkeyPatch, where: str
+) -> None:
+    """Many rows go to the database as a pipeline: neither in one nor behind one the database counts the time."""
+    monkeypatch.setattr("tallywright.db.IDLE_MS", 1_500)
+    tablet = works.tablet()
+    tablet.open_tray()
+    address = works.config.database_url.replace("+psycopg", "")
+    with psycopg.connect(address) as stopped:
+        stopped.execute("SET idle_in_transaction_session_timeout = 1500")
+        stopped.execute("SELECT pg_advisory_xact_lock(%s)", (LOG_LOCK,))
+        if where == "behind one":
+            stopped.cursor().executemany("SELECT %s", [(1,), (2,)])
+        else:
+            stopped.pgconn.enter_pipeline_mode()
+            stopped.pgconn.send_query_params(b"SELECT 1", None)
+            stopped.pgconn.send_flush_request()
+            stopped.pgconn.flush()
+        assert tablet.push()["marks"][0]["n"] == 3
+        assert stopped.pgconn.status == pq.ConnStatus.OK  # nobody told it yet
+        stopped.close()
 
 
 CLIENTS, RUNS, SIGN_ONS = 8, 20, 5
