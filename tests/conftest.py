@@ -3,7 +3,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import socket
 import uuid
@@ -23,11 +22,6 @@ settings.register_profile("tests", deadline=None)
 settings.load_profile("tests")
 
 LOCAL = ("127.0.0.1", "::1", "localhost")
-
-
-def pytest_xdist_auto_num_workers() -> int:
-    """A process more than there are cores: a journey waits for its browser longer than it works."""
-    return (os.cpu_count() or 1) + 1
 
 
 @pytest.fixture(autouse=True)
