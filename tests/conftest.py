@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 from hypothesis import settings
+from playwright.sync_api import Playwright, sync_playwright
 
 from tallywright.config import sqlite_url
 from tests import postgres
@@ -35,6 +36,13 @@ def stay_on_this_machine(monkeypatch: pytest.MonkeyPatch) -> None:
         connect(self, address)
 
     monkeypatch.setattr(socket.socket, "connect", guarded)
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """Playwright's driver: one in a process."""
+    with sync_playwright() as driver:
+        yield driver
 
 
 @pytest.fixture(scope="session")

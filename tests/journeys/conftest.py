@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Playwright, expect, sync_playwright
+from playwright.sync_api import Browser, Playwright, expect
 
 from tests.acceptance.journal_browser import Profile, build_page
 from tests.browser import launch_options, new_tablet
@@ -18,13 +18,6 @@ from tests.served import Served, free_port
 
 # A journey asks whether something happens, not how soon: speed has measurements of its own.
 expect.set_options(timeout=20_000)
-
-
-@pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
-    """Playwright's driver."""
-    with sync_playwright() as driver:
-        yield driver
 
 
 @pytest.fixture(scope="session")

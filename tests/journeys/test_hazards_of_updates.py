@@ -39,6 +39,12 @@ CACHE = """async () => {
         for (const asked of await cache.keys()) found.push(asked.url);
     }
     const { active, navigationPreload } = await navigator.serviceWorker.ready;
+    if (navigator.serviceWorker.controller !== active) {  // it takes the page over a moment behind its start
+        await new Promise((heard) => {
+            navigator.serviceWorker.addEventListener("controllerchange", heard, { once: true });
+            setTimeout(heard, 20_000);
+        });
+    }
     const preload = (await navigationPreload.getState()).enabled;
     return { found, preload, isControlled: navigator.serviceWorker.controller === active };
 }"""

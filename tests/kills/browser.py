@@ -25,6 +25,8 @@ from pathlib import Path
 from threading import Timer
 from typing import Any
 
+from playwright.sync_api import Playwright, sync_playwright
+
 from tallywright.config import sqlite_url
 from tallywright.db import open_engine
 from tallywright.records.bench import BatchOpenedV1
@@ -336,9 +338,11 @@ def _wait(browser: Browser, condition: str, seconds: float = PATIENCE_SECONDS) -
         time.sleep(0.1)
 
 
-def kill_again_and_again(folder: Path, kills: int, seed: int, seconds: int = 10**9) -> dict[str, Any]:
+def kill_again_and_again(
+    driver: Playwright, folder: Path, kills: int, seed: int, seconds: int = 10**9
+) -> dict[str, Any]:
     """Kill browsers that somebody taps in; returns what was found."""
-    return Loop(folder, Program.found(), random.Random(seed)).run(kills, seconds)
+    return Loop(folder, Program.found(driver), random.Random(seed)).run(kills, seconds)
 
 
 def is_right(told: dict[str, Any]) -> bool:
@@ -356,7 +360,8 @@ def main() -> int:
     wanted = words.parse_args()
     folder = Path(tempfile.mkdtemp(prefix="tw-kills-"))
     try:
-        told = kill_again_and_again(folder, wanted.kills, wanted.seed, wanted.seconds)
+        with sync_playwright() as driver:
+            told = kill_again_and_again(driver, folder, wanted.kills, wanted.seed, wanted.seconds)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
     sys.stdout.write(json.dumps(told, indent=1) + "\n")

@@ -18,7 +18,7 @@ from queue import Empty, Queue
 from threading import Lock, Thread
 from typing import Any
 
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Playwright
 
 from tests.browser import launch_options
 
@@ -44,11 +44,10 @@ class Program:
     environment: dict[str, str]
 
     @classmethod
-    def found(cls) -> Program:
+    def found(cls, driver: Playwright) -> Program:
         """The browser that all tests use."""
-        with sync_playwright() as driver:
-            options = launch_options(driver)
-            path = options.get("executable_path", driver.chromium.executable_path)
+        options = launch_options(driver)
+        path = options.get("executable_path", driver.chromium.executable_path)
         return cls(path, options.get("env", dict(os.environ)))
 
 

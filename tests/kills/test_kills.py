@@ -7,6 +7,7 @@ import random
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Playwright
 
 from tests.kills import browser, many, server
 from tests.kills.server import served_place
@@ -15,8 +16,10 @@ BROWSERS, WORKERS = 5, 10
 
 
 @pytest.mark.browser
-def test_what_was_shown_as_stored_is_found_behind_a_kill_and_nothing_comes_twice(tmp_path: Path) -> None:
-    told = browser.kill_again_and_again(tmp_path, BROWSERS, seed=3)
+def test_what_was_shown_as_stored_is_found_behind_a_kill_and_nothing_comes_twice(
+    playwright: Playwright, tmp_path: Path
+) -> None:
+    told = browser.kill_again_and_again(playwright, tmp_path, BROWSERS, seed=3)
     assert browser.is_right(told), told
     assert told["records shown as stored"] > 0
     assert told["kills in a first session"] > 0
