@@ -141,7 +141,10 @@ export function takeMark(
   const reached = Math.max(sending.reached, sent?.last ?? 0);
   const halted = differenceOf(sending, mark);
   if (halted !== undefined) {
-    return { sending: { ...sending, reached, halted, epoch: mark.epoch }, isMoved: false };
+    return {
+      sending: { ...knownIn(mark.epoch, sending), reached, halted, epoch: mark.epoch },
+      isMoved: false,
+    };
   }
   const next: Sending = {
     ...sending,
@@ -195,7 +198,7 @@ export function takeAnswer(
   mark: Mark,
   sent: Stretch | undefined,
 ): { sending: Sending; isMoved: boolean } {
-  const known = sending.epoch === undefined || sending.epoch === mark.epoch ? sending : offeredAnew(sending);
+  const known = knownIn(mark.epoch, sending);
   if (sent === undefined) return { sending: { ...known, epoch: mark.epoch }, isMoved: false };
   const unvouched = new Set(mark.exceptions.filter(({ code }) => code === UNVOUCHED).map(({ n }) => n));
   const answered = new Set([...known.held, sent].flatMap(numbersOf));
@@ -230,6 +233,11 @@ function stretchesOf(numbers: readonly number[]): readonly Stretch[] {
     else stretches.push({ first: n, last: n });
   }
   return stretches;
+}
+
+/** A chain as a server of this epoch knows it. */
+function knownIn(epoch: string | undefined, sending: Sending): Sending {
+  return sending.epoch === undefined || sending.epoch === epoch ? sending : offeredAnew(sending);
 }
 
 /** A server that was restored may lack what an earlier one answered for. */

@@ -3,7 +3,8 @@
 // `npm ci` in static/:
 //
 //   node tests/static/simulation/run.mjs WORDS    WORDS is JSON: {python, folder, seed, pushes, seconds}
-//                                                 or {python, folder, plan} for one world again
+//                                                 or {python, folder, plan} for one world again; a plan
+//                                                 that names no faults has all
 import { spawn } from "node:child_process";
 import { Buffer } from "node:buffer";
 import { createRequire } from "node:module";
@@ -61,8 +62,10 @@ const child = {
 
 const say = (line) => process.stderr.write(`${line}\n`);
 const { simulate } = await load("./run.ts");
-const { World } = await load("./world.ts");
+const { FAULTS, World } = await load("./world.ts");
 const told =
-  wanted.plan === undefined ? await simulate(wanted, child, say) : await World.run(wanted.plan, child);
+  wanted.plan === undefined
+    ? await simulate(wanted, child, say)
+    : await World.run({ faults: FAULTS, ...wanted.plan }, child);
 process.stdout.write(`${JSON.stringify(told)}\n`);
 server.stdin.end();

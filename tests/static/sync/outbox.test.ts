@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
-import { nextStretch, takeAnswer, unsent } from "../../../static/src/sync/outbox.js";
+import { leftBehind, nextStretch, takeAnswer, takeMark, unsent } from "../../../static/src/sync/outbox.js";
 
 const OWN = [1, 2, 3, 4].map((n) => ({ hash: `h${n}`, bytes: 100 }));
 const ANOTHERS = { epoch: "e1", n: 9, hash: "another", held: [], safe: 0 };
@@ -8,6 +8,27 @@ const ANOTHERS = { epoch: "e1", n: 9, hash: "another", held: [], safe: 0 };
 function answered(...exceptions: { n: number; code: string }[]) {
   return takeAnswer(unsent("left", OWN), { ...ANOTHERS, exceptions }, { first: 1, last: 4 });
 }
+
+describe("a chain of which another server holds other bytes", () => {
+  const confirmed = takeMark(
+    unsent("copied", OWN),
+    { epoch: "e1", n: 4, hash: "h4", held: [], safe: 0, exceptions: [] },
+    { first: 1, last: 4 },
+  ).sending;
+
+  function leftAt(epoch: string) {
+    const other = { epoch, n: 4, hash: "another", held: [], safe: 0, exceptions: [] };
+    return leftBehind(takeMark(confirmed, other, undefined).sending);
+  }
+
+  it("is offered anew where that server was put back: what an earlier one confirmed it never had", () => {
+    expect(nextStretch(leftAt("e2"), 0)).toEqual({ first: 1, last: 4 });
+  });
+
+  it("keeps what the same server had confirmed", () => {
+    expect(nextStretch(leftAt("e1"), 0)).toBeUndefined();
+  });
+});
 
 describe("the answer to what was sent of a chain that was left behind", () => {
   it("covers what was stored and what was set aside", () => {
