@@ -87,6 +87,7 @@ class Loop:
     kills: Counter[str] = field(default_factory=Counter)
     count: Counter[str] = field(default_factory=Counter)
     wrong: list[str] = field(default_factory=list)
+    left: int = 0  # pictures of this life that were shown and are on the tablet no more
 
     def run(self, kills: int, seconds: int) -> dict[str, Any]:
         """Live lives until that many browsers were killed, or so many seconds passed; returns what was found."""
@@ -153,7 +154,7 @@ class Loop:
                 self._session(life)
                 (self.folder / f"copy-{number}.db").unlink(missing_ok=True)
             self._end(life)
-        except Exception:
+        except Exception:  # of one life: it is told among what is wrong, and the others go on
             self.wrong.append(
                 f"life {number} ({sum(self.kills.values()) - before} kills): {traceback.format_exc()}"
             )
@@ -272,8 +273,6 @@ class Loop:
             self.wrong.append(f"{life.batch}: lost {lost} {lost_pictures}, doubled {doubled}")
         self.left = sum(1 for name in names if name is not None and name not in kept)
         return set(lines)
-
-    left: int = 0  # pictures that were shown and are on the tablet no more
 
     def _end(self, life: Life) -> None:
         """The last start: with the server, until all is confirmed; then every record is asked for there, too."""
