@@ -6,23 +6,12 @@
 //   node tests/static/folds/fold_batches.mjs checks < cases    the same of the checks at the machines
 //
 // The first line of the input has the definitions by id; each further one is a case {records, proven}.
-import { createRequire } from "node:module";
-import { fileURLToPath, pathToFileURL } from "node:url";
 import process from "node:process";
+import { load } from "../load.mjs";
 
-const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
-const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
-const load = async (path) => {
-  const { module } = await runnerImport(fileURLToPath(new URL(path, import.meta.url)), {
-    root: fileURLToPath(new URL("../../../static", import.meta.url)),
-    configFile: false,
-    logLevel: "error",
-  });
-  return module;
-};
-const { foldBench } = await load("../../../static/src/folds/bench.ts");
-const { foldChecks } = await load("../../../static/src/folds/checks.ts");
-const { decode } = await load("../../../static/src/records/read.ts");
+const { foldBench } = await load("../../../static/src/folds/bench.ts", import.meta.url);
+const { foldChecks } = await load("../../../static/src/folds/checks.ts", import.meta.url);
+const { decode } = await load("../../../static/src/records/read.ts", import.meta.url);
 
 const fold = process.argv[2] === "checks" ? foldChecks : foldBench;
 const pieces = [];

@@ -3,11 +3,8 @@
 //
 //   node tests/static/folds/write_vectors.mjs
 import { writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { fileURLToPath, pathToFileURL } from "node:url";
+import { load } from "../load.mjs";
 
-const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
-const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
 const writers = [
   ["tally", "./write_vectors.ts"],
   ["tally", "./write_author_vectors.ts"],
@@ -18,11 +15,7 @@ const writers = [
   ["admitted", "./write_admitted_vectors.ts"],
 ];
 for (const [fold, writer] of writers) {
-  const { module } = await runnerImport(fileURLToPath(new URL(writer, import.meta.url)), {
-    root: fileURLToPath(new URL("../../../static", import.meta.url)),
-    configFile: false,
-    logLevel: "error",
-  });
+  const module = await load(writer, import.meta.url);
   for (const [name, vector] of Object.entries(module.vectors())) {
     const file = new URL(`../../vectors/${fold}/${name}.json`, import.meta.url);
     writeFileSync(file, `${JSON.stringify(vector, undefined, 2)}\n`);

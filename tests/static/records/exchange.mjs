@@ -6,17 +6,10 @@
 //   node tests/static/records/exchange.mjs check < lines       prints "<hash>" or "refused <code>" for each line
 //
 // A line is what stands between two line feeds, as bytes: bytes that are not UTF-8 are refused as unreadable.
-import { createRequire } from "node:module";
-import { fileURLToPath, pathToFileURL } from "node:url";
 import process from "node:process";
+import { load } from "../load.mjs";
 
-const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
-const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
-const { module: exchange } = await runnerImport(fileURLToPath(new URL("./exchange.ts", import.meta.url)), {
-  root: fileURLToPath(new URL("../../../static", import.meta.url)),
-  configFile: false,
-  logLevel: "error",
-});
+const exchange = await load("./exchange.ts", import.meta.url);
 
 async function standardInput() {
   const pieces = [];

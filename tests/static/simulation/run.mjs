@@ -7,21 +7,9 @@
 //                                                 that names no faults has all
 import { spawn } from "node:child_process";
 import { Buffer } from "node:buffer";
-import { createRequire } from "node:module";
 import process from "node:process";
 import { createInterface } from "node:readline";
-import { fileURLToPath, pathToFileURL } from "node:url";
-
-const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
-const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
-const load = async (path) => {
-  const { module } = await runnerImport(fileURLToPath(new URL(path, import.meta.url)), {
-    root: fileURLToPath(new URL("../../../static", import.meta.url)),
-    configFile: false,
-    logLevel: "error",
-  });
-  return module;
-};
+import { load } from "../load.mjs";
 
 const wanted = JSON.parse(process.argv[2]);
 const server = spawn(wanted.python, ["-m", "tests.simulation.server", wanted.folder], {
@@ -61,8 +49,8 @@ const child = {
 };
 
 const say = (line) => process.stderr.write(`${line}\n`);
-const { simulate } = await load("./run.ts");
-const { FAULTS, World } = await load("./world.ts");
+const { simulate } = await load("./run.ts", import.meta.url);
+const { FAULTS, World } = await load("./world.ts", import.meta.url);
 const told =
   wanted.plan === undefined
     ? await simulate(wanted, child, say)

@@ -2,19 +2,12 @@
 // A tablet's backlog on the command line. Run in the repository's root, after `npm ci` in static/:
 //
 //   node tests/static/sync/backlog.mjs ADDRESS FOLDER MARKS    sends MARKS marks and a photo for each file of FOLDER
-import { createRequire } from "node:module";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import process from "node:process";
-import { fileURLToPath, pathToFileURL } from "node:url";
+import { load } from "../load.mjs";
 
-const packages = createRequire(new URL("../../../static/package.json", import.meta.url));
-const { runnerImport } = await import(pathToFileURL(packages.resolve("vite")).href);
-const { module } = await runnerImport(fileURLToPath(new URL("./backlog.ts", import.meta.url)), {
-  root: fileURLToPath(new URL("../../../static", import.meta.url)),
-  configFile: false,
-  logLevel: "error",
-});
+const module = await load("./backlog.ts", import.meta.url);
 const [address, folder, marks] = process.argv.slice(2);
 const pictures = readdirSync(folder).map((name) => Uint8Array.from(readFileSync(join(folder, name))));
 process.stdout.write(`${JSON.stringify(await module.sendBacklog(address, pictures, Number(marks)))}\n`);
