@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Locator, expect
 
 from tests.browser import new_tablet
 from tests.hands import Hands
-from tests.journeys.test_machine import SIZES, TABLETS, begin, open_check, type_in
+from tests.journeys.test_machine import SIZES, TABLETS, begin, open_check, to_the_machine, type_in
 from tests.journeys.test_tally import COUNT_TAPS, bodies, taps
 from tests.screens import Screen, height, width
 from tests.served import Served
@@ -30,8 +30,7 @@ def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     found = Hands.at(context, served.address)
     found.enrol()
     found.sign_on("Maren Holt")
-    found.press(re.compile("SK70-0501"))
-    found.press(re.compile("At the machine"))
+    to_the_machine(found)
     yield found
     context.close()
 

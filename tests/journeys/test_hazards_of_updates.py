@@ -33,12 +33,12 @@ WAITS = """async () => {
     return registration.waiting !== null;
 }"""
 CACHE = """async () => {
+    const { active, navigationPreload } = await navigator.serviceWorker.ready;  // it kept all by then
     const found = [];
     for (const name of await caches.keys()) {
         const cache = await caches.open(name);
         for (const asked of await cache.keys()) found.push(asked.url);
     }
-    const { active, navigationPreload } = await navigator.serviceWorker.ready;
     if (navigator.serviceWorker.controller !== active) {  // it takes the page over a moment behind its start
         await new Promise((heard) => {
             navigator.serviceWorker.addEventListener("controllerchange", heard, { once: true });

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Locator, expect
 
 from tests.browser import new_tablet
 from tests.hands import Hands
@@ -34,10 +34,22 @@ def hands(browser: Browser, served: Served) -> Iterator[Hands]:
     found = Hands.at(context, served.address)
     found.enrol()
     found.sign_on("Maren Holt")
-    found.press(re.compile("SK70-0501"))
-    found.press(re.compile("At the machine"))
+    to_the_machine(found)
     yield found
     context.close()
+
+
+def to_the_machine(hands: Hands) -> None:
+    """Before the operations of the batch, with what was recorded of it on the tablet."""
+    hands.press(re.compile("SK70-0501"))
+    hands.press(re.compile("At the machine"))
+    expect(hands.page.get_by_role("heading", name="Which operation?")).to_be_visible()
+    expect(not_here(hands)).to_have_count(0)
+
+
+def not_here(hands: Hands) -> Locator:
+    """The line that says that the batch's records have not come."""
+    return hands.page.get_by_text("has not reached this tablet")
 
 
 def type_in(hands: Hands, number: str) -> None:
@@ -120,6 +132,29 @@ def test_an_operator_at_the_forge_without_contact(hands: Hands) -> None:
     assert values[-2:] == ["13.61", "13.58"]
     hands.find_contact()
     hands.wait_until_confirmed()
+
+
+def test_a_batch_whose_records_have_not_come_asks_for_its_first_offs_and_says_what_it_lacks(
+    browser: Browser, served: Served
+) -> None:
+    context = new_tablet(browser)
+    hands = Hands.at(context, served.address)
+    hands.enrol()
+    hands.sign_on("Maren Holt")
+    hands.press(re.compile("SK70-0501"))
+    hands.lose_contact()
+    hands.press(re.compile("At the machine"))
+    expect(not_here(hands)).to_be_visible()
+    hands.picture("machine_not_here")
+    begin(hands)
+    expect(hands.page.locator(".role")).to_contain_text("First-off")
+    expect(not_here(hands)).to_contain_text("Perhaps done already")
+    expect(hands.page.locator(".exposure")).to_contain_text("not known")
+    hands.picture("machine_first_off_not_here")
+    hands.find_contact()
+    expect(not_here(hands)).to_have_count(0)
+    expect(hands.page.locator(".check-entry")).to_be_visible()
+    context.close()
 
 
 def test_a_number_told_by_mistake_is_taken_back(hands: Hands) -> None:
@@ -236,8 +271,7 @@ def test_a_pedal_does_what_this_tablet_is_set_to(hands: Hands) -> None:
     hands.picture("pedal")
     hands.press("Leave it")
     hands.press("Batches")
-    hands.press(re.compile("SK70-0501"))
-    hands.press(re.compile("At the machine"))
+    to_the_machine(hands)
     begin(hands)
     hands.page.keyboard.press("F9")
     expect(hands.page.locator(".made")).to_contain_text("25")
@@ -303,8 +337,7 @@ def test_after_half_an_hour_without_a_number_the_tool_asks_for_one(browser: Brow
     hands = Hands.at(context, served.address)
     hands.enrol()
     hands.sign_on("Maren Holt")
-    hands.press(re.compile("SK70-0501"))
-    hands.press(re.compile("At the machine"))
+    to_the_machine(hands)
     begin(hands)
     hands.press("25 done")
     expect(hands.page.locator(".made")).to_contain_text("25")
@@ -331,8 +364,7 @@ def test_what_goes_by_the_clock_goes_by_the_servers(browser: Browser, served: Se
     hands = Hands.at(context, served.address)
     hands.enrol()
     hands.sign_on("Maren Holt")
-    hands.press(re.compile("SK70-0501"))
-    hands.press(re.compile("At the machine"))
+    to_the_machine(hands)
     hands.press(re.compile("Tumble"))
     hands.press(re.compile("^Begin this operation"))
     expect(hands.page.locator(".check-entry")).to_be_visible()

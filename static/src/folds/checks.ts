@@ -89,11 +89,14 @@ export interface Checks {
  * definitions  part definitions by the id of their publication: a check is judged by the one it names, and what is
  *              due is said by the one the batch keeps
  * proven       persons by the sign-ons that were proven to be theirs
+ * listed       the definition the list of batches names, for a tablet that does not hold the batch's opening yet:
+ *              without it nothing would be due
  */
 export function foldChecks(
   records: Iterable<ReadRecord>,
   definitions: ReadonlyMap<string, PartDefinition>,
   proven: ReadonlyMap<string, string>,
+  listed = "",
 ): Checks {
   const all = new Map([...records].map((record) => [record.id, record]));
   const { dead } = withdrawn(all, proven);
@@ -108,7 +111,7 @@ export function foldChecks(
   const opened = moments
     .flatMap((moment) => (moment.known.kind === "batch_opened" ? [{ ...moment, record: moment.known }] : []))
     .sort((left, right) => byId(left.id, right.id))[0];
-  const plan: Known = known.get(opened?.record.definition ?? "") ?? new Map();
+  const plan: Known = known.get(opened?.record.definition ?? listed) ?? new Map();
   const sets = setsOf(checks);
   const answered = new Set(
     moments.flatMap((moment) => (moment.known.kind === "reaction_taken" ? [moment.known.body.check] : [])),

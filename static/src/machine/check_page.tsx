@@ -39,6 +39,8 @@ export interface CheckPageProps {
   readonly batchNumber: string;
   readonly operation: number;
   readonly operationName: string;
+  /** False until what was recorded of the batch has reached this tablet. */
+  readonly isHere: boolean;
   readonly plan: Known;
   readonly checks: Checks;
   readonly gauges: GaugeDesk;
@@ -265,7 +267,7 @@ function Head({ batchNumber, operationName, desk, tellUsual, setAside, onBegin }
 
 /** A check that is out before everything else, then the check that is due. */
 function Open(props: Parts) {
-  const { operation, plan, checks, moment, asked, out, desk, tell, setAside } = props;
+  const { operation, isHere, plan, checks, moment, asked, out, desk, tell, setAside } = props;
   const characteristic = out && plan.get(keyOf(out));
   if (out !== undefined && characteristic !== undefined) {
     return (
@@ -291,6 +293,7 @@ function Open(props: Parts) {
     return (
       <>
         <p class="empty">{say(desk.isRunning ? "check.none_due" : "check.not_started")}</p>
+        {!isHere && <p class="problem">{say("check.not_here")}</p>}
         {next !== undefined && <p>{sayNext(next)}</p>}
         <Ways {...props} />
       </>
@@ -303,11 +306,11 @@ function Open(props: Parts) {
       characteristic={asked.characteristic}
       role={asked.due.role}
       left={asked.due.left}
-      exposure={exposureOf(checks, asked.characteristic, moment)}
+      exposure={isHere ? exposureOf(checks, asked.characteristic, moment) : "unknown"}
       before={lastValues(checks, asked.characteristic, SHOWN_VALUES)}
       standingOf={(one) => props.gauges.standingOf(one, asked.characteristic)}
       gauge={inHand(props)}
-      again={undefined}
+      again={isHere ? undefined : say("check.perhaps_done")}
       onSeen={(seen) => tell(taken(props, asked.due, seen))}
     >
       <Ways {...props} />

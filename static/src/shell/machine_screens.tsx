@@ -31,7 +31,11 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
     () => records.filter((one) => one.batch === batch || one.id === batch),
     [records, batch],
   );
-  const checks = useMemo(() => foldChecks(ofBatch, parts, authors), [ofBatch, parts, authors]);
+  const checks = useMemo(
+    () => foldChecks(ofBatch, parts, authors, line.definition),
+    [ofBatch, parts, authors, line.definition],
+  );
+  const isHere = ofBatch.some(({ known }) => known?.kind === "batch_opened");
   const gauges = useMemo(() => gaugeDesk(records, tablet), [records, tablet, authors, tablet.signOn.value]);
   const plan = useMemo(() => characteristicsOf(definition), [definition]);
   if (place.at === "machine") {
@@ -40,6 +44,7 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
       <OperationChoice
         batchNumber={line.number}
         definition={definition}
+        isHere={isHere}
         onChosen={(operation) =>
           go({ at: begun(operation) ? "checks" : "begin", batch, operation: String(operation) })
         }
@@ -61,6 +66,7 @@ export function MachineScreens({ desk, place }: MachineScreensProps) {
       batchNumber={line.number}
       operation={operation}
       operationName={inWords(words)}
+      isHere={isHere}
       plan={plan}
       checks={checks}
       gauges={gauges}

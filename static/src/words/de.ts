@@ -1042,6 +1042,9 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   "check.in_process": "Laufend",
   "check.last_off": "Letztstück",
   "check.start": "Arbeitsgang beginnen",
+  "check.not_here":
+    "Was zu diesem Los schon erfasst ist, hat dieses Tablet noch nicht: Eine Prüfung, die schon gemacht ist, wird noch einmal verlangt. Mit Kontakt kommt es von selbst.",
+  "check.perhaps_done": "Vielleicht schon gemacht: Was vorher erfasst ist, hat dieses Tablet noch nicht.",
   "check.not_started": "Der Arbeitsgang ist nicht begonnen. Mit dem Beginn werden die Erststücke fällig.",
   "check.none_due": "Jetzt ist nichts fällig. Gib zwischendurch an, wie viele Stück gefertigt sind.",
   "check.next_at": "Als Nächstes: {name}, bei {made} Stück",

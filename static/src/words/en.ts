@@ -1011,6 +1011,9 @@ export const en = {
   "check.in_process": "In process",
   "check.last_off": "Last-off",
   "check.start": "Begin this operation",
+  "check.not_here":
+    "What was recorded at this batch before has not reached this tablet: a check that was done already is asked for again. With contact it comes by itself.",
+  "check.perhaps_done": "Perhaps done already: what was recorded before has not reached this tablet.",
   "check.not_started": "Nobody has begun this operation. Once it is begun, its first-offs are due.",
   "check.none_due": "Nothing is due now. Tell how many pieces were made as you go.",
   "check.next_at": "Next: {name}, at {made} pieces",

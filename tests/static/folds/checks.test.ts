@@ -42,6 +42,22 @@ describe("the checks at a machine", () => {
     );
   });
 
+  it.each(Object.entries(files))(
+    "are due before the batch's opening has come, where its list names it: %s",
+    (_, vector) => {
+      const records = vector.records.map(decode);
+      const definitions = new Map(Object.entries(vector.definitions));
+      const proven = new Map(Object.entries(vector.proven));
+      const openings = records.flatMap(({ known }) => (known?.kind === "batch_opened" ? [known] : []));
+      const others = records.filter(({ known }) => known?.kind !== "batch_opened");
+      expect(openings).toHaveLength(1);
+      const [opening] = openings;
+      expect(foldChecks(others, definitions, proven, opening?.definition)).toEqual(
+        foldChecks(records, definitions, proven, "another"),
+      );
+    },
+  );
+
   it("wait for pieces that were counted, and for the clock", () => {
     const due = {
       operation: 40,
