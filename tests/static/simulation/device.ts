@@ -66,6 +66,8 @@ export class Life {
   #namedFiles: readonly string[] | undefined;
   #toDo: Effect[] = [];
   #isDoing = false;
+  /** It has read of the server since it came into reach. */
+  #hasHeard = true;
   readonly #photos: Photos;
 
   private constructor(
@@ -179,6 +181,7 @@ export class Life {
   }
 
   async comeIntoReach(): Promise<void> {
+    this.#hasHeard = false;
     await this.#happened({ event: "online" });
   }
 
@@ -203,12 +206,16 @@ export class Life {
     if (dueNext(this.core, this.times.now) <= this.times.now) await this.#happened({ event: "tick" });
   }
 
+  /** Nothing waits, as the server that stands now says: one that was put back may lack what an earlier one confirmed. */
   get isSettled(): boolean {
     const { sending, former, copies, photos } = this.core;
     const isSent = sending.confirmed === this.own.base.n + this.own.chain.length;
     const areFormer = former.every((one) => !one.isSendable || one.confirmed === one.base.n + one.own.length);
     const pairs = Object.values(copies.pairs);
     return (
+      this.#hasHeard &&
+      !this.core.asksMark &&
+      this.core.underWay === undefined &&
       isSent &&
       areFormer &&
       !this.core.isTurning &&
@@ -263,6 +270,7 @@ export class Life {
       clock: this.#clock,
       readPhoto: (file, offset, length) => this.#photos.read(file, offset, length),
     });
+    if (outcome.event === "pulled") this.#hasHeard = true;
     await this.#happened(outcome);
   }
 
