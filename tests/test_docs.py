@@ -131,6 +131,13 @@ def test_every_word_of_the_list_is_used_in_the_code() -> None:
             assert word.strip().lower() in code, word
 
 
+def test_every_part_of_the_measurement_has_its_row() -> None:
+    from tests.speed.parts import PARTS
+
+    described = page("proof.md").partition("## Speed")[2]
+    assert [name for name in PARTS if f"`{name}`" not in described] == []
+
+
 def test_no_file_has_a_name_that_says_nothing() -> None:
     names = {"models", "views", "utils", "helpers", "index", "common", "misc"}
     sources = [*REPOSITORY.glob("server/**/*.py"), *REPOSITORY.glob("static/src/**/*.ts*")]

@@ -40,18 +40,8 @@ from tests.server.files.attaching import noisy
 LIVES_A_SERVER = 25
 A_TAP_SECONDS = 0.1
 PICTURES, PICTURE_SIDE, TAPS_A_PICTURE = 12, 600, 4
-PATIENCE_SECONDS = 40
 CONFIRMED_SECONDS = 90  # a tablet pauses for up to a minute after many failures
 MOST_WRONG = 5
-# From wherever the app stands to tray 1 of a batch, the nearest first.
-WAYS = (
-    "^(Go on with|Begin) tray 1(60 places|$)",
-    "^First look",
-    "{batch}",
-    "^Go on without PIN",
-    "Ines Brandt",
-    "^Use this browser as a tablet of the demo",
-)
 
 
 @dataclass
@@ -176,7 +166,7 @@ class Loop:
                 how = "at the start"
                 timer = self._kill_later(browser, self.chance.uniform(0.2, 2.5))
             browser.open(f"{self.served.address}/#/en/batches", page.WATCH)
-            _wait(browser, page.IS_UP)
+            page.wait(browser, page.IS_UP)
             if not is_first:
                 self._compare(browser, life)
             keys = self._to_the_keys(browser, life, is_first)
@@ -211,16 +201,7 @@ class Loop:
 
     def _to_the_keys(self, browser: Browser, life: Life, is_first: bool) -> list[list[float]]:
         """Go to the open tray, as a hand goes; returns where the keys lie."""
-        ways = [way.format(batch=life.batch) for way in WAYS]
-        end, pressed = time.monotonic() + PATIENCE_SECONDS, ""
-        while (
-            button := browser.value(f"{page.NEXT_BUTTON}({json.dumps(ways)}, {json.dumps(pressed)})")
-        ) is not None:
-            pressed = button["way"]  # not again, unless nothing came of it
-            if pressed:
-                browser.click(button["x"], button["y"])
-            elif time.monotonic() > end:
-                raise TimeoutError(f"The keys did not come: {browser.value(page.SCREEN)}")
+        page.go_to_the_keys(browser, life.batch)
         if is_first and life.is_away:
             browser.value(page.IS_KEPT)
             self.served.stop(signal.SIGKILL)
@@ -247,13 +228,13 @@ class Loop:
                 os.killpg(browser.process.pid, signal.SIGKILL)
             time.sleep(A_TAP_SECONDS)
             if takes_picture:
-                _wait(browser, page.CAN_PICTURE)
+                page.wait(browser, page.CAN_PICTURE)
                 # The file is handed to the chooser's field: a kill finds it being read, scaled, written or sent.
                 told = browser.ask("Runtime.evaluate", expression="document.querySelector('.picture-file')")
                 chosen = [str(self.chance.choice(self.pictures))]
                 browser.tell("DOM.setFileInputFiles", files=chosen, objectId=told["result"]["objectId"])
                 if self.chance.random() < 0.8:  # else the hand goes on before it has seen that it is kept
-                    _wait(browser, page.HAS_PICTURE)
+                    page.wait(browser, page.HAS_PICTURE)
 
     def _compare(self, browser: Browser, life: Life) -> set[str]:
         """What the new process finds, beside all that was ever shown as stored; returns the journal's lines."""
@@ -280,9 +261,9 @@ class Loop:
         browser = Browser.start(self.program, life.profile, life.hear)
         try:
             browser.open(f"{self.served.address}/#/en/batches", page.WATCH)
-            _wait(browser, page.IS_UP)
+            page.wait(browser, page.IS_UP)
             self._compare(browser, life)
-            _wait(browser, page.NOTHING_WAITS, CONFIRMED_SECONDS)
+            page.wait(browser, page.NOTHING_WAITS, CONFIRMED_SECONDS)
             lines = self._compare(browser, life)
             at_server, _ = self._at_server(list(lines))
             if at_server != lines:
@@ -327,14 +308,6 @@ def _whole_lines(journal: str) -> list[str]:
 def _picture(line: str) -> str | None:
     record = json.loads(line)
     return str(record["body"]["file"]) if record["kind"] == "photo_attached" else None
-
-
-def _wait(browser: Browser, condition: str, seconds: float = PATIENCE_SECONDS) -> None:
-    end = time.monotonic() + seconds
-    while not browser.value(condition):
-        if time.monotonic() > end:
-            raise TimeoutError(f"{condition} did not come: {browser.value(page.SCREEN)}")
-        time.sleep(0.1)
 
 
 def kill_again_and_again(

@@ -1,7 +1,23 @@
 # SPDX-License-Identifier: Apache-2.0
-"""What the loops run inside the page: an ear for what it shows, eyes for buttons, its files as they lie."""
+"""What the loops run inside the page: an ear for what it shows, eyes for buttons, its files, a way to the keys."""
 
 from __future__ import annotations
+
+import json
+import time
+
+from tests.kills.devtools import Browser
+
+PATIENCE_SECONDS = 40
+# From wherever the app stands to tray 1 of a batch, the nearest first.
+WAYS = (
+    "^(Go on with|Begin) tray 1(60 places|$)",
+    "^First look",
+    "{batch}",
+    "^Go on without PIN",
+    "Ines Brandt",
+    "^Use this browser as a tablet of the demo",
+)
 
 # What the store took is noted as it answers the page; it is told once the screen says that it is stored.
 WATCH = """(() => {
@@ -62,7 +78,7 @@ HAS_PICTURE = "document.querySelector('.picture-key img') !== null"
 SCREEN = "document.body?.innerText.slice(0, 600)"
 IS_UP = "document.querySelector('main button') !== null"
 IS_KEPT = "navigator.serviceWorker.ready.then(() => true)"
-NOTHING_WAITS = "document.body.innerText.includes('nothing waits')"
+NOTHING_WAITS = "document.body?.innerText.includes('nothing waits')"
 
 # The files as they lie in the profile: the journal's text, and every picture whose bytes are those of its name.
 FILES = """(async () => {
@@ -91,3 +107,24 @@ FILES = """(async () => {
     }
     return { journal: new TextDecoder().decode(await read('journal-a')), pictures };
 })()"""
+
+
+def go_to_the_keys(browser: Browser, batch: str) -> None:
+    """Go to the open tray, as a hand goes; raises TimeoutError where it is not reached."""
+    ways = [way.format(batch=batch) for way in WAYS]
+    end, pressed = time.monotonic() + PATIENCE_SECONDS, ""
+    while (button := browser.value(f"{NEXT_BUTTON}({json.dumps(ways)}, {json.dumps(pressed)})")) is not None:
+        pressed = button["way"]  # not again, unless nothing came of it
+        if pressed:
+            browser.click(button["x"], button["y"])
+        elif time.monotonic() > end:
+            raise TimeoutError(f"The keys did not come: {browser.value(SCREEN)}")
+
+
+def wait(browser: Browser, condition: str, seconds: float = PATIENCE_SECONDS) -> None:
+    """Wait until an expression is true in the page; raises TimeoutError."""
+    end = time.monotonic() + seconds
+    while not browser.value(condition):
+        if time.monotonic() > end:
+            raise TimeoutError(f"{condition} did not come: {browser.value(SCREEN)}")
+        time.sleep(0.1)

@@ -19,6 +19,7 @@ import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { MemoryFile } from "../journal/memory_file.js";
 
 const LONGEST_WAIT_MS = 500;
+const A_TRAY = 60;
 
 /** What the run saw of itself. */
 export interface Told {
@@ -29,6 +30,8 @@ export interface Told {
   readonly fewestConfirmed: number;
   readonly parts: number;
   readonly failures: number;
+  /** From the start, with all of it in hand, until the server has it. */
+  readonly milliseconds: number;
 }
 
 /** Fetch as a browser of one server does: its address before each path, and its cookies. */
@@ -67,11 +70,16 @@ async function enrolled(): Promise<Identity> {
   return { keys, device, letters, site };
 }
 
-/** What was marked in the week, and the photos of some of it. */
+/**
+ * What was marked in the week, and the photos of some of it.
+ *
+ * aBatch   a batch is opened for so many marks, with a tray for each of them that is full; 0: all in the works' own
+ */
 function weekOf(
   identity: Identity,
-  { batch, definition }: BatchesAnswer["batches"][number],
+  line: BatchesAnswer["batches"][number],
   marks: number,
+  aBatch: number,
   photos: readonly { readonly file: string; readonly size: number }[],
 ): OwnRecords {
   const records: ReadRecord[] = [];
@@ -91,9 +99,20 @@ function weekOf(
   };
   add({ kind: "chain_opened", v: 1, body: { why: "first" } });
   add({ kind: "signed_on", v: 1, body: { person: `${"a".repeat(26)}:1` } });
-  const about = { v: 1, batch, definition } as const;
-  const tray = add({ ...about, kind: "tray_opened", body: { look: "first", number: 1, places: 60 } });
+  const { definition } = line;
+  let batch = line.batch;
+  const openTray = (number: number): string => {
+    const body = { look: "first", number, places: A_TRAY };
+    return add({ v: 1, batch, definition, kind: "tray_opened", body });
+  };
+  let tray = aBatch === 0 ? openTray(1) : "";
   for (let mark = 0; mark < marks; mark += 1) {
+    if (aBatch > 0 && mark % aBatch === 0) {
+      const body = { number: `WEEK-${String(mark)}`, pieces: aBatch };
+      batch = add({ kind: "batch_opened", v: 1, definition, body });
+    }
+    if (aBatch > 0 && (mark % aBatch) % A_TRAY === 0) tray = openTray(1 + (mark % aBatch) / A_TRAY);
+    const about = { v: 1, batch, definition } as const;
     const piece = add({
       ...about,
       kind: "defect_tallied",
@@ -112,6 +131,7 @@ export async function sendBacklog(
   address: string,
   pictures: readonly Uint8Array<ArrayBuffer>[],
   marks: number,
+  aBatch: number,
 ): Promise<Told> {
   fetchFrom(address);
   const identity = await enrolled();
@@ -123,7 +143,7 @@ export async function sendBacklog(
     const kept = await store.keep(picture);
     if ("why" in kept) throw new Error(kept.why);
   }
-  const own = weekOf(identity, line, marks, store.all);
+  const own = weekOf(identity, line, marks, aBatch, store.all);
   const asker: Asker = {
     identity,
     chain: own.name,
@@ -141,6 +161,7 @@ export async function sendBacklog(
 }
 
 async function run(asker: Asker, own: OwnRecords, store: PhotoFile): Promise<Told> {
+  const began = performance.now();
   let state = beginning(NOTHING);
   let [parts, failures, fewestConfirmed] = [0, 0, Infinity];
   const say = (outcome: Outcome): void => {
@@ -185,5 +206,14 @@ async function run(asker: Asker, own: OwnRecords, store: PhotoFile): Promise<Tol
     say({ event: "tick" });
   }
   const { length: photos } = store.all;
-  return { chain: own.name, records: own.chain.length, photos, fewestConfirmed, parts, failures };
+  const milliseconds = performance.now() - began;
+  return {
+    chain: own.name,
+    records: own.chain.length,
+    photos,
+    fewestConfirmed,
+    parts,
+    failures,
+    milliseconds,
+  };
 }
