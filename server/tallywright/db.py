@@ -12,6 +12,7 @@ import errno
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from functools import cache
 from typing import Any
 
 from alembic import command
@@ -186,16 +187,49 @@ def insert_rows(connection: Connection, table: Table, rows: Sequence[tuple[objec
     They go to the driver as they are: building named parameters costs more than the insert itself.
     """
     if rows:
-        mark = "?" if connection.dialect.name == "sqlite" else "%s"
-        names = ", ".join(column.name for column in table.columns)
-        marks = ", ".join([mark] * len(table.columns))
-        connection.exec_driver_sql(f"INSERT INTO {table.name} ({names}) VALUES ({marks})", list(rows))  # noqa: S608
+        connection.exec_driver_sql(_inserts(table, _mark(connection)), list(rows))
 
 
-def delete_rows(connection: Connection, column: Column[str], value: str) -> None:
-    """Delete the rows with a value in a column; as with `insert_rows`, the driver gets it as it is."""
-    mark = "?" if connection.dialect.name == "sqlite" else "%s"
-    connection.exec_driver_sql(f"DELETE FROM {column.table.name} WHERE {column.name} = {mark}", (value,))  # noqa: S608
+def replace_rows(
+    connection: Connection, column: Column[str], value: str, rows: Sequence[tuple[object, ...]]
+) -> None:
+    """Let these be the rows with a value in a column, as tuples in the order of the table's columns.
+
+    What stands already is not written again: each push folds a whole batch, and few of its rows change by it.
+    """
+    table, mark = column.table, _mark(connection)
+    stand = set(map(tuple, connection.exec_driver_sql(_selects(column, mark), (value,))))
+    gone = stand.difference(rows)
+    if gone:
+        places = [place for place, one in enumerate(table.columns) if one.primary_key]
+        keys = [tuple(row[place] for place in places) for row in gone]
+        connection.exec_driver_sql(_deletes(table, mark), keys)
+    insert_rows(connection, table, [row for row in rows if row not in stand])
+
+
+def _mark(connection: Connection) -> str:
+    return "?" if connection.dialect.name == "sqlite" else "%s"
+
+
+@cache
+def _inserts(table: Table, mark: str) -> str:
+    marks = ", ".join([mark] * len(table.columns))
+    return f"INSERT INTO {table.name} ({_names(table)}) VALUES ({marks})"  # noqa: S608 - names of our own tables
+
+
+@cache
+def _selects(column: Column[str], mark: str) -> str:
+    return f"SELECT {_names(column.table)} FROM {column.table.name} WHERE {column.name} = {mark}"  # noqa: S608
+
+
+@cache
+def _deletes(table: Table, mark: str) -> str:
+    keys = " AND ".join(f"{column.name} = {mark}" for column in table.columns if column.primary_key)
+    return f"DELETE FROM {table.name} WHERE {keys}"  # noqa: S608
+
+
+def _names(table: Table) -> str:
+    return ", ".join(column.name for column in table.columns)
 
 
 def why_not_now(problem: BaseException) -> NotReady | NotWritable | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import product
 
-from sqlalchemy import Connection, and_, func, select
+from sqlalchemy import Connection, and_, bindparam, func, select
 
 from tallywright.errors import NotReady
 from tallywright.log.own_chain import SERVER_LETTERS
@@ -16,20 +16,21 @@ from tallywright.projections.tables import devices
 
 # Without I and O, which read as digits on metal; cavities have single letters, so a tag has two.
 TAG_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+# Asked at every push: built once.
+_NAMED = devices.c.device.in_(bindparam("names", expanding=True))
+_KEYS = select(devices.c.device, devices.c.public_key).where(_NAMED)
+_REVOKED = select(devices.c.device).where(_NAMED & devices.c.revoked)
 
 
 def public_keys(connection: Connection, ids: Iterable[str]) -> dict[str, str]:
     """Return the public keys of those devices that are enrolled."""
-    rows = connection.execute(
-        select(devices.c.device, devices.c.public_key).where(devices.c.device.in_(sorted(set(ids))))
-    )
+    rows = connection.execute(_KEYS, {"names": sorted(set(ids))})
     return {row.device: row.public_key for row in rows}
 
 
 def revoked(connection: Connection, ids: Iterable[str]) -> set[str]:
     """Return those of the devices that were revoked."""
-    those = devices.c.device.in_(sorted(set(ids))) & devices.c.revoked
-    return set(connection.scalars(select(devices.c.device).where(those)))
+    return set(connection.scalars(_REVOKED, {"names": sorted(set(ids))}))
 
 
 def every_device(connection: Connection) -> list[tuple[str, str, str, bool]]:

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import TypeVar
 
 import msgspec
@@ -30,7 +31,9 @@ from tallywright.records.kinds import DefinitionPublishedV1, WorksOpenedV1
 
 ENVELOPE_ROOM = 1024  # bytes of a record that its body leaves to the envelope
 Content = TypeVar("Content", MaterialDefinition, GaugeDefinition, ShiftDefinition)
-_read_part = msgspec.json.Decoder(PartDefinition).decode
+_read_part = lru_cache(maxsize=64)(
+    msgspec.json.Decoder(PartDefinition).decode
+)  # each fold of a batch reads its own
 
 
 def parts(connection: Connection, ids: Iterable[str]) -> dict[str, PartDefinition]:

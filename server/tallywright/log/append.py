@@ -18,12 +18,13 @@ from tallywright.errors import NotStorable, RefusedRecord, StoreFull
 from tallywright.log.tables import records, set_aside
 from tallywright.records.decode import Record
 
+_NEWEST = select(func.max(records.c.number))  # asked at every request: built once
 SET_ASIDE_BOUND = 256 * 1024 * 1024  # bytes of lines nobody vouches for; more is not taken from strangers
 
 
 def newest_number(connection: Connection) -> int:
     """Return the number of the newest record, 0 for an empty log."""
-    return connection.scalar(select(func.max(records.c.number))) or 0
+    return connection.scalar(_NEWEST) or 0
 
 
 def append(connection: Connection, added: Sequence[Record], received_at: int) -> dict[str, NotStorable]:

@@ -6,10 +6,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, and_, delete, insert, select, true
+from sqlalchemy import Connection, and_, bindparam, select, true
 
+from tallywright.db import replace_rows
 from tallywright.log.tables import chains, records, set_aside
 from tallywright.records.decode import sha256
+
+# Asked at every push: built once.
+_HEADS = select(chains).where(chains.c.chain.in_(bindparam("names", expanding=True)))
+_HELD = [
+    select(table.c.n, table.c.line).where(
+        and_(table.c.chain == bindparam("chain"), table.c.n.between(bindparam("first"), bindparam("last")), more)
+    )
+    for table, more in ((records, true()), (set_aside, set_aside.c.held))
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +44,7 @@ class Head:
 
 def read_heads(connection: Connection, names: Iterable[str]) -> dict[str, Head]:
     """Return the heads of those chains that are known."""
-    rows = connection.execute(select(chains).where(chains.c.chain.in_(sorted(set(names)))))
+    rows = connection.execute(_HEADS, {"names": sorted(set(names))})
     return {row.chain: Head(**row._asdict()) for row in rows}
 
 
@@ -45,22 +55,15 @@ def all_heads(connection: Connection) -> list[Head]:
 
 def write_head(connection: Connection, head: Head) -> None:
     """Keep a chain's new head in place of the old one."""
-    connection.execute(delete(chains).where(chains.c.chain == head.chain))
-    connection.execute(
-        insert(chains).values({name: getattr(head, name) for name in chains.columns.keys()})  # noqa: SIM118
-    )
+    row = tuple(getattr(head, name) for name in chains.columns.keys())  # noqa: SIM118
+    replace_rows(connection, chains.c.chain, head.chain, [row])
 
 
 def held_lines(connection: Connection, chain: str, first: int, last: int) -> dict[int, bytes]:
     """Return the bytes held at each number of a stretch: stored, or set aside and vouched for."""
     held: dict[int, bytes] = {}
-    for table, more in ((records, true()), (set_aside, set_aside.c.held)):
-        rows = connection.execute(
-            select(table.c.n, table.c.line).where(
-                and_(table.c.chain == chain, table.c.n >= first, table.c.n <= last, more)
-            )
-        )
-        for row in rows:
+    for question in _HELD:
+        for row in connection.execute(question, {"chain": chain, "first": first, "last": last}):
             held[row.n] = row.line
     return held
 

@@ -3,11 +3,13 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 
 from tallywright.log.append import newest_number
 from tallywright.log.tables import chains, files, records
 from tallywright.records.decode import sha256
+
+_BYTES = select(files.c.bytes).where(files.c.hash == bindparam("name"))  # asked at every push: built once
 
 
 def put_file(connection: Connection, content: bytes) -> str:
@@ -23,7 +25,7 @@ def put_file(connection: Connection, content: bytes) -> str:
 
 def read_file(connection: Connection, name: str) -> bytes | None:
     """Return the bytes of a file, or None where they are missing or are not the bytes of that name any more."""
-    content: bytes | None = connection.scalar(select(files.c.bytes).where(files.c.hash == name))
+    content: bytes | None = connection.scalar(_BYTES, {"name": name})
     # A record vouches for these bytes by their hash alone, so what was changed in the database is no file.
     return content if content is not None and sha256(content) == name else None
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, and_, func, or_, select
+from sqlalchemy import Connection, and_, bindparam, func, or_, select
 
 from tallywright.log.tables import chains, records
 from tallywright.records.admitted import unfold
@@ -14,6 +14,9 @@ from tallywright.records.decode import Record, read
 from tallywright.records.kinds import RestoredV1, chain_of, number_of
 
 WORKS_WIDE = ""
+# Asked at every push: built once.
+_OF_SUBJECT = select(records.c.line).where(records.c.subject == bindparam("subject"))
+_AT = select(records.c.line).where(and_(records.c.chain == bindparam("chain"), records.c.n == bindparam("n")))
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +59,7 @@ def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Recor
     fresh  records by their bytes that were decoded a moment ago, and need not be decoded again
     """
     known = fresh or {}
-    lines = connection.scalars(select(records.c.line).where(records.c.subject == subject))
+    lines = connection.scalars(_OF_SUBJECT, {"subject": subject})
     return [unfold(known.get(line) or read(line)) for line in lines]
 
 
@@ -78,11 +81,7 @@ def as_written(records: Iterable[Record]) -> Callable[[Record], tuple[int, int]]
 
 def by_id(connection: Connection, record_id: str) -> Record | None:
     """Return one record, or None if the log does not hold it."""
-    line = connection.scalar(
-        select(records.c.line).where(
-            and_(records.c.chain == chain_of(record_id), records.c.n == number_of(record_id))
-        )
-    )
+    line = connection.scalar(_AT, {"chain": chain_of(record_id), "n": number_of(record_id)})
     return None if line is None else unfold(read(line))
 
 

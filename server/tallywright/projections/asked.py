@@ -5,15 +5,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, bindparam, select
 
-from tallywright.db import delete_rows, insert_rows
+from tallywright.db import replace_rows
 from tallywright.folds.gathered import found_at
 from tallywright.folds.requests import Request
 from tallywright.projections.tables import admissions, requests, sign_ons
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record, read, sha256
 from tallywright.records.kinds import SetAsideAdmittedV1
+
+# Asked at every fold: built once.
+_PROVEN = select(sign_ons.c.sign_on, sign_ons.c.person).where(
+    sign_ons.c.sign_on.in_(bindparam("names", expanding=True)) & sign_ons.c.proven
+)
 
 
 def admission_rows(connection: Connection, subject: str, records: list[Record]) -> None:
@@ -24,23 +29,20 @@ def admission_rows(connection: Connection, subject: str, records: list[Record]) 
             said = read(record.line).body
             assert isinstance(said, SetAsideAdmittedV1)  # noqa: S101 - nothing else bears another id than its own
             rows.append((record.id, subject, sha256(said.line.encode())))
-    delete_rows(connection, admissions.c.subject, subject)
-    insert_rows(connection, admissions, rows)
+    replace_rows(connection, admissions.c.subject, subject, rows)
 
 
 def request_rows(connection: Connection, batch: str, known: Mapping[str, Record], found: Iterable[Request]) -> None:
     """Replace the rows of the requests about a batch, or about the works where `batch` is ''."""
-    delete_rows(connection, requests.c.batch, batch)
     asked = []
     for one in found:
         sign_on, when = known[one.id].envelope.sign_on, found_at(known[one.id])[0]
         texts = (canonical(one.reasons).decode(), canonical(one.seconded_by).decode())
         asked.append((one.id, batch, one.kind, one.state, str(sign_on), *texts, when))
-    insert_rows(connection, requests, asked)
+    replace_rows(connection, requests.c.batch, batch, asked)
 
 
 def proven_among(connection: Connection, names: set[str]) -> dict[str, str]:
     """Return the persons of those of the named sign-ons that were proven to be theirs."""
-    those = sign_ons.c.sign_on.in_(sorted(names)) & sign_ons.c.proven
-    rows = connection.execute(select(sign_ons.c.sign_on, sign_ons.c.person).where(those))
+    rows = connection.execute(_PROVEN, {"names": sorted(names)})
     return {row.sign_on: row.person for row in rows}

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from msgspec import UNSET
 from msgspec.structs import astuple
-from sqlalchemy import Connection, insert
+from sqlalchemy import Connection
 
-from tallywright.db import delete_rows, insert_rows
+from tallywright.db import replace_rows
 from tallywright.definitions.published import parts
 from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
@@ -28,8 +28,6 @@ from tallywright.projections.tables import (
     authors,
     batch_pages,
     batches,
-    check_gaps,
-    checks,
     finds,
     gauge_values,
     holds,
@@ -40,7 +38,6 @@ from tallywright.projections.tables import (
     made,
     origins,
     queries,
-    reactions,
     trays,
 )
 from tallywright.projections.tray_rows import tray_rows
@@ -50,26 +47,6 @@ from tallywright.records.decode import Record
 from tallywright.records.definition import PartDefinition
 
 CROSSED = ("broken", "over")
-TABLES = (
-    attachments,
-    authors,
-    finds,
-    gauge_values,
-    holds,
-    issues,
-    batches,
-    batch_pages,
-    check_gaps,
-    checks,
-    looks,
-    ledgers,
-    limit_lines,
-    made,
-    origins,
-    queries,
-    reactions,
-    trays,
-)
 OPEN_VERDICTS = ("rework", "query", "locked")
 
 
@@ -81,26 +58,26 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
     state = fold_bench(gathered, definitions, receipts_of(connection, gathered), gauges_of(connection, gathered))
-    for table in TABLES:
-        delete_rows(connection, table.c.batch, batch)
-    insert_rows(connection, authors, [(batch, look, sign_on) for look, sign_on in sorted(used)])
+    replace_rows(connection, authors.c.batch, batch, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     of_finds = find_rows(batch, gathered, definitions, state)
-    insert_rows(connection, finds, of_finds)
-    insert_rows(connection, trays, tray_rows(batch, gathered, state))
+    replace_rows(connection, finds.c.batch, batch, of_finds)
+    replace_rows(connection, trays.c.batch, batch, tray_rows(batch, gathered, state))
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
-    insert_rows(connection, holds, rows)
-    insert_rows(connection, attachments, attachment_rows(batch, gathered))
-    insert_rows(connection, issues, issue_rows(batch, gathered))
-    insert_rows(connection, gauge_values, gauge_value_rows(batch, gathered, definitions))
+    replace_rows(connection, holds.c.batch, batch, rows)
+    replace_rows(connection, attachments.c.batch, batch, attachment_rows(batch, gathered))
+    replace_rows(connection, issues.c.batch, batch, issue_rows(batch, gathered))
+    replace_rows(connection, gauge_values.c.batch, batch, gauge_value_rows(batch, gathered, definitions))
     request_rows(connection, batch, gathered.known, state.holds.requests)
     _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)
-    insert_rows(connection, made, [(batch, *astuple(one)) for one in route.made])
+    replace_rows(connection, made.c.batch, batch, [(batch, *astuple(one)) for one in route.made])
     born = fold_origins(gathered, route, [(row.born_at, row.cavity) for row in of_finds])
-    insert_rows(connection, origins, [(batch, *astuple(one)) for one in born])
+    replace_rows(connection, origins.c.batch, batch, [(batch, *astuple(one)) for one in born])
     ledger = fold_whole_ledger(gathered, state, route)
     left_open = sum(not line.accepted_by for line in ledger.lines) + len(ledger.points)
-    insert_rows(connection, ledgers, [(batch, ledger.closes, left_open, canonical(ledger).decode())])
+    replace_rows(
+        connection, ledgers.c.batch, batch, [(batch, ledger.closes, left_open, canonical(ledger).decode())]
+    )
     check_rows(connection, batch, gathered, definitions)
     _pages(connection, batch, gathered, state)
     _limit_lines(connection, batch, gathered, state)
@@ -113,21 +90,15 @@ def _batch_line(
     definitions: dict[str, PartDefinition],
     state: BenchState,
 ) -> None:
+    rows = []
     opened = gathered.known.get(batch)
-    if opened is None or not isinstance(opened.body, BatchOpenedV1) or batch in gathered.dead:
-        return
-    part = definitions.get(str(opened.envelope.definition))
-    connection.execute(
-        insert(batches).values(
-            batch=batch,
-            number=opened.body.number,
-            part="" if part is None else f"{part.part} {part.revision}",
-            definition=str(opened.envelope.definition),
-            pieces=opened.body.pieces,
-            opened_at=found_at(opened)[0],
-            not_understood=len(state.tally.not_understood),
-        )
-    )
+    if opened is not None and isinstance(opened.body, BatchOpenedV1) and batch not in gathered.dead:
+        definition = str(opened.envelope.definition)
+        part = definitions.get(definition)
+        name = "" if part is None else f"{part.part} {part.revision}"
+        said = (opened.body.number, name, definition, opened.body.pieces, found_at(opened)[0])
+        rows.append((batch, *said, len(state.tally.not_understood)))
+    replace_rows(connection, batches.c.batch, batch, rows)
 
 
 def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchState) -> None:
@@ -145,12 +116,14 @@ def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchS
         not_understood=state.tally.not_understood,
     )
     released_by, late = ("", 0) if release is None else (release.request, len(release.late))
-    insert_rows(connection, batch_pages, [(batch, released_by, late, canonical(page).decode())])
+    replace_rows(connection, batch_pages.c.batch, batch, [(batch, released_by, late, canonical(page).decode())])
     counts = {count.look: count for count in state.ledger.looks}
     rows = [_look_row(batch, place, look, counts.get(look.look)) for place, look in enumerate(state.looks)]
-    insert_rows(connection, looks, rows)
+    replace_rows(connection, looks.c.batch, batch, rows)
     asking = [one for one in state.verdicts if one.verdict == "query"]
-    insert_rows(connection, queries, [(batch, one.look, one.piece, one.open_queries[0]) for one in asking])
+    replace_rows(
+        connection, queries.c.batch, batch, [(batch, one.look, one.piece, one.open_queries[0]) for one in asking]
+    )
 
 
 def _same_eyes(gathered: Gathered, state: BenchState) -> tuple[Difference, ...]:
@@ -196,4 +169,4 @@ def _limit_lines(connection: Connection, batch: str, gathered: Gathered, state: 
                 is_unsaid,
             )
         )
-    insert_rows(connection, limit_lines, rows)
+    replace_rows(connection, limit_lines.c.batch, batch, rows)

@@ -9,7 +9,7 @@ from msgspec import UNSET
 from msgspec.structs import astuple
 from sqlalchemy import Connection
 
-from tallywright.db import insert_rows
+from tallywright.db import replace_rows
 from tallywright.folds.check_gaps import fold_check_gaps
 from tallywright.folds.checks import fold_checks
 from tallywright.folds.gathered import Gathered, found_at
@@ -21,7 +21,7 @@ from tallywright.records.definition import PartDefinition
 def check_rows(
     connection: Connection, batch: str, gathered: Gathered, definitions: Mapping[str, PartDefinition]
 ) -> None:
-    """Insert the rows of a batch; those it had are gone already."""
+    """Replace the rows of a batch."""
     cavities = {record.id: body.cavity for record, body in gathered.of(CheckTakenV1) if body.cavity is not UNSET}
     taken = fold_checks(gathered, definitions).checks if gathered.of(CheckTakenV1) else ()
     rows = [
@@ -42,16 +42,16 @@ def check_rows(
         )
         for one in taken
     ]
-    insert_rows(connection, checks, rows)
+    replace_rows(connection, checks.c.batch, batch, rows)
     roots = {one.id: one.root for one in taken}
     done = [
         (record.id, batch, roots[body.check], body.done, body.pieces_back, found_at(record)[0])
         for record, body in gathered.of(ReactionTakenV1)
         if body.check in roots
     ]
-    insert_rows(connection, reactions, done)
+    replace_rows(connection, reactions.c.batch, batch, done)
     gaps = []
     for gap in fold_check_gaps(gathered, definitions):
         operation, characteristic, role, kind, record, *rest = astuple(gap)
         gaps.append((record, operation, characteristic, role, kind, batch, *rest))
-    insert_rows(connection, check_gaps, gaps)
+    replace_rows(connection, check_gaps.c.batch, batch, gaps)

@@ -7,7 +7,7 @@ import msgspec
 from msgspec import UNSET
 from sqlalchemy import Connection
 
-from tallywright.db import delete_rows, insert_rows
+from tallywright.db import replace_rows
 from tallywright.definitions.published import materials
 from tallywright.folds.gathered import Gathered, found_at
 from tallywright.folds.receipts import NO_RECEIPTS, Receipt, Receipts, fold_receipt
@@ -40,15 +40,13 @@ def is_bar_ends(records: list[Record]) -> bool:
 def receipt_rows(connection: Connection, receipt: str, records: list[Record]) -> None:
     """Replace the rows of a receipt by the fold of all its records."""
     admission_rows(connection, receipt, records)
-    delete_rows(connection, receipts.c.receipt, receipt)
-    delete_rows(connection, attachments.c.batch, receipt)
     gathered = Gathered(records, _proven(connection, records))
     files = [
         (record.id, receipt, "", "", "", body.file, body.size, found_at(record)[0], record.id in gathered.dead)
         for record in gathered.known.values()
         if isinstance(body := record.body, CertificateAttachedV1)
     ]
-    insert_rows(connection, attachments, files)
+    replace_rows(connection, attachments.c.batch, receipt, files)
     rows: list[tuple[object, ...]] = []
     for record, body in gathered.of(MaterialReceivedV1):
         state = fold_receipt(gathered, materials(connection, _definitions(records)))
@@ -58,7 +56,7 @@ def receipt_rows(connection: Connection, receipt: str, records: list[Record]) ->
         difference = 0 if lot.stated is UNSET else lot.counted - lot.stated
         lots = ("components", lot.component, lot.lot, lot.counted, difference, "")
         rows.append((record.id, *lots, found_at(record)[0], ""))
-    insert_rows(connection, receipts, rows)
+    replace_rows(connection, receipts.c.receipt, receipt, rows)
 
 
 def receipt_page(text: str) -> Receipt:
@@ -89,7 +87,6 @@ def issue_rows(batch: str, gathered: Gathered) -> list[tuple[object, ...]]:
 def bar_end_rows(connection: Connection, subject: str, records: list[Record]) -> None:
     """Replace the row of bar ends in their container."""
     admission_rows(connection, subject, records)
-    delete_rows(connection, bar_ends.c.record, subject)
     rows = [
         (
             record.id,
@@ -100,7 +97,7 @@ def bar_end_rows(connection: Connection, subject: str, records: list[Record]) ->
         )
         for record, body in Gathered(records, _proven(connection, records)).of(BarEndsCollectedV1)
     ]
-    insert_rows(connection, bar_ends, rows)
+    replace_rows(connection, bar_ends.c.record, subject, rows)
 
 
 def _proven(connection: Connection, records: list[Record]) -> dict[str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from sqlalchemy import Connection
 
-from tallywright.db import delete_rows, insert_rows
+from tallywright.db import replace_rows
 from tallywright.folds.gathered import Gathered, found_at
 from tallywright.projections.asked import admission_rows
 from tallywright.projections.tables import loads
@@ -21,9 +21,8 @@ def is_load(records: list[Record]) -> bool:
 def load_rows(connection: Connection, load: str, records: list[Record]) -> None:
     """Replace the row of a load or a lot by the fold of all its records."""
     admission_rows(connection, load, records)
-    delete_rows(connection, loads.c.load, load)
     gathered = Gathered(records, {})
     opened = [("load", record, body.operation, body.number) for record, body in gathered.of(LoadOpenedV1)]
     opened += [("lot", record, body.operation, body.number) for record, body in gathered.of(LotOpenedV1)]
     rows = [(record.id, what, *names, found_at(record)[0]) for what, record, *names in opened]
-    insert_rows(connection, loads, rows)
+    replace_rows(connection, loads.c.load, load, rows)

@@ -7,9 +7,9 @@ import logging
 from collections.abc import Callable, Iterable, Mapping
 
 from msgspec import UNSET
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 
-from tallywright.db import delete_rows, insert_rows, why_not_now
+from tallywright.db import insert_rows, replace_rows, why_not_now
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
@@ -25,6 +25,11 @@ from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
 _log = logging.getLogger(__name__)
 MOST_NAMES = 500  # in one question to the database
+# Asked at every push: built once.
+_MADE_OF = select(issues.c.batch).where(issues.c.receipt.in_(bindparam("names", expanding=True)))
+_MEASURED_WITH = (
+    select(gauge_values.c.batch).distinct().where(gauge_values.c.gauge.in_(bindparam("names", expanding=True)))
+)
 
 
 def refold(
@@ -44,7 +49,7 @@ def refold(
     for subject in sorted(
         touched | _made_of(connection, touched) | _measured_with(connection, touched), key=_before_what_reads_it
     ):
-        delete_rows(connection, stale.c.subject, subject)
+        replace_rows(connection, stale.c.subject, subject, [])
         try:
             with connection.begin_nested():
                 if subject == WORKS_WIDE:
@@ -78,8 +83,7 @@ def _made_of(connection: Connection, receipts: set[str]) -> set[str]:
     names = sorted(receipts)
     found: set[str] = set()
     for start in range(0, len(names), MOST_NAMES):
-        of_these = issues.c.receipt.in_(names[start : start + MOST_NAMES])
-        found |= set(connection.scalars(select(issues.c.batch).where(of_these)))
+        found |= set(connection.scalars(_MADE_OF, {"names": names[start : start + MOST_NAMES]}))
     return found
 
 
@@ -88,8 +92,7 @@ def _measured_with(connection: Connection, gauges: set[str]) -> set[str]:
     names = sorted(name for name in gauges if name.startswith(GAUGES))
     found: set[str] = set()
     for start in range(0, len(names), MOST_NAMES):
-        of_these = gauge_values.c.gauge.in_(names[start : start + MOST_NAMES])
-        found |= set(connection.scalars(select(gauge_values.c.batch).distinct().where(of_these)))
+        found |= set(connection.scalars(_MEASURED_WITH, {"names": names[start : start + MOST_NAMES]}))
     return found
 
 
@@ -99,7 +102,6 @@ def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:
 
 
 def _chain(connection: Connection, chain: str) -> None:
-    delete_rows(connection, sign_ons.c.chain, chain)
     records = of_subject(connection, f"@{chain}")
     admission_rows(connection, f"@{chain}", records)
     # Proven once is proven.
@@ -111,7 +113,7 @@ def _chain(connection: Connection, chain: str) -> None:
         for record in records
         if isinstance(record.body, SignedOnV1)
     ]
-    insert_rows(connection, sign_ons, rows)
+    replace_rows(connection, sign_ons.c.chain, chain, rows)
 
 
 def _works(connection: Connection) -> None:

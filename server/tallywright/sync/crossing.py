@@ -14,6 +14,13 @@ from tallywright.projections.refold import refold
 from tallywright.projections.tables import limit_lines, stale
 from tallywright.records.bench import LimitCrossedV1
 
+# Asked at every push: built once.
+_UNSAID = (
+    select(limit_lines.c.batch, limit_lines.c.look, limit_lines.c.defect_class)
+    .where(limit_lines.c.is_unsaid, limit_lines.c.batch.not_in(select(stale.c.subject)))
+    .order_by(limit_lines.c.batch, limit_lines.c.place)
+)
+
 
 def say_crossed(connection: Connection, own: OwnChain) -> int:
     """Write one `limit_crossed` for each look and class that is above its limit and was not said to be.
@@ -23,11 +30,8 @@ def say_crossed(connection: Connection, own: OwnChain) -> int:
 
     returns  how many were written
     """
-    unsaid = select(limit_lines.c.batch, limit_lines.c.look, limit_lines.c.defect_class).where(
-        limit_lines.c.is_unsaid, limit_lines.c.batch.not_in(select(stale.c.subject))
-    )
     by_batch: dict[str, list[LimitCrossedV1]] = {}
-    for row in connection.execute(unsaid.order_by(limit_lines.c.batch, limit_lines.c.place)).all():
+    for row in connection.execute(_UNSAID).all():
         by_batch.setdefault(row.batch, []).append(LimitCrossedV1(look=row.look, defect_class=row.defect_class))
     for batch, bodies in by_batch.items():
         own.write(connection, bodies, batch=batch)

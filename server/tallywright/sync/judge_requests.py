@@ -49,6 +49,11 @@ WEIGHS: dict[str, Callable[[Connection, Record, Weighed], None]] = {
     "revocation_requested": weigh_revocation,
 }
 
+# Asked at every push: built once.
+_WAITING = select(requests.c.request).where(
+    requests.c.state == "open", requests.c.batch.not_in(select(stale.c.subject))
+)
+
 
 def judge_requests(engine: Engine, own: OwnChain) -> int:
     """Answer every request that can be answered; returns how many were."""
@@ -89,9 +94,7 @@ def _write(connection: Connection, own: OwnChain, request: Record, answer: list[
 
 def _open(connection: Connection) -> list[Record]:
     """The requests without an answer, in the order they came, of subjects whose rows can be relied on."""
-    unsure = select(stale.c.subject)
-    waiting = select(requests.c.request).where(requests.c.state == "open", requests.c.batch.not_in(unsure))
-    found = [record for name in connection.scalars(waiting).all() if (record := by_id(connection, name))]
+    found = [record for name in connection.scalars(_WAITING).all() if (record := by_id(connection, name))]
     return sorted(found, key=lambda record: _place(connection, record))
 
 
