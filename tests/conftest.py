@@ -22,7 +22,15 @@ from tests.actors import Works, join_works, make_demo_works
 settings.register_profile("tests", deadline=None)
 settings.load_profile("tests")
 
+# Each minutes in one process: begun last, it would leave the others with nothing to do.
+LONG = ("test_tablet_code.py", "test_simulation.py")
+
 LOCAL = ("127.0.0.1", "::1", "localhost")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the files that take longest."""
+    items.sort(key=lambda item: item.path.name not in LONG)
 
 
 @pytest.fixture(autouse=True)
