@@ -108,6 +108,15 @@ def test_a_further_defect_on_the_same_piece_is_one_tap_more(hands: Hands) -> Non
     assert len(taps(hands)) == 2
 
 
+def test_every_key_speaks_the_language_that_is_chosen_in_the_middle_of_a_tray(hands: Hands) -> None:
+    hands.find("Underfill")
+    hands.page.evaluate("location.hash = location.hash.replace('/en/', '/de/')")
+    expect(
+        hands.page.get_by_role("button", name="Nicht gefüllt, schwer, 1 Strich in dieser Schale")
+    ).to_be_visible()
+    expect(hands.page.get_by_role("button", name=re.compile("^Lap, "))).to_have_count(0)
+
+
 def test_undo_is_one_tap(hands: Hands) -> None:
     hands.find("Underfill")
     taps(hands)

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 // The keys of the defect list: a road's first step, from a finger to a record.
+import { useMemo } from "preact/hooks";
 import type { DefectWord, PartDefinition } from "../records/kinds.js";
 import { classIn } from "../folds/tally.js";
 import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
 import { PressKey } from "../widgets/press_key.js";
 import { number } from "../words/measures.js";
-import { inWords, say, type Key } from "../words/say.js";
+import { inWords, language, say, type Key } from "../words/say.js";
 import type { Row } from "./key_layout.js";
 import type { LastAct } from "./keeping.js";
 import { wordOf } from "./names.js";
@@ -47,27 +48,33 @@ export function DefectPad(props: DefectPadProps) {
 
 function DefectKey({ word, pad }: { readonly word: DefectWord; readonly pad: DefectPadProps }) {
   const count = pad.marks.get(word.defect) ?? 0;
-  const name = wordOf(pad.definition, word.defect);
-  const shape = zoneDecides(word, pad.definition) ? "by_zone" : classIn(word, "");
-  return (
-    <PressKey
-      class={`defect-key${pad.waiting === word.defect ? " is-waiting" : ""}`}
-      name={`${name}, ${say(CLASS_WORDS[shape])}, ${say("tally.key_count", { count })}`}
-      onPress={(at) => pad.onPress(word, at)}
-    >
-      <KeyWord text={inWords(word.key)} />
-      {isStoredOn(word.defect, pad.last) ? (
-        <span class="key-said" aria-hidden="true">
-          {say("tally.stored")}
+  const isStored = isStoredOn(word.defect, pad.last);
+  const isWaiting = pad.waiting === word.defect;
+  const { definition, onPress } = pad;
+  // A tap draws the screen several times, and changes one key: the others stay as they are.
+  return useMemo(() => {
+    const name = wordOf(definition, word.defect);
+    const shape = zoneDecides(word, definition) ? "by_zone" : classIn(word, "");
+    return (
+      <PressKey
+        class={`defect-key${isWaiting ? " is-waiting" : ""}`}
+        name={`${name}, ${say(CLASS_WORDS[shape])}, ${say("tally.key_count", { count })}`}
+        onPress={(at) => onPress(word, at)}
+      >
+        <KeyWord text={inWords(word.key)} />
+        {isStored ? (
+          <span class="key-said" aria-hidden="true">
+            {say("tally.stored")}
+          </span>
+        ) : (
+          <ClassMark shape={shape} />
+        )}
+        <span class="key-count" aria-hidden="true">
+          {count > 0 ? number(count) : ""}
         </span>
-      ) : (
-        <ClassMark shape={shape} />
-      )}
-      <span class="key-count" aria-hidden="true">
-        {count > 0 ? number(count) : ""}
-      </span>
-    </PressKey>
-  );
+      </PressKey>
+    );
+  }, [word, definition, onPress, count, isStored, isWaiting, language.value]);
 }
 
 /** A key word stands on the lines its team broke it into. */

@@ -2,7 +2,7 @@
 // The tally: one screen, no scroll. Above, what is on the bench; in the middle, the keys; below, the answer to the
 // last press; at the hand's side what is pressed less often, with the tray's end well apart from all the rest.
 import type { ComponentChildren } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import type { BenchState } from "../folds/bench.js";
 import { tagOf } from "../folds/tags.js";
 import { classIn } from "../folds/tally.js";
@@ -146,10 +146,13 @@ interface PadProps {
 
 function Pad({ session, rows, columns, marks }: PadProps) {
   const { definition } = session.bench;
-  const pressed = (word: DefectWord, at: number): void => {
-    session.press(word.defect, at);
-    soundOf(zoneDecides(word, definition) ? "query" : classIn(word, ""));
-  };
+  const pressed = useCallback(
+    (word: DefectWord, at: number): void => {
+      session.press(word.defect, at);
+      soundOf(zoneDecides(word, definition) ? "query" : classIn(word, ""));
+    },
+    [session, definition],
+  );
   // Whatever page of the keys is open, the pedal means one word: none that asks for a zone or would hold the batch.
   const first = definition.defects.find(
     (word) => hasKey(word) && classIn(word, "") !== "critical" && !zoneDecides(word, definition),
