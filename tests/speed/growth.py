@@ -41,8 +41,8 @@ OF_A_SHIFT = {
 }
 
 
-def measure(folder: Path) -> Iterator[Figure]:
-    """Fill two logs, push to both in turns, and ask the large one."""
+def pushes(folder: Path) -> Iterator[Figure]:
+    """Fill two logs, and push to both in turns."""
     few, many = (_works(folder / name) for name in ("few", "many"))
     fill(few, 0, FEW)
     held = 0
@@ -51,6 +51,15 @@ def measure(folder: Path) -> Iterator[Figure]:
         held = stored
         for size, count in PUSHES.items():
             yield _compared(few, many, stored, size, count)
+    for works in (few, many):
+        works.engine.dispose()
+
+
+def paretos(folder: Path) -> Iterator[Figure]:
+    """Fill a log, and ask it for spans that grow."""
+    held = STORED[-1]
+    many = _works(folder / "many")
+    fill(many, 0, held)
     for name, (question, most, turns) in SPANS.items():
         spent = _asked(many, question, turns)
         floor = median(timed(partial(_count, many, question)) for _ in range(turns))
@@ -64,8 +73,7 @@ def measure(folder: Path) -> Iterator[Figure]:
         f"Pareto of a shift, the slowest of {len(times)} ({slowest})", times[slowest].wall * 1000, "ms",
         at_most=20.0, cpu=times[slowest].cpu * 1000,
     )  # fmt: skip
-    for works in (few, many):
-        works.engine.dispose()
+    many.engine.dispose()
 
 
 def _works(folder: Path) -> Works:
