@@ -21,10 +21,17 @@ pytestmark = pytest.mark.browser
 WHO = "Jonas Falk"
 PIN = DEMO_PINS[WHO]
 WRONG = "not-the-harbour-72"
+# A file that is written to while it is read cannot be read, and is read again.
 STORE = """async () => {
     const texts = {};
     for await (const [name, file] of (await navigator.storage.getDirectory()).entries()) {
-        texts[name] = await (await file.getFile()).text();
+        while (!(name in texts)) {
+            try {
+                texts[name] = await (await file.getFile()).text();
+            } catch (problem) {
+                if (problem.name !== 'NotReadableError') throw problem;
+            }
+        }
     }
     return texts;
 }"""
