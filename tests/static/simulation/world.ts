@@ -393,6 +393,7 @@ export class World {
 
   /** Somebody clears the site's data under the open app: the next tap says so, and what is in memory is still sent. */
   async #clear(tablet: Tablet): Promise<void> {
+    await this.#letLive(tablet);
     tablet.device.disk.unlink();
     tablet.isCleared = true;
     await act(tablet.life, this.#chance, this.works.page);
@@ -446,6 +447,12 @@ export class World {
     if (tablet.life.ended !== undefined) this.#wrong.push("a kill alone broke a journal");
   }
 
+  /** The process lives, and no death waits for a call of its disk. */
+  async #letLive(tablet: Tablet): Promise<void> {
+    if (tablet.device.disk.isDead) await this.#restart(tablet);
+    tablet.device.disk.dieAfter(Infinity);
+  }
+
   /** What must hold after every step. */
   #check(): void {
     for (const key of this.#owed.keys()) {
@@ -464,8 +471,6 @@ export class World {
   }
 
   async #untilSettled(tablets: readonly Tablet[]): Promise<void> {
-    // The faults have stopped: a death that waits for a call of the disk comes no more.
-    for (const { device } of tablets) if (!device.disk.isDead) device.disk.dieAfter(Infinity);
     for (let round = 0; round < MOST_ROUNDS; round += 1) {
       if (tablets.every(({ life }) => life.isSettled)) return;
       const due = Math.min(
@@ -483,7 +488,7 @@ export class World {
   async #settle(): Promise<void> {
     this.works.way.poison.clear();
     for (const tablet of this.#tablets) {
-      if (tablet.device.disk.isDead) await this.#restart(tablet);
+      await this.#letLive(tablet);
       await tablet.life.settle();
       await tablet.life.comeIntoReach();
     }
