@@ -27,6 +27,7 @@ from tests.command import Done
 WHOLE = "0 files are here and whole, 0 that records name are missing.\nThe log is whole.\n"
 # The demo's part is too large for a record.
 WHOLE_DEMO = WHOLE.replace("0 files", "1 files")
+FRESH_S = 900  # for so long a demo's first day is copied from the same one
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,7 @@ class Served:
     def start(self) -> None:
         """Start the server and wait until it answers; a demo's first day is copied from one made before."""
         if self.command == "demo" and not self.weeks and not self.database_url and not self.data.exists():
-            shutil.copytree(_first_day(), self.data)
+            shutil.copytree(_first_day(int(time.monotonic() / FRESH_S)), self.data)
         self.start_again()
 
     def start_again(self) -> None:
@@ -151,8 +152,9 @@ def _fork(asked: Mapping[str, object]) -> int:
 
 
 @functools.cache
-def _first_day() -> Path:
-    """A demo works that was made once for this process: making one takes seconds."""
+def _first_day(_part: int) -> Path:
+    """A demo works that was made once for this process and part of an hour: making one takes seconds, and whoever
+    looks at it later than that finds that its tablet was not heard for half an hour."""
     folder = Path(tempfile.mkdtemp())
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     made = Served(folder / "works", free_port())
