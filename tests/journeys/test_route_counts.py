@@ -225,6 +225,8 @@ def test_other_counts_stand_beside_the_first_until_somebody_settles_them(hands: 
     hands.page.get_by_label("PIN of Maren Holt").fill("3960")
     hands.picture("counts_second_name")
     hands.press("Put my name to it")
+    # The PIN is sealed first; until the record is stored nothing waits.
+    expect(hands.page.get_by_label("PIN of Maren Holt")).to_have_count(0)
     hands.wait_until_confirmed()
     found = lines_at(served)
     assert (20, "pieces short", -1) in found
