@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sqlalchemy import Connection, and_, bindparam, func, or_, select
 
@@ -17,6 +18,8 @@ WORKS_WIDE = ""
 # Asked at every push: built once.
 _OF_SUBJECT = select(records.c.line).where(records.c.subject == bindparam("subject"))
 _AT = select(records.c.line).where(and_(records.c.chain == bindparam("chain"), records.c.n == bindparam("n")))
+# A batch is read as a whole at each push, and all but a few of its lines were read at the push before.
+_read = lru_cache(maxsize=4096)(read)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +63,7 @@ def of_subject(connection: Connection, subject: str, fresh: Mapping[bytes, Recor
     """
     known = fresh or {}
     lines = connection.scalars(_OF_SUBJECT, {"subject": subject})
-    return [unfold(known.get(line) or read(line)) for line in lines]
+    return [unfold(known.get(line) or _read(line)) for line in lines]
 
 
 def of_look(connection: Connection, look: str) -> list[Record]:
@@ -82,7 +85,7 @@ def as_written(records: Iterable[Record]) -> Callable[[Record], tuple[int, int]]
 def by_id(connection: Connection, record_id: str) -> Record | None:
     """Return one record, or None if the log does not hold it."""
     line = connection.scalar(_AT, {"chain": chain_of(record_id), "n": number_of(record_id)})
-    return None if line is None else unfold(read(line))
+    return None if line is None else unfold(_read(line))
 
 
 def subjects(connection: Connection) -> list[str]:
