@@ -6,7 +6,7 @@ from __future__ import annotations
 import base64
 import hashlib
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 
 from tallywright.access.devices import public_keys, revoked
 from tallywright.access.tables import challenges, sessions
@@ -22,6 +22,10 @@ from tallywright.records.signature import is_signed
 CHALLENGE_LIFE_MS = 2 * 60 * 1000
 SESSION_LIFE_MS = 7 * 24 * 60 * 60 * 1000
 SIGN_ON_LIFE_MS = 12 * 60 * 60 * 1000
+# Asked at every request: built once.
+_DEVICE = select(sessions.c.device).where(
+    sessions.c.token_hash == bindparam("token_hash"), sessions.c.ends_at > bindparam("now")
+)
 
 
 def open_session(connection: Connection, clock: Clock, device: str) -> str:
@@ -37,9 +41,7 @@ def open_session(connection: Connection, clock: Clock, device: str) -> str:
 
 def session_device(connection: Connection, clock: Clock, token: str) -> str:
     """Return the device a token belongs to; raises NotEnrolled for a token that is unknown or past its time."""
-    device: str | None = connection.scalar(
-        select(sessions.c.device).where(sessions.c.token_hash == _hash(token), sessions.c.ends_at > clock.now_ms())
-    )
+    device: str | None = connection.scalar(_DEVICE, {"token_hash": _hash(token), "now": clock.now_ms()})
     if device is None or revoked(connection, [device]):
         raise NotEnrolled("This browser has no session. It signs in again by itself, or enrol it with a new code.")
     return device

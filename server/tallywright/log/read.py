@@ -15,9 +15,10 @@ from tallywright.records.decode import Record, read
 from tallywright.records.kinds import RestoredV1, chain_of, number_of
 
 WORKS_WIDE = ""
-# Asked at every push: built once.
+# Asked at every push or pull: built once.
 _OF_SUBJECT = select(records.c.line).where(records.c.subject == bindparam("subject"))
 _AT = select(records.c.line).where(and_(records.c.chain == bindparam("chain"), records.c.n == bindparam("n")))
+_NUMBERED = select(records.c.chain, records.c.n).where(records.c.number == bindparam("number"))
 # A batch is read as a whole at each push, and all but a few of its lines were read at the push before.
 _read = lru_cache(maxsize=4096)(read)
 
@@ -100,7 +101,7 @@ def subjects_of_chain(connection: Connection, chain: str) -> list[str]:
 
 def id_at(connection: Connection, number: int) -> str | None:
     """Return the id of the record at a number, or None."""
-    row = connection.execute(select(records.c.chain, records.c.n).where(records.c.number == number)).first()
+    row = connection.execute(_NUMBERED, {"number": number}).first()
     return None if row is None else f"{row.chain}:{row.n}"
 
 
