@@ -12,7 +12,7 @@ from playwright.sync_api import Playwright
 from tests.kills import browser, many, server
 from tests.kills.server import served_place
 
-BROWSERS, WORKERS = 5, 10
+BROWSERS, WORKERS = 20, 20
 
 
 @pytest.mark.browser
