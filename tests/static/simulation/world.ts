@@ -3,7 +3,7 @@
 // does. What must always hold is asked after every step; what must hold at the end, when the faults have stopped.
 import { enrolDevice } from "../../../static/src/api/requests.js";
 import { partDefinitions } from "../../../static/src/definitions/published.js";
-import { foldBench, type BenchState } from "../../../static/src/folds/bench.js";
+import { foldBench } from "../../../static/src/folds/bench.js";
 import { MOST_PAIRS } from "../../../static/src/folds/copies.js";
 import type { Identity } from "../../../static/src/sync/identity.js";
 import { renewSession } from "../../../static/src/sync/enrolment.js";
@@ -530,8 +530,11 @@ export class World {
       for (const [batch] of carried) for (const look of LOOKS) await observer.takeUp(batch, look);
       await this.#untilSettled(this.#tablets);
       if (!observer.isSettled) this.#wrong.push(`the observer has not come to rest: ${whatIsOpen(observer)}`);
+      const shown = observer.shown();
+      const definitions = partDefinitions(shown, observer.core.copies.files);
       for (const [batch, expected] of carried) {
-        const other = difference(foldedAt(observer, batch), expected, "");
+        const ofBatch = shown.filter((one) => one.batch === batch || one.id === batch);
+        const other = difference(foldBench(ofBatch, definitions, observer.authors), expected, "");
         if (other !== undefined)
           this.#wrong.push(`tablet and server fold ${batch} to other states: ${other}`);
       }
@@ -546,15 +549,6 @@ export class World {
       }
     }
   }
-}
-
-function foldedAt(life: Life, batch: string): BenchState {
-  const shown = life.shown();
-  return foldBench(
-    shown.filter((one) => one.batch === batch || one.id === batch),
-    partDefinitions(shown, life.core.copies.files),
-    life.authors,
-  );
 }
 
 const MOST_ROUNDS = 600;
