@@ -58,25 +58,32 @@ export interface Unstored {
 
 export type Keeper = Pick<Tablet, "add" | "records" | "signOn">;
 
+/** A store that answers sooner needs no word for it: the key has turned over, and the answer is the next thing drawn. */
+const SLOW_MS = 100;
+
 export class Keeping {
+  /** The last entry of a find or a verdict: once its fate is known, or the store takes its time. */
   readonly last = signal<LastAct | undefined>(undefined);
   /** Entries that are not in the store, oldest first. */
   readonly unstored = signal<readonly Unstored[]>([]);
   private tail: Promise<void> = Promise.resolve();
+  private newest: LastAct["entry"] | undefined;
 
   constructor(private readonly tablet: Keeper) {}
 
   keep(entry: Entry): void {
-    this.show(entry, "storing");
+    this.begin(entry);
+    const slow = setTimeout(() => this.show(entry, "storing"), SLOW_MS);
     this.tail = this.tail.then(async () => {
       const after = this.newestOwn();
       // What comes behind an entry that was not stored waits with it, so that the order stays.
       const waits = this.unstored.value.length > 0;
       const answer = waits ? ({ stored: false, why: "waits" } as const) : await this.store(entry.draft);
+      clearTimeout(slow);
       if (!answer.stored) {
         const kept = answer.kept === true;
         this.unstored.value = [...this.unstored.value, { entry, kept, after }];
-      } else if (this.last.value?.entry === entry) {
+      } else {
         this.show(entry, "stored", answer.record.id);
       }
     });
@@ -93,6 +100,7 @@ export class Keeping {
     for (const { entry, kept, after } of waiting) {
       const late = this.lateRecord(entry.draft, after, claimed);
       if (late !== undefined) claimed.add(late.id);
+      this.begin(entry);
       if (kept || late !== undefined) this.show(entry, kept ? "kept" : "stored", late?.id);
       else this.keep(entry);
     }
@@ -103,8 +111,12 @@ export class Keeping {
     return this.tail;
   }
 
+  private begin(entry: Entry): void {
+    if ("find" in entry || "verdict" in entry) this.newest = entry;
+  }
+
   private show(entry: Entry, fate: Fate, record?: string): void {
-    if ("find" in entry || "verdict" in entry) this.last.value = { entry, fate, record };
+    if (entry === this.newest) this.last.value = { entry: this.newest, fate, record };
   }
 
   private async store(draft: Draft): Promise<Stored> {

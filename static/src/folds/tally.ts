@@ -224,10 +224,9 @@ export function foundAt(record: { readonly made_at: number; readonly skew_ms?: n
 
 /** The order of ids: by chain, then by number as a number. */
 export function byId(left: string, right: string): number {
-  const [leftChain = "", leftN = ""] = left.split(":");
-  const [rightChain = "", rightN = ""] = right.split(":");
-  if (leftChain !== rightChain) return leftChain < rightChain ? -1 : 1;
-  return Number(leftN) - Number(rightN);
+  // Names of chains are of one length, and numbers have no leading zero: only a longer number needs more than text.
+  const isOfOneChain = left.length !== right.length && left.startsWith(right.slice(0, right.indexOf(":") + 1));
+  return isOfOneChain ? left.length - right.length : byText(left, right);
 }
 
 function markOf(

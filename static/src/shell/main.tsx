@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 import "./house.css";
-import { render } from "preact";
+import { options, render } from "preact";
 import { readReach } from "../api/requests.js";
+import { beforeFrame } from "../sync/frames.js";
 import { startTablet } from "../sync/tablet.js";
 import { App } from "./app.js";
 import { takeInvitation } from "./invitation.js";
 import { followAddress, speak } from "./routes.js";
 import { keepApp } from "./update.js";
+
+// A tap changes one thing after the other (stored, sent, confirmed): what of it falls into one frame is drawn once.
+options.debounceRendering = beforeFrame;
 
 const root = document.getElementById("app");
 if (root !== null) void start(root);

@@ -24,6 +24,7 @@ import type {
 import { SignOns } from "./sign_ons.js";
 import { beginning, idOf, dueNext, step, type CoreEvent, type CoreState, type Effect } from "./core.js";
 import { askDemo, enrol } from "./enrolment.js";
+import { drawn } from "./frames.js";
 import { HeldRecords, pairOf } from "./held_records.js";
 import { readIdentity, type Identity } from "./identity.js";
 import { readReport } from "./report.js";
@@ -367,6 +368,8 @@ class OneTablet implements Tablet {
       return this.#turning;
     }
     if (this.#identity === undefined || this.#own.name === "") return;
+    // To sign and to send takes longer than to draw: whoever tapped sees it stored first.
+    await drawn();
     const asker = {
       identity: this.#identity,
       chain: this.#own.name,

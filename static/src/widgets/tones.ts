@@ -11,28 +11,44 @@ const TONES: Readonly<Record<Weight, readonly number[]>> = {
 };
 const NOTE_S = 0.07;
 const LOUDNESS = 0.2;
+/** What a ramp that falls by ratios can fall to. */
+const SILENCE = 0.001;
 
-let context: AudioContext | undefined;
+/** One voice for all tones: a node for each tone would be kept for ever where the device's sound stands still. */
+interface Voice {
+  readonly context: AudioContext;
+  readonly pitch: AudioParam;
+  readonly loudness: AudioParam;
+}
+
+let voice: Voice | undefined;
 
 export function soundOf(weight: Weight): void {
   try {
     if (typeof navigator.vibrate === "function") navigator.vibrate(weight === "critical" ? [40, 30, 40] : 20);
-    context ??= new AudioContext();
+    voice ??= newVoice();
+    const { context, pitch, loudness } = voice;
     const start = context.currentTime;
-    TONES[weight].forEach((pitch, place) => play(pitch, start + place * NOTE_S));
+    pitch.cancelScheduledValues(start);
+    loudness.cancelScheduledValues(start);
+    TONES[weight].forEach((tone, place) => {
+      const at = start + place * NOTE_S;
+      pitch.setValueAtTime(tone, at);
+      loudness.setValueAtTime(LOUDNESS, at);
+      loudness.exponentialRampToValueAtTime(SILENCE, at + NOTE_S);
+    });
+    loudness.setValueAtTime(0, start + TONES[weight].length * NOTE_S);
   } catch {
     // No sound on this device: the flash and the words have said it already.
   }
 }
 
-function play(pitch: number, at: number): void {
-  if (context === undefined) return;
+function newVoice(): Voice {
+  const context = new AudioContext();
   const tone = context.createOscillator();
   const volume = context.createGain();
-  tone.frequency.value = pitch;
-  volume.gain.setValueAtTime(LOUDNESS, at);
-  volume.gain.exponentialRampToValueAtTime(0.001, at + NOTE_S);
+  volume.gain.value = 0;
   tone.connect(volume).connect(context.destination);
-  tone.start(at);
-  tone.stop(at + NOTE_S);
+  tone.start();
+  return { context, pitch: tone.frequency, loudness: volume.gain };
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { signal } from "@preact/signals";
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { TallySession } from "../../../static/src/bench/tally_session.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
@@ -8,9 +8,12 @@ import type { Stored } from "../../../static/src/sync/contract.js";
 import { offerFor, type Offer } from "../../../static/src/bench/verdict_offer.js";
 import { BATCH, DEFINITION, foldHere, PART, record, SIGN_ON, TRAY } from "./demo_words.js";
 
-type Keeping = "stored" | "kept" | "lost" | "late";
+type Keeping = "stored" | "kept" | "lost" | "late" | "silent";
 
-/** A store in memory that can be told to refuse; `late` makes the record but gives up waiting for it. */
+/**
+ * A store in memory that can be told to refuse; `late` makes the record but gives up waiting for it, `silent` does not
+ * answer at all.
+ */
 class Keeper {
   readonly records = signal<readonly ReadRecord[]>([]);
   readonly signOn = signal<{ id: string; person: string } | undefined>({
@@ -22,6 +25,7 @@ class Keeper {
 
   add(draft: Draft): Promise<Stored> {
     if (this.keeping === "lost") return Promise.resolve({ stored: false, why: "full" });
+    if (this.keeping === "silent") return new Promise(() => undefined);
     const made = record(this.n, draft.kind, draft.body as never);
     this.n += 1;
     this.records.value = [...this.records.value, made];
@@ -59,9 +63,34 @@ describe("a press", () => {
   test("is called stored only after the store said so", async () => {
     const { session } = open();
     session.press("lap", 1000);
-    expect(session.last.value?.fate).toBe("storing");
+    expect(session.last.value).toBeUndefined();
     await session.settled();
     expect(session.last.value?.fate).toBe("stored");
+  });
+
+  test("says that it is being stored when the store takes its time", async () => {
+    vi.useFakeTimers();
+    try {
+      const { keeper, session } = open();
+      session.press("burn", 0);
+      await session.settled();
+      keeper.keeping = "silent";
+      session.press("lap", 1000);
+      await vi.advanceTimersByTimeAsync(99);
+      expect(session.last.value).toMatchObject({ fate: "stored", entry: { find: { defect: "burn" } } });
+      await vi.advanceTimersByTimeAsync(1);
+      expect(session.last.value).toMatchObject({ fate: "storing", entry: { find: { defect: "lap" } } });
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
+  test("is told of with its own fate when the tray was left behind it", async () => {
+    const { session } = open();
+    session.press("lap", 1000);
+    session.rested();
+    await session.settled();
+    expect(session.last.value).toMatchObject({ fate: "stored", entry: { find: { defect: "lap" } } });
   });
 
   test("repeated within a moment is kept, flagged, and not counted", async () => {
