@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Where a tray that was left by somebody is gone on with.
-import { foundAt } from "../folds/tally.js";
+import { foundAt } from "../folds/gathered.js";
 import type { ReadRecord } from "../records/kinds.js";
 
 /** The first place that is still to be looked at, by the newest hand-over; undefined where none says it. */

@@ -3,7 +3,8 @@
 import type { BenchState } from "../folds/bench.js";
 import type { LookCount } from "../folds/ledger.js";
 import type { Proof } from "../folds/sign_ons.js";
-import { byId, foundAt, withdrawn, type Tally, type Tray } from "../folds/tally.js";
+import { byId, foundAt, withdrawn } from "../folds/gathered.js";
+import { type Tally, type Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 
 type Records = ReadonlyMap<string, ReadRecord>;

@@ -2,7 +2,7 @@
 // A picture of the piece in hand: the key opens the camera, and shows the newest picture that was taken, from this
 // tablet's own file. Whatever becomes of a picture, the mark stands; what went wrong is said beside the keys.
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { withdrawn } from "../folds/tally.js";
+import { withdrawn } from "../folds/gathered.js";
 import type { ReadRecord } from "../records/kinds.js";
 import type { About, Tablet } from "../sync/contract.js";
 import { scaledPicture } from "../widgets/scaled_picture.js";

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-import { byId } from "../folds/tally.js";
+import { byId } from "../folds/gathered.js";
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 
 type Said = RecordOf<"person_changed">["body"];

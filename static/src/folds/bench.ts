@@ -11,7 +11,8 @@ import { foldLooks, type Look } from "./look.js";
 import { NO_GAUGES, type Gauges } from "./gauges.js";
 import { NO_RECEIPTS, type Receipts } from "./receipts.js";
 import { foldReleases, type Release } from "./release.js";
-import { byId, foldTally, type Tally } from "./tally.js";
+import { Gathered } from "./gathered.js";
+import { foldTally, type Tally } from "./tally.js";
 import { foldVerdicts, type PieceVerdict } from "./verdicts.js";
 
 /** What the records of a batch say at the bench. Limits and coverage need the definition the batch keeps. */
@@ -42,15 +43,15 @@ export function foldBench(
   receipts: Receipts = NO_RECEIPTS,
   gauges: Gauges = NO_GAUGES,
 ): BenchState {
-  const inOrder = [...records].sort((left, right) => byId(left.id, right.id));
-  const known = new Map(inOrder.map((record) => [record.id, record]));
-  const opened = inOrder.flatMap((record) => (record.known?.kind === "batch_opened" ? [record.known] : []));
-  const part = opened[0] === undefined ? undefined : definitions.get(opened[0].definition);
-  const tally = foldTally(known.values(), definitions, proven);
-  const holds = foldHolds(known.values(), definitions, proven, receipts, gauges);
-  const verdicts = foldVerdicts(known.values(), proven, tally, holds);
-  const ledger = foldLedger(known.values(), proven, tally, holds.requests, verdicts);
-  const looks = foldLooks(known.values(), proven, part?.looks ?? [], tally, holds, verdicts, ledger);
+  const gathered = new Gathered(records, proven);
+  // Of several openings the first by id holds, also of one that was taken back.
+  const opened = [...gathered.known.values()].find((record) => record.known?.kind === "batch_opened")?.known;
+  const part = opened?.kind === "batch_opened" ? definitions.get(opened.definition) : undefined;
+  const tally = foldTally(gathered, definitions);
+  const holds = foldHolds(gathered, definitions, receipts, gauges);
+  const verdicts = foldVerdicts(gathered, tally, holds);
+  const ledger = foldLedger(gathered, tally, holds.requests, verdicts);
+  const looks = foldLooks(gathered, part?.looks ?? [], tally, holds, verdicts, ledger);
   return {
     tally,
     holds,
@@ -59,6 +60,6 @@ export function foldBench(
     looks,
     coverage: part === undefined ? [] : foldCoverage(part, ledger, looks),
     limits: foldLimits(part?.limits ?? [], verdicts, ledger),
-    releases: foldReleases(known, holds.requests),
+    releases: foldReleases(gathered, holds.requests),
   };
 }

@@ -6,7 +6,7 @@
 import type { CheckRole, PartDefinition, ReadRecord, RecordOf } from "../records/kinds.js";
 import { dueChecks, type Due, type Moment } from "./check_due.js";
 import { characteristicsOf, keyOf, outcomeOf, type Known, type Outcome } from "./check_outcome.js";
-import { byId, foundAt, withdrawn } from "./tally.js";
+import { byId, foundAt, withdrawn } from "./gathered.js";
 
 /** After so long without a number nobody knows how many were made, and the tool asks. */
 export const LONGEST_WITHOUT_NUMBER_MS = 30 * 60 * 1000;

@@ -5,7 +5,7 @@
 // no batch's. What was said of it holds by when it was said, never by when it came here.
 import { bareName } from "../records/bare_name.js";
 import type { GaugeDefinition, ReadRecord, RecordOf } from "../records/kinds.js";
-import { authorOf, byId, foundAt, withdrawn } from "./tally.js";
+import { authorOf, byId, foundAt, withdrawn } from "./gathered.js";
 
 /** The worst first: of several the first is said. */
 export type Standing = "found_wrong" | "doubtful" | "not_known" | "wrong_kind" | "overdue" | "in_order";

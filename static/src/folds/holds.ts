@@ -8,7 +8,8 @@ import { characteristicsOf, holds as holdsBatch, keyOf, type Known } from "./che
 import { NO_GAUGES, type Gauges } from "./gauges.js";
 import { NO_RECEIPTS, type Receipts } from "./receipts.js";
 import { foldRequests, type Request } from "./requests.js";
-import { byId, classIn, withdrawn } from "./tally.js";
+import { byId, type Gathered } from "./gathered.js";
+import { Classes } from "./tally.js";
 
 /**
  * One hold, called by the record that causes it.
@@ -38,59 +39,56 @@ export interface Holds {
 /**
  * Fold all records of one batch.
  *
- * records      the batch's records, in any order; one that comes twice counts once
  * definitions  part definitions by the id of their publication; a mark is judged by the one it names
- * proven       persons by the sign-ons that were proven to be theirs
  * receipts     what the batch is made of
  * gauges       what it was measured with
  */
 export function foldHolds(
-  records: Iterable<ReadRecord>,
+  gathered: Gathered,
   definitions: ReadonlyMap<string, PartDefinition>,
-  proven: ReadonlyMap<string, string> = new Map(),
   receipts: Receipts = NO_RECEIPTS,
   gauges: Gauges = NO_GAUGES,
 ): Holds {
-  const known = new Map<string, ReadRecord>();
-  for (const record of records) known.set(record.id, record);
-  const inOrder = [...known.values()].sort((left, right) => byId(left.id, right.id));
-  const { dead } = withdrawn(known, proven);
-  const requests = foldRequests(inOrder, proven);
+  const { known, dead } = gathered;
+  const requests = foldRequests(gathered);
   const lifted = new Map<string, string>();
   for (const { id, state } of requests) {
     const asked = known.get(id)?.known;
     if (state !== "granted" || asked?.kind !== "hold_lift_requested") continue;
     for (const name of asked.body.holds) if (!lifted.has(name)) lifted.set(name, id);
   }
+  const classes = new Classes(definitions);
   // Most batches have no check out of its limits, and a plan has more than a hundred lines.
   const judgedBy = new Set(
-    inOrder.flatMap((record) => (record.known?.kind === "check_taken" ? [record.known.definition] : [])),
+    [...known.values()].flatMap((record) =>
+      record.known?.kind === "check_taken" ? [record.known.definition] : [],
+    ),
   );
   const characteristics = new Map(
     [...judgedBy].map((name) => [name, characteristicsOf(definitions.get(name))]),
   );
   const holds: Hold[] = [];
-  for (const record of inOrder) {
-    const cause = causeOf(record, definitions, characteristics);
+  for (const record of known.values()) {
+    const cause = causeOf(record, classes, characteristics);
     if (cause === undefined) continue;
     const { id } = record;
     holds.push({ id, ...cause, lifted_by: lifted.get(id) ?? "", cause_withdrawn: dead.has(id) });
   }
-  holds.push(...ofMetal(inOrder, receipts, lifted, dead));
-  for (const [id, isGone] of gauges.wrongIn(inOrder, dead)) holds.push(ofBatch(id, "gauge", lifted, isGone));
+  holds.push(...ofMetal(gathered, receipts, lifted));
+  for (const [id, isGone] of gauges.wrongIn(known.values(), dead))
+    holds.push(ofBatch(id, "gauge", lifted, isGone));
   return { holds: holds.sort((left, right) => byId(left.id, right.id)), requests };
 }
 
 /** The holds of what was cut: by the issue of bars, and by each record that speaks against their receipt. */
 function ofMetal(
-  records: readonly ReadRecord[],
+  { known: records, dead }: Gathered,
   receipts: Receipts,
   lifted: ReadonlyMap<string, string>,
-  dead: ReadonlySet<string>,
 ): readonly Hold[] {
   const found: Hold[] = [];
   const learnt = new Map<string, boolean>();
-  for (const { id, known } of records) {
+  for (const { id, known } of records.values()) {
     if (known?.kind !== "bars_issued") continue;
     const { receipt, seen } = known.body;
     const isDead = dead.has(id);
@@ -117,7 +115,7 @@ function ofBatch(
  */
 function causeOf(
   { id, known }: ReadRecord,
-  definitions: ReadonlyMap<string, PartDefinition>,
+  classes: Classes,
   characteristics: ReadonlyMap<string, Known>,
 ): Pick<Hold, "cause" | "piece" | "look"> | undefined {
   if (known?.kind === "hold_placed")
@@ -130,10 +128,7 @@ function causeOf(
   }
   if (known?.kind !== "defect_tallied") return undefined;
   const { body } = known;
-  const definition = definitions.get(known.definition);
-  if (body.defect === NOT_SURE || body.quick_repeat === true || definition === undefined) return undefined;
-  // Where a list names a word twice the later line holds, as it does on the server.
-  const word = definition.defects.filter((entry) => entry.defect === body.defect).at(-1);
-  if (classIn(word, body.zone ?? "") !== "critical") return undefined;
+  if (body.defect === NOT_SURE || body.quick_repeat === true || classes.of(known) !== "critical")
+    return undefined;
   return { cause: "critical", piece: body.piece ?? id, look: body.look };
 }

@@ -7,7 +7,8 @@
 import { canonical } from "../records/canonical.js";
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Request } from "./requests.js";
-import { authorOf, byId, byText, foundAt, withdrawn, type Tally, type Tray } from "./tally.js";
+import { authorOf, byId, byText, foundAt, type Gathered } from "./gathered.js";
+import { type Tally, type Tray } from "./tally.js";
 import type { PieceVerdict, Verdict } from "./verdicts.js";
 
 /** A tray as one tablet opened it. `looked` counts once it `is_closed` by somebody proven or confirmed. */
@@ -71,34 +72,23 @@ export interface Ledger {
 
 type Line = Omit<Difference, "accepted_by">;
 
-/**
- * Fold all records of one batch.
- *
- * proven   persons by the sign-ons that were proven to be theirs
- */
+/** Fold all records of one batch. */
 export function foldLedger(
-  records: Iterable<ReadRecord>,
-  proven: ReadonlyMap<string, string>,
+  gathered: Gathered,
   tally: Tally,
   requests: readonly Request[],
   verdicts: readonly PieceVerdict[],
 ): Ledger {
-  const known = new Map<string, ReadRecord>();
-  for (const record of records) known.set(record.id, record);
-  const { dead } = withdrawn(known, proven);
-  const standing = [...known.values()]
-    .filter(({ id }) => !dead.has(id))
-    .sort((left, right) => byId(left.id, right.id));
-  const accepted = acceptances(known, requests);
-  const opened = sumOf(bodiesOf(standing, "batch_opened").map(({ body }) => body.pieces));
-  const splits = bodiesOf(standing, "batch_split").filter(({ body }) => body.look === undefined);
-  const taken = sumOf(splits.map(({ body }) => body.pieces));
+  const accepted = acceptances(gathered.known, requests);
+  const opened = sumOf(gathered.of("batch_opened").map(([, { body }]) => body.pieces));
+  const splits = gathered.of("batch_split").filter(([, { body }]) => body.look === undefined);
+  const taken = sumOf(splits.map(([, { body }]) => body.pieces));
   const lines: Line[] = [];
   if (opened < taken) lines.push({ look: "", kind: "split_too_much", subject: "", amount: opened - taken });
-  for (const { id, body } of bodiesOf(standing, "piece_found"))
+  for (const [{ id }, { body }] of gathered.of("piece_found"))
     lines.push({ look: body.look ?? "", kind: "pieces_found", subject: id, amount: body.pieces });
-  const looks = looksOf(standing, tally, verdicts).map((look) => {
-    const page = new Page(look, standing, proven, tally, verdicts);
+  const looks = looksOf(gathered, tally, verdicts).map((look) => {
+    const page = new Page(look, gathered, tally, verdicts);
     const count = page.count();
     lines.push(...page.lines);
     return count;
@@ -132,31 +122,17 @@ export function keyOf({ look, kind, subject, amount }: Line): string {
   return `${look} ${kind} ${amount} ${subject}`;
 }
 
-function looksOf(standing: readonly ReadRecord[], tally: Tally, verdicts: readonly PieceVerdict[]): string[] {
+function looksOf(gathered: Gathered, tally: Tally, verdicts: readonly PieceVerdict[]): string[] {
   const named = new Set([...tally.trays, ...verdicts].map(({ look }) => look));
   for (const kind of ["pieces_counted", "rework_sent", "rework_returned", "foreign_piece_found"] as const)
-    for (const { body } of bodiesOf(standing, kind)) named.add(body.look);
+    for (const [, { body }] of gathered.of(kind)) named.add(body.look);
   return [...named].sort(byText);
-}
-
-type Counting = "batch_opened" | "batch_split" | "pieces_counted" | "piece_found" | "foreign_piece_found";
-type Reworking = "rework_sent" | "rework_returned";
-
-type Bodies = { readonly [K in Counting | Reworking]: RecordOf<K>["body"] };
-
-function bodiesOf<K extends keyof Bodies>(
-  standing: readonly ReadRecord[],
-  kind: K,
-): { id: string; body: Bodies[K] }[] {
-  return standing.flatMap(({ id, known }) =>
-    known?.kind === kind ? [{ id, body: known.body as Bodies[K] }] : [],
-  );
 }
 
 /** The ledger's page of one look, and its lines. */
 class Page {
   readonly lines: Line[] = [];
-  readonly #known: ReadonlyMap<string, ReadRecord>;
+  readonly #gathered: Gathered;
   readonly #trays: readonly Tray[];
   readonly #verdicts: readonly PieceVerdict[];
   /** Those of proven authors, the newest last. */
@@ -165,20 +141,17 @@ class Page {
 
   constructor(
     readonly look: string,
-    readonly standing: readonly ReadRecord[],
-    proven: ReadonlyMap<string, string>,
+    gathered: Gathered,
     tally: Tally,
     verdicts: readonly PieceVerdict[],
   ) {
-    this.#known = new Map(standing.map((record) => [record.id, record]));
+    this.#gathered = gathered;
     this.#trays = tally.trays.filter((tray) => tray.look === look);
     this.#verdicts = verdicts.filter((verdict) => verdict.look === look);
-    this.#counts = standing
-      .flatMap((record) => {
-        const { id, known } = record;
-        if (known?.kind !== "pieces_counted" || known.body.look !== look) return [];
-        return proven.has(authorOf(record) ?? "") ? [{ id, body: known.body, at: foundAt(known)[0] }] : [];
-      })
+    this.#counts = gathered
+      .of("pieces_counted")
+      .filter(([record, { body }]) => body.look === look && gathered.proven.has(authorOf(record) ?? ""))
+      .map(([{ id }, counted]) => ({ id, body: counted.body, at: foundAt(counted)[0] }))
       .sort((left, right) => left.at - right.at || byId(left.id, right.id));
   }
 
@@ -226,8 +199,8 @@ class Page {
 
   /** The cards of the newest count without those split off, and the pieces split off. */
   #countedIn(): { cards: Map<number, number>; taken: number } {
-    const splits = bodiesOf(this.standing, "batch_split").filter(({ body }) => body.look === this.look);
-    const taken = sumOf(splits.map(({ body }) => body.pieces));
+    const splits = this.#gathered.of("batch_split").filter(([, { body }]) => body.look === this.look);
+    const taken = sumOf(splits.map(([, { body }]) => body.pieces));
     const cards = new Map<number, number>();
     const settled = this.#counts.at(-1)?.body;
     if (settled === undefined) return { cards, taken };
@@ -235,7 +208,7 @@ class Page {
       const pieces = this.#counts.map(({ body }) => body.pieces);
       this.#line("counts_differ", "", Math.max(...pieces) - Math.min(...pieces));
     }
-    const gone = new Set(splits.flatMap(({ body }) => body.trays ?? []));
+    const gone = new Set(splits.flatMap(([, { body }]) => body.trays ?? []));
     for (const { number, pieces } of settled.trays)
       if (!gone.has(number)) cards.set(number, (cards.get(number) ?? 0) + pieces);
     const due = settled.pieces - taken;
@@ -247,7 +220,7 @@ class Page {
 
   /** Pieces of another batch are a line of their own, and no pieces of the tray they lay in. */
   #foreigners(): void {
-    for (const { id, body } of bodiesOf(this.standing, "foreign_piece_found")) {
+    for (const [{ id }, { body }] of this.#gathered.of("foreign_piece_found")) {
       if (body.look !== this.look) continue;
       this.#line("foreign_pieces", id, body.pieces);
       if (body.tray !== undefined)
@@ -270,9 +243,10 @@ class Page {
   }
 
   #opening({ id, closings, unproven }: Tray): Opening {
-    const opened = this.#known.get(id);
+    const { known } = this.#gathered;
+    const opened = known.get(id);
     const said = closings.flatMap((name) => {
-      const closing = this.#known.get(name)?.known;
+      const closing = known.get(name)?.known;
       return closing?.kind === "tray_closed" && !unproven.includes(name) ? [closing.body] : [];
     });
     const looked = said.map(({ places, empty_counted }) => places - empty_counted);
@@ -295,11 +269,9 @@ class Page {
 
   /** Pieces sent and back; more back than sent, or back without a sending, keep their sign. */
   #reworked(): [number, number] {
-    const of = (kind: Reworking): number =>
+    const of = (kind: "rework_sent" | "rework_returned"): number =>
       sumOf(
-        bodiesOf(this.standing, kind)
-          .filter(({ body }) => body.look === this.look)
-          .map(({ body }) => body.pieces),
+        this.#gathered.of(kind).flatMap(([, { body }]) => (body.look === this.look ? [body.pieces] : [])),
       );
     const sent = of("rework_sent");
     const returned = of("rework_returned");

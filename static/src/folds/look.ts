@@ -2,11 +2,11 @@
 // Whether a look is complete: every point that is still open, by name. Complete is where none is.
 //
 // The server's folds/look.py is the same function; tests/vectors/bench holds both to the same answers.
-import type { ReadRecord } from "../records/kinds.js";
 import type { Holds } from "./holds.js";
 import { acceptances, keyOf, type Ledger, type LookCount } from "./ledger.js";
 import { counts, isOfLook, Seen } from "./seen.js";
-import { Authors, authorOf, byId, byText, withdrawn, type Tally } from "./tally.js";
+import { authorOf, byText, type Gathered } from "./gathered.js";
+import type { Tally } from "./tally.js";
 import type { PieceVerdict } from "./verdicts.js";
 
 /** One thing that keeps a look from being complete. `amount` is 0 where there is nothing to count. */
@@ -48,39 +48,28 @@ type Eyes = ReadonlyMap<string, number>;
 
 /** The states of lower folds, and the records they come from. */
 interface Below {
-  readonly standing: readonly ReadRecord[];
-  readonly proven: ReadonlyMap<string, string>;
+  readonly gathered: Gathered;
   readonly tally: Tally;
   readonly holds: Holds;
   readonly verdicts: readonly PieceVerdict[];
   readonly ledger: Ledger;
-  readonly authors: Authors;
 }
 
 /**
  * Fold all records of one batch.
  *
- * proven   persons by the sign-ons that were proven to be theirs
- * looks    the route's looks, in their order
+ * looks  the route's looks, in their order
  */
 export function foldLooks(
-  records: Iterable<ReadRecord>,
-  proven: ReadonlyMap<string, string>,
+  gathered: Gathered,
   looks: readonly string[],
   tally: Tally,
   holds: Holds,
   verdicts: readonly PieceVerdict[],
   ledger: Ledger,
 ): readonly Look[] {
-  const known = new Map<string, ReadRecord>();
-  for (const record of records) known.set(record.id, record);
-  const { dead } = withdrawn(known, proven);
-  const standing = [...known.values()]
-    .filter(({ id }) => !dead.has(id))
-    .sort((left, right) => byId(left.id, right.id));
-  const authors = new Authors(standing, proven);
-  const below: Below = { standing, proven, tally, holds, verdicts, ledger, authors };
-  const accepted = acceptances(known, holds.requests);
+  const below: Below = { gathered, tally, holds, verdicts, ledger };
+  const accepted = acceptances(gathered.known, holds.requests);
   const pages = new Map(ledger.looks.map((page) => [page.look, page]));
   // A look that the route does not name was taken all the same: it stands behind those that it names.
   const order = [...new Set([...looks, ...pages.keys()])];
@@ -92,7 +81,7 @@ export function foldLooks(
       const there = eyes.get(other);
       return page !== undefined && there !== undefined && there.size > 0 ? [[other, there]] : [];
     });
-    const { signed_by, lacking } = signing(look, known, below);
+    const { signed_by, lacking } = signing(look, gathered);
     const twice = [...here].flatMap(([person, pieces]): Point[] => {
       const shared = before.flatMap(([, there]) => there.get(person) ?? []);
       if (shared.length === 0) return [];
@@ -154,17 +143,18 @@ function pointsOf(
 }
 
 /** Counts by nobody who is proven, and a due that comes from somebody who looks. */
-function counting(
-  look: string,
-  page: LookCount | undefined,
-  { standing, proven, tally, authors }: Below,
-): Point[] {
+function counting(look: string, page: LookCount | undefined, { gathered, tally }: Below): Point[] {
+  const { known, proven, authors } = gathered;
   const looking = new Set(tally.marks.filter((mark) => mark.look === look).map(({ author }) => author));
-  for (const record of standing)
-    for (const tray of tally.trays)
-      if (tray.look === look && tray.closings.includes(record.id)) looking.add(authors.of(record, tray.id));
-  return standing.flatMap((record): Point[] => {
-    if (record.known?.kind !== "pieces_counted" || record.known.body.look !== look) return [];
+  for (const tray of tally.trays) {
+    if (tray.look !== look) continue;
+    for (const closing of tray.closings) {
+      const record = known.get(closing);
+      if (record !== undefined) looking.add(authors.of(record, tray.id));
+    }
+  }
+  return gathered.of("pieces_counted").flatMap(([record, { body }]): Point[] => {
+    if (body.look !== look) return [];
     const counter = proven.get(authorOf(record) ?? "");
     if (counter === undefined) return [{ kind: "count_not_proven", subject: record.id, amount: 0 }];
     return record.id === page?.counted_by && looking.has(counter)
@@ -174,21 +164,19 @@ function counting(
 }
 
 /** The first signature that has seen all that counts, or what the signatures lack. */
-function signing(
-  look: string,
-  known: ReadonlyMap<string, ReadRecord>,
-  { standing, proven }: Below,
-): { signed_by: string; lacking: Point[] } {
-  const came = [...known.values()].filter((record) => counts(record) && isOfLook(record, look));
+function signing(look: string, gathered: Gathered): { signed_by: string; lacking: Point[] } {
+  const signatures = gathered.of("look_signed").filter(([, { body }]) => body.look === look);
+  if (signatures.length === 0)
+    return { signed_by: "", lacking: [{ kind: "not_signed", subject: "", amount: 0 }] };
+  const came = [...gathered.known.values()].filter((record) => counts(record) && isOfLook(record, look));
   const lacking: Point[] = [];
   let best: { id: string; unseen: number } | undefined;
-  for (const record of standing) {
-    if (record.known?.kind !== "look_signed" || record.known.body.look !== look) continue;
-    if (!proven.has(authorOf(record) ?? "")) {
+  for (const [record, { body }] of signatures) {
+    if (!gathered.proven.has(authorOf(record) ?? "")) {
       lacking.push({ kind: "signature_not_proven", subject: record.id, amount: 0 });
       continue;
     }
-    const seen = new Seen(record.known.body.seen);
+    const seen = new Seen(body.seen);
     const unseen = came.filter(({ id }) => !seen.covers(id)).length;
     if (best === undefined || unseen < best.unseen) best = { id: record.id, unseen };
   }
@@ -204,19 +192,21 @@ function signing(
  * How many of the pieces looked at each person may have had in hand: a tray was in the hands of all who marked in
  * it, closed it, left it to somebody else or took it over.
  */
-function eyesOf(page: LookCount, { standing, tally, authors }: Below): Eyes {
+function eyesOf(page: LookCount, { gathered, tally }: Below): Eyes {
+  const { known, authors } = gathered;
   const persons = new Map<string, Set<string>>();
   const add = (tray: string, person: string): void => {
     persons.set(tray, (persons.get(tray) ?? new Set()).add(person));
   };
   for (const mark of tally.marks) add(mark.tray, mark.author);
-  const closings = new Map(tally.trays.flatMap((tray) => tray.closings.map((name) => [name, tray.id])));
-  for (const record of standing) {
-    const { known } = record;
-    const isHanded = known?.kind === "handover_given" || known?.kind === "handover_taken";
-    const tray = closings.get(record.id) ?? (isHanded ? known.body.tray : undefined);
-    if (tray !== undefined) add(tray, authors.of(record, tray));
+  for (const tray of tally.trays) {
+    for (const closing of tray.closings) {
+      const record = known.get(closing);
+      if (record !== undefined) add(tray.id, authors.of(record, tray.id));
+    }
   }
+  for (const [record, { body }] of [...gathered.of("handover_given"), ...gathered.of("handover_taken")])
+    add(body.tray, authors.of(record, body.tray));
   const seen = new Map<string, number>();
   for (const { tray, looked } of page.trays.flatMap(({ openings }) => openings)) {
     if (looked <= 0) continue;

@@ -7,7 +7,7 @@ import { bareName } from "../records/bare_name.js";
 import type { MaterialDefinition, ReadRecord, RecordOf } from "../records/kinds.js";
 import { judgePrinted, type Verdict } from "./certificate.js";
 import { Seen } from "./seen.js";
-import { authorOf, byId, withdrawn } from "./tally.js";
+import { authorOf, byId, withdrawn } from "./gathered.js";
 
 /** One element: its value as printed, '' where it is missing, against 'lowest..highest' of the limits. */
 export interface ElementFinding {

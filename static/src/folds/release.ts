@@ -2,10 +2,9 @@
 // What came after a batch was released: whatever the granted request had not seen opens the batch again.
 //
 // The server's folds/release.py is the same function; tests/vectors/bench holds both to the same answers.
-import type { ReadRecord } from "../records/kinds.js";
 import type { Request } from "./requests.js";
 import { counts, Seen } from "./seen.js";
-import { byId } from "./tally.js";
+import type { Gathered } from "./gathered.js";
 
 /** A granted release, and the records that count and were not seen by it; none: the batch is released. */
 export interface Release {
@@ -13,19 +12,13 @@ export interface Release {
   readonly late: readonly string[];
 }
 
-/** Fold all records of one batch, given by id; in the order of the requests. */
-export function foldReleases(
-  known: ReadonlyMap<string, ReadRecord>,
-  requests: readonly Request[],
-): readonly Release[] {
-  const came = [...known.values()]
-    .filter(counts)
-    .map(({ id }) => id)
-    .sort(byId);
+/** Fold all records of one batch; in the order of the requests. */
+export function foldReleases({ known }: Gathered, requests: readonly Request[]): readonly Release[] {
   return requests.flatMap(({ id, state }) => {
     const asked = known.get(id)?.known;
     if (state !== "granted" || asked?.kind !== "release_requested") return [];
     const seen = new Seen(asked.body.seen);
-    return [{ request: id, late: came.filter((name) => !seen.covers(name)) }];
+    const late = [...known.values()].filter((record) => counts(record) && !seen.covers(record.id));
+    return [{ request: id, late: late.map((record) => record.id) }];
   });
 }

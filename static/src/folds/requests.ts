@@ -2,7 +2,7 @@
 // What was asked about one subject, and what was answered. The server's folds/requests.py is the same function; the
 // vectors of tests/vectors/holds hold both to the same answers.
 import type { ReadRecord } from "../records/kinds.js";
-import { authorOf, byId } from "./tally.js";
+import { authorOf, byId, type Gathered } from "./gathered.js";
 
 /** One request. `seconded_by`: proven persons, not the asker, who put their name to it. */
 export interface Request {
@@ -13,47 +13,55 @@ export interface Request {
   readonly seconded_by: readonly string[];
 }
 
-/** Fold the requests among all records of one subject, given in the order of their ids. */
-export function foldRequests(
-  inOrder: readonly ReadRecord[],
-  proven: ReadonlyMap<string, string>,
-): readonly Request[] {
-  return inOrder.flatMap((record) => requestOf(record, inOrder, proven));
+/** Fold the requests among all records of one subject; in the order of their ids. */
+export function foldRequests({ known, proven }: Gathered): readonly Request[] {
+  const said = new Map<string, ReadRecord[]>();
+  const asked: ReadRecord[] = [];
+  for (const record of known.values()) {
+    const kind = record.known?.kind;
+    if (
+      record.known?.kind === "request_granted" ||
+      record.known?.kind === "request_declined" ||
+      record.known?.kind === "request_seconded"
+    ) {
+      const { request } = record.known.body;
+      said.set(request, [...(said.get(request) ?? []), record]);
+    } else if (kind?.endsWith("_requested") === true) {
+      // A kind that is not known here cannot be answered here either.
+      asked.push(record);
+    }
+  }
+  return asked.map((record) => requestOf(record, said.get(record.id) ?? [], proven));
 }
 
 function requestOf(
   asked: ReadRecord,
-  inOrder: readonly ReadRecord[],
+  said: readonly ReadRecord[],
   proven: ReadonlyMap<string, string>,
-): Request[] {
-  const kind = asked.known?.kind;
-  // A kind that is not known here cannot be answered here either; a second name is no request of its own.
-  if (kind === undefined || !kind.endsWith("_requested")) return [];
+): Request {
   const asker = proven.get(authorOf(asked) ?? "");
   const reasons = new Set<string>();
   const seconded = new Set<string>();
   let granted = false;
-  for (const record of inOrder) {
+  for (const record of said) {
     const { known } = record;
     if (known?.kind === "request_granted") {
-      granted ||= known.body.request === asked.id;
-    } else if (known?.kind === "request_declined" && known.body.request === asked.id) {
+      granted = true;
+    } else if (known?.kind === "request_declined") {
       for (const reason of known.body.reasons) reasons.add(reason);
-    } else if (known?.kind === "request_seconded" && known.body.request === asked.id) {
+    } else {
       const person = proven.get(authorOf(record) ?? "");
       if (person !== undefined && person !== asker) seconded.add(person);
     }
   }
-  return [
-    {
-      id: asked.id,
-      kind,
-      // Granted once is granted, whatever was said before or after a restore.
-      state: granted ? "granted" : reasons.size > 0 ? "declined" : "open",
-      reasons: granted ? [] : [...reasons],
-      seconded_by: [...seconded].sort(byId),
-    },
-  ];
+  return {
+    id: asked.id,
+    kind: asked.kind,
+    // Granted once is granted, whatever was said before or after a restore.
+    state: granted ? "granted" : reasons.size > 0 ? "declined" : "open",
+    reasons: granted ? [] : [...reasons],
+    seconded_by: [...seconded].sort(byId),
+  };
 }
 
 /** What became of one request, for the screen that asked: the server's answer among all records held. */

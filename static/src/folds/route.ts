@@ -9,7 +9,7 @@ import type { Kind, ReadRecord, RecordOf } from "../records/kinds.js";
 import { acceptances, keyOf } from "./ledger.js";
 import type { Point } from "./look.js";
 import { foldRequests } from "./requests.js";
-import { authorOf, byId, byText, foundAt, withdrawn } from "./tally.js";
+import { authorOf, byId, byText, foundAt, Gathered } from "./gathered.js";
 
 /**
  * One operation in numbers of pieces, all its stints together.
@@ -101,11 +101,9 @@ interface Of<K extends RouteKind> {
  * proven   persons by the sign-ons that were proven to be theirs
  */
 export function foldRoute(records: Iterable<ReadRecord>, proven: ReadonlyMap<string, string>): RouteState {
-  const inOrder = [...records].sort((left, right) => byId(left.id, right.id));
-  const known = new Map(inOrder.map((record) => [record.id, record]));
-  const { dead } = withdrawn(known, proven);
-  const standing = [...known.values()].filter(({ id }) => !dead.has(id));
-  const accepted = acceptances(known, foldRequests([...known.values()], proven));
+  const gathered = new Gathered(records, proven);
+  const { standing } = gathered;
+  const accepted = acceptances(gathered.known, foldRequests(gathered));
   const stints = stintsOf(standing);
   const page = new Counted(standing, proven);
   const operations = page.operations(stints);

@@ -7,18 +7,8 @@
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Holds } from "./holds.js";
 import { Seen } from "./seen.js";
-import {
-  Authors,
-  authorOf,
-  byId,
-  byText,
-  counted,
-  isSameAuthor,
-  withdrawn,
-  type Mark,
-  type Tally,
-  type Weight as MarkWeight,
-} from "./tally.js";
+import { authorOf, byId, byText, isSameAuthor, type Gathered, type Known } from "./gathered.js";
+import { counted, type Mark, type Tally, type Weight as MarkWeight } from "./tally.js";
 
 export type Verdict = "accept" | "rework" | "query" | "reject" | "locked";
 const MILD_FIRST: readonly Verdict[] = ["accept", "rework", "query", "reject", "locked"];
@@ -72,20 +62,9 @@ interface Place {
   readonly locks: string[];
 }
 
-/**
- * Fold all records of one batch; by look and piece.
- *
- * proven   persons by the sign-ons that were proven to be theirs
- */
-export function foldVerdicts(
-  records: Iterable<ReadRecord>,
-  proven: ReadonlyMap<string, string>,
-  tally: Tally,
-  holds: Holds,
-): readonly PieceVerdict[] {
-  const known = new Map<string, ReadRecord>();
-  for (const record of records) known.set(record.id, record);
-  const scales = new Scales(known, proven, tally);
+/** Fold all records of one batch; by look and piece. */
+export function foldVerdicts(gathered: Gathered, tally: Tally, holds: Holds): readonly PieceVerdict[] {
+  const scales = new Scales(gathered, tally);
   for (const { id, piece, look, lifted_by } of holds.holds) {
     if (piece === "" || lifted_by !== "") continue;
     const places =
@@ -95,7 +74,7 @@ export function foldVerdicts(
     for (const place of places) place.locks.push(id);
   }
   for (const mark of counted(tally)) scales.at(mark.look, mark.piece).marks.push(mark);
-  const dispositions = dispositionsOf(known);
+  const dispositions = dispositionsOf(gathered.known);
   return [...scales.places.values()]
     .sort((left, right) => byText(left.look, right.look) || byId(left.piece, right.piece))
     .map((place) => verdictOf(place, dispositions.get(`${place.look} ${place.piece}`) ?? []));
@@ -104,47 +83,44 @@ export function foldVerdicts(
 /** What weighs, by place and round; and the tray of each piece. */
 class Scales {
   readonly places = new Map<string, Place>();
-  readonly #proven: ReadonlyMap<string, string>;
-  readonly #authors: Authors;
+  readonly #gathered: Gathered;
   readonly #closings = new Map<string, ReadRecord[]>();
-  readonly #settles = new Map<string, { record: ReadRecord; judged: RecordOf<"piece_judged"> }[]>();
+  readonly #settles = new Map<string, Known<"piece_judged">[]>();
 
-  constructor(known: ReadonlyMap<string, ReadRecord>, proven: ReadonlyMap<string, string>, tally: Tally) {
-    this.#proven = proven;
-    const { dead } = withdrawn(known, proven);
-    const standing = [...known.values()].filter((record) => !dead.has(record.id));
-    this.#authors = new Authors(standing, proven);
-    for (const record of standing) {
-      const judged = record.known;
-      if (judged?.kind === "tray_closed") pushTo(this.#closings, judged.body.tray, record);
-      if (judged?.kind !== "piece_judged") continue;
-      for (const name of judged.body.settles ?? []) pushTo(this.#settles, name, { record, judged });
-    }
+  constructor(gathered: Gathered, tally: Tally) {
+    this.#gathered = gathered;
+    for (const [record, { body }] of gathered.of("tray_closed")) pushTo(this.#closings, body.tray, record);
+    for (const judgement of gathered.of("piece_judged"))
+      for (const name of judgement[1].body.settles ?? []) pushTo(this.#settles, name, judgement);
     for (const { id, weight } of counted(tally)) {
-      const record = known.get(id);
+      const record = gathered.known.get(id);
       if (record?.known?.kind === "defect_tallied") this.#weighMark(record, record.known, weight);
     }
-    this.#weighTakenBack(known, dead);
-    for (const record of standing) {
-      if (record.known?.kind !== "piece_judged") continue;
-      const { look, piece, verdict, round } = record.known.body;
+    this.#weighTakenBack();
+    for (const [record, { body }] of gathered.of("piece_judged")) {
+      const { look, piece, verdict, round } = body;
       const place = this.at(look, piece);
-      const judged_by = this.#authors.of(record, place.tray) || (authorOf(record) ?? "");
+      const judged_by = gathered.authors.of(record, place.tray) || (authorOf(record) ?? "");
       pushTo(place.rounds, round ?? 1, { id: record.id, verdict, judged_by });
     }
   }
 
   at(look: string, piece: string): Place {
     const name = `${look} ${piece}`;
-    const place = this.places.get(name) ?? { look, piece, tray: "", rounds: new Map(), marks: [], locks: [] };
-    this.places.set(name, place);
+    let place = this.places.get(name);
+    if (place === undefined) {
+      place = { look, piece, tray: "", rounds: new Map(), marks: [], locks: [] };
+      this.places.set(name, place);
+    }
     return place;
   }
 
   /** A minor mark is a reject until its finder says otherwise; a not-sure one until somebody else does. */
   #weighMark(record: ReadRecord, mark: RecordOf<"defect_tallied">, weight: MarkWeight): void {
     let verdict: Verdict = "reject";
-    const own = this.#settling(record, mark).filter((one) => isSameAuthor(record, one, this.#proven));
+    const own = this.#settling(record, mark).filter((one) =>
+      isSameAuthor(record, one, this.#gathered.proven),
+    );
     if (weight === "minor" && own.some((one) => this.#isInTime(mark.body.tray, one))) verdict = "accept";
     else if (weight === "query" || (weight === "minor" && own.length > 0))
       verdict = this.#openOrSettled(record, mark);
@@ -152,12 +128,13 @@ class Scales {
   }
 
   /** A mark taken back when its tray was closed already leaves its piece in query. */
-  #weighTakenBack(known: ReadonlyMap<string, ReadRecord>, dead: ReadonlySet<string>): void {
+  #weighTakenBack(): void {
+    const { known, dead, proven } = this.#gathered;
     const withdrawals = new Map<string, ReadRecord[]>();
     for (const record of known.values()) {
       if (record.known?.kind !== "record_withdrawn" || !dead.has(record.known.body.record)) continue;
       const target = known.get(record.known.body.record);
-      if (target !== undefined && isSameAuthor(target, record, this.#proven))
+      if (target !== undefined && isSameAuthor(target, record, proven))
         pushTo(withdrawals, target.id, record);
     }
     for (const name of [...withdrawals.keys()].sort(byId)) {
@@ -173,14 +150,16 @@ class Scales {
   /** The judgements of the mark's own piece and look that name it. */
   #settling({ id }: ReadRecord, { body }: RecordOf<"defect_tallied">): ReadRecord[] {
     return (this.#settles.get(id) ?? [])
-      .filter(({ judged }) => judged.body.look === body.look && judged.body.piece === (body.piece ?? id))
-      .map(({ record }) => record);
+      .filter(([, judged]) => judged.body.look === body.look && judged.body.piece === (body.piece ?? id))
+      .map(([record]) => record);
   }
 
   /** Weighs no more once somebody else, proven or confirmed in the mark's tray, named the mark as settled. */
   #openOrSettled(record: ReadRecord, mark: RecordOf<"defect_tallied">): Verdict {
     const isSettled = this.#settling(record, mark).some(
-      (one) => this.#authors.of(one, mark.body.tray) !== "" && !isSameAuthor(record, one, this.#proven),
+      (one) =>
+        this.#gathered.authors.of(one, mark.body.tray) !== "" &&
+        !isSameAuthor(record, one, this.#gathered.proven),
     );
     return isSettled ? "accept" : "query";
   }
@@ -201,8 +180,7 @@ class Scales {
 /** The granted dispositions by place; one whose grant another had seen is superseded by it. */
 function dispositionsOf(known: ReadonlyMap<string, ReadRecord>): Map<string, Disposition[]> {
   const found = new Map<string, Map<string, Disposition>>();
-  for (const grant of [...known.keys()].sort(byId)) {
-    const answer = known.get(grant)?.known;
+  for (const [grant, { known: answer }] of known) {
     if (answer?.kind !== "request_granted") continue;
     const asked = known.get(answer.body.request)?.known;
     if (asked?.kind !== "disposition_requested") continue;

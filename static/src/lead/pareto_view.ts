@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the Pareto shows, from the server's answer or from the tablet's own records.
 import { paretoOf, type Bar as OwnBar } from "../folds/pareto.js";
+import { Gathered } from "../folds/gathered.js";
 import { counted, foldTally, type Mark } from "../folds/tally.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import { boolean, integer, list, object, oneOf, text } from "../records/shape.js";
@@ -85,7 +86,7 @@ export function fromTablet(
 ): ParetoView {
   const marks: Mark[] = [];
   for (const ofBatch of byBatch(records)) {
-    const tally = foldTally(ofBatch, definitions, authors);
+    const tally = foldTally(new Gathered(ofBatch, authors), definitions);
     marks.push(...counted(tally).filter((mark) => mark.found_at >= span.from && mark.found_at < span.to));
   }
   return {

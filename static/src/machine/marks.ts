@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-import { foundAt } from "../folds/tally.js";
+import { foundAt } from "../folds/gathered.js";
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 
 export type Change = RecordOf<"operation_changed">["body"]["what"];

@@ -2,7 +2,7 @@
 // The stints of an operation as whoever stands at the machine needs them: those that run, what was used last, what
 // went to tests since one began, what was counted.
 import { weighing, type OneCount } from "../folds/route.js";
-import { foundAt, withdrawn } from "../folds/tally.js";
+import { foundAt, withdrawn } from "../folds/gathered.js";
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 
 export type StintBody = RecordOf<"operation_started">["body"];

@@ -2,7 +2,7 @@
 // Joins the beginning and the counted end of a stint with what the tablet holds of a batch.
 import { useMemo, useState } from "preact/hooks";
 import { foldRoute } from "../folds/route.js";
-import { isSameAuthor } from "../folds/tally.js";
+import { isSameAuthor } from "../folds/gathered.js";
 import { BeginPage } from "../machine/begin_page.js";
 import { CountedPage, type Before } from "../machine/counted_page.js";
 import { CountPage } from "../machine/count_page.js";

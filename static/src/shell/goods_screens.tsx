@@ -3,7 +3,7 @@
 import { useEffect, useMemo } from "preact/hooks";
 import { materialDefinitions } from "../definitions/published.js";
 import { foldReceipt, seenOf } from "../folds/receipts.js";
-import { withdrawn } from "../folds/tally.js";
+import { withdrawn } from "../folds/gathered.js";
 import { GoodsPage } from "../goods/goods_page.js";
 import { ReceiptPage } from "../goods/receipt_page.js";
 import { SawPage } from "../goods/saw_page.js";

@@ -9,7 +9,7 @@ import { openPoints } from "../bench/look_points.js";
 import { seenOfLook } from "../bench/look_seen.js";
 import { ReworkPage, type NewVerdict } from "../bench/rework_page.js";
 import { StraysPage } from "../bench/strays_page.js";
-import { foundAt, withdrawn } from "../folds/tally.js";
+import { foundAt, withdrawn } from "../folds/gathered.js";
 import type { PieceVerdict } from "../folds/verdicts.js";
 import { add, openDifferences, type LookDesk } from "./desk.js";
 

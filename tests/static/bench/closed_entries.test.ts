@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, test } from "vitest";
 import { closedEntries } from "../../../static/src/bench/closed_entries.js";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import { PART } from "../folds/bench.js";
 import { HOOK, ofBatch, PEOPLE, Tablet } from "../folds/looking.js";
@@ -18,7 +19,7 @@ function shown(
 ): (string | boolean)[][] {
   const records = ofBatch(...tablets);
   const byId = new Map(records.map((record) => [record.id, record]));
-  const tally = foldTally(records, new Map([[PART, HOOK]]), proven);
+  const tally = foldTally(new Gathered(records, proven), new Map([[PART, HOOK]]));
   const found = tally.trays.find((one) => one.id === tray);
   if (found === undefined) throw new Error("no such tray");
   const personOf = (signOn: string) => persons.get(signOn);

@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { eyesFrom, hadInHand, handOut, shareOf, traysInHand } from "../../../static/src/bench/eyes.js";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import { ofBatch, PEOPLE, Tablet } from "../folds/looking.js";
 
@@ -117,7 +118,9 @@ describe("whose eyes are new", () => {
     const byId = new Map(records.map((record) => [record.id, record]));
     const personOf = (signOn: string) => (signOn.startsWith("a") ? PEOPLE.a : PEOPLE.b);
     const of = (person: string): string[] =>
-      traysInHand(person, "first", foldTally(records, new Map()), byId, personOf).map((tray) => tray.id);
+      traysInHand(person, "first", foldTally(new Gathered(records), new Map()), byId, personOf).map(
+        (tray) => tray.id,
+      );
     expect(of(PEOPLE.a)).toEqual([marked, closed]);
     expect(of(PEOPLE.b)).toEqual([marked]);
     expect(of(PEOPLE.d)).toEqual([]);

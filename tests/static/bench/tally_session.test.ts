@@ -2,6 +2,7 @@
 import { signal } from "@preact/signals";
 import { describe, expect, test, vi } from "vitest";
 import { TallySession } from "../../../static/src/bench/tally_session.js";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Stored } from "../../../static/src/sync/contract.js";
@@ -42,7 +43,7 @@ class Keeper {
   }
 
   counted(): number {
-    const tally = foldTally(this.records.value, new Map([[PART, DEFINITION]]));
+    const tally = foldTally(new Gathered(this.records.value), new Map([[PART, DEFINITION]]));
     return tally.marks.filter((mark) => !mark.quick_repeat).length;
   }
 }
@@ -85,7 +86,7 @@ describe("a press", () => {
     }
   });
 
-  test("is told of with its own fate when the tray was left behind it", async () => {
+  test("is told of with its own fate when a rest of the eyes is recorded behind it", async () => {
     const { session } = open();
     session.press("lap", 1000);
     session.rested();
@@ -307,7 +308,7 @@ describe("a cavity", () => {
     session.press("lap", 1000);
     session.press("lap", 1100);
     await session.settled();
-    const tally = foldTally(keeper.records.value, new Map([[PART, DEFINITION]]));
+    const tally = foldTally(new Gathered(keeper.records.value), new Map([[PART, DEFINITION]]));
     const repeat = tally.marks.find((one) => one.quick_repeat);
     if (repeat === undefined) throw new Error("no second tap was kept");
     session.sayHowMany(repeat, 2);
@@ -398,7 +399,7 @@ describe("one or two", () => {
     return opened;
   };
   const repeatOf = (keeper: Keeper) => {
-    const tally = foldTally(keeper.records.value, new Map([[PART, DEFINITION]]));
+    const tally = foldTally(new Gathered(keeper.records.value), new Map([[PART, DEFINITION]]));
     const mark = tally.marks.find((one) => one.quick_repeat);
     if (mark === undefined) throw new Error("no second tap was kept");
     return mark;
@@ -422,7 +423,7 @@ describe("one or two", () => {
     const { keeper, session } = await twice();
     session.sayHowMany(repeatOf(keeper), 2);
     await session.settled();
-    const tally = foldTally(keeper.records.value, new Map([[PART, DEFINITION]]));
+    const tally = foldTally(new Gathered(keeper.records.value), new Map([[PART, DEFINITION]]));
     expect(tally.marks.filter((mark) => mark.quick_repeat)).toEqual([]);
   });
 });

@@ -2,9 +2,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { dayOf, Gauges } from "../../../static/src/folds/gauges.js";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldHolds } from "../../../static/src/folds/holds.js";
 import { NO_RECEIPTS } from "../../../static/src/folds/receipts.js";
-import { foundAt } from "../../../static/src/folds/tally.js";
+import { foundAt } from "../../../static/src/folds/gathered.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
 
@@ -39,7 +40,7 @@ function answerOf(vector: Vector, records: readonly ReadRecord[]) {
       return [[id, gauges.of(gauge).standingAt({ at, id }, dayOf(at, zone), with_)]];
     }),
   );
-  const { holds } = foldHolds(ofBatch, new Map(), proven, NO_RECEIPTS, gauges);
+  const { holds } = foldHolds(new Gathered(ofBatch, proven), new Map(), NO_RECEIPTS, gauges);
   const named = Object.keys(vector.expect.gauges);
   const states = named.map((name) => {
     const { number, known, kinds, checks, dues } = gauges.of(name);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldHolds, type Holds } from "../../../static/src/folds/holds.js";
 import type { PartDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
@@ -16,7 +17,7 @@ const files = import.meta.glob<Vector>("../../vectors/holds/*.json", {
 function foldOf(vector: Vector, records: readonly ReadRecord[]): unknown {
   const definitions = new Map<string, PartDefinition>(Object.entries(vector.definitions));
   const proven = new Map(Object.entries(vector.proven));
-  return JSON.parse(JSON.stringify(foldHolds(records, definitions, proven))) as unknown;
+  return JSON.parse(JSON.stringify(foldHolds(new Gathered(records, proven), definitions))) as unknown;
 }
 
 describe("the holds", () => {
@@ -49,9 +50,11 @@ describe("a hold", () => {
   ]);
   const fold = (...benches: Bench[]): Holds =>
     foldHolds(
-      benches.flatMap((bench) => bench.ofBatch()),
+      new Gathered(
+        benches.flatMap((bench) => bench.ofBatch()),
+        proven,
+      ),
       new Map([[PART, DEFINITION]]),
-      proven,
     );
 
   it("is lifted by no observation and no request, whatever they are", () => {

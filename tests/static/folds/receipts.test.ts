@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldHolds } from "../../../static/src/folds/holds.js";
 import { foldReceipt, receiptOf, Receipts, sameCast, seenOf } from "../../../static/src/folds/receipts.js";
 import type { MaterialDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
@@ -24,7 +25,11 @@ function answerOf({ materials, proven, batch, expect: wanted }: Vector, records:
   const receipts = Object.fromEntries(names.map((name) => [name, foldReceipt(of(name), limits, persons)]));
   const ofBatch = records.filter((record) => record.batch === batch || record.id === batch);
   const named = new Map(names.map((name) => [name, of(name)]));
-  const { holds } = foldHolds(ofBatch, new Map(), persons, new Receipts(named, limits, persons));
+  const { holds } = foldHolds(
+    new Gathered(ofBatch, persons),
+    new Map(),
+    new Receipts(named, limits, persons),
+  );
   return { receipts, holds };
 }
 

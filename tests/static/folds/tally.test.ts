@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { paretoOf } from "../../../static/src/folds/pareto.js";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import type { PartDefinition, ReadRecord } from "../../../static/src/records/kinds.js";
 import { decode } from "../../../static/src/records/read.js";
@@ -18,7 +19,7 @@ const files = import.meta.glob<Vector>("../../vectors/tally/*.json", {
 function foldOf(vector: Vector, records: readonly ReadRecord[]): unknown {
   const definitions = new Map<string, PartDefinition>(Object.entries(vector.definitions));
   const proven = new Map(Object.entries(vector.proven));
-  return JSON.parse(JSON.stringify(foldTally(records, definitions, proven))) as unknown;
+  return JSON.parse(JSON.stringify(foldTally(new Gathered(records, proven), definitions))) as unknown;
 }
 
 describe("the tally", () => {
@@ -58,7 +59,7 @@ describe("the Pareto of the tally", () => {
   bench.find(tray, "lap");
   bench.find(tray, "unset");
   bench.find(tray, "stain", { quick_repeat: true });
-  const bars = paretoOf(foldTally(bench.ofBatch(), new Map([[PART, DEFINITION]])));
+  const bars = paretoOf(foldTally(new Gathered(bench.ofBatch()), new Map([[PART, DEFINITION]])));
 
   it("puts the most first, and equal counts in the order of their names", () => {
     expect(bars.map((bar) => [bar.name, bar.count])).toEqual([
@@ -83,7 +84,9 @@ describe("the Pareto of the tally", () => {
           const more = new Bench("c");
           more.signOn(IDS.ben);
           for (const word of words) more.find(tray, word);
-          const last = paretoOf(foldTally(more.ofBatch(), new Map([[PART, DEFINITION]]))).at(-1);
+          const last = paretoOf(foldTally(new Gathered(more.ofBatch()), new Map([[PART, DEFINITION]]))).at(
+            -1,
+          );
           expect(last?.cumulative).toBe(1);
         },
       ),
@@ -91,6 +94,6 @@ describe("the Pareto of the tally", () => {
   });
 
   it("of nothing has no bars", () => {
-    expect(paretoOf(foldTally([], new Map()))).toEqual([]);
+    expect(paretoOf(foldTally(new Gathered([]), new Map()))).toEqual([]);
   });
 });

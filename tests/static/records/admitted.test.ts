@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import { unfold } from "../../../static/src/records/admitted.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
@@ -27,9 +28,8 @@ describe("an admission", () => {
   it.each(Object.entries(files))("counts as %s says", (_, vector) => {
     const records = vector.records.map((line) => unfold(decode(line)));
     const tally = foldTally(
-      [...records.reverse(), ...records],
+      new Gathered([...records.reverse(), ...records], new Map(Object.entries(vector.proven))),
       new Map(Object.entries(vector.definitions)),
-      new Map(Object.entries(vector.proven)),
     );
     expect(
       tally.marks.map((one) => [one.id, one.tray, one.piece, one.weight, one.sign_on, one.author]),

@@ -4,7 +4,7 @@
 import { partDefinitions } from "../../../static/src/definitions/published.js";
 import { foldBench } from "../../../static/src/folds/bench.js";
 import { people } from "../../../static/src/definitions/people.js";
-import { byId } from "../../../static/src/folds/tally.js";
+import { byId } from "../../../static/src/folds/gathered.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Chance } from "../records/chance.js";
 import type { Life } from "./device.js";

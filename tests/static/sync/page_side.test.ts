@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it, vi } from "vitest";
 import { after, NOTHING, type Copies } from "../../../static/src/folds/copies.js";
-import { foldTally, foundAt } from "../../../static/src/folds/tally.js";
+import { foundAt } from "../../../static/src/folds/gathered.js";
+import { Gathered } from "../../../static/src/folds/gathered.js";
+import { foldTally } from "../../../static/src/folds/tally.js";
 import { hashOf } from "../../../static/src/records/hash.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { HeldRecords } from "../../../static/src/sync/held_records.js";
@@ -87,7 +89,9 @@ describe("the records a tablet shows", () => {
     const came = bench.ofBatch();
     const counted = (back: readonly ReadRecord[], kept: readonly ReadRecord[]) =>
       foldTally(
-        new HeldRecords().all(fetched(back, [pair]), kept).filter(({ batch }) => batch === BATCH),
+        new Gathered(
+          new HeldRecords().all(fetched(back, [pair]), kept).filter(({ batch }) => batch === BATCH),
+        ),
         new Map([[PART, DEFINITION]]),
       );
     const before = counted([], bench.records);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { expect, it } from "vitest";
+import { Gathered } from "../../../static/src/folds/gathered.js";
 import { foldTally } from "../../../static/src/folds/tally.js";
 import { BATCH } from "../folds/bench.js";
 import { Chance } from "../records/chance.js";
@@ -71,11 +72,11 @@ it("lets records go while their batch is not carried, goes on behind them, and f
 
 function expectAgreement(server: LineServer, tablets: readonly WholeTablet[], seed: number): void {
   const held = server.log.filter((record) => record.batch === BATCH);
-  const expected = foldTally(held, DEFINITIONS);
+  const expected = foldTally(new Gathered(held), DEFINITIONS);
   for (const tablet of tablets) {
     expect(tablet.isConfirmed, `seed ${seed}`).toBe(true);
     const shown = tablet.shown().filter((record) => record.batch === BATCH);
     expect(new Set(shown.map((record) => record.id)).size).toBe(shown.length);
-    expect(foldTally(shown, DEFINITIONS), `seed ${seed}`).toEqual(expected);
+    expect(foldTally(new Gathered(shown), DEFINITIONS), `seed ${seed}`).toEqual(expected);
   }
 }
