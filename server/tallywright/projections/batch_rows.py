@@ -23,6 +23,7 @@ from tallywright.projections.find_rows import find_rows
 from tallywright.projections.gauge_rows import gauge_value_rows, gauges_of
 from tallywright.projections.goods_rows import issue_rows, receipts_of
 from tallywright.projections.pages import BatchPage, LookPage
+from tallywright.projections.sum_rows import sum_rows
 from tallywright.projections.tables import (
     attachments,
     authors,
@@ -38,6 +39,8 @@ from tallywright.projections.tables import (
     made,
     origins,
     queries,
+    spans,
+    sums,
     trays,
 )
 from tallywright.projections.tray_rows import tray_rows
@@ -68,11 +71,14 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     replace_rows(connection, issues.c.batch, batch, issue_rows(batch, gathered))
     replace_rows(connection, gauge_values.c.batch, batch, gauge_value_rows(batch, gathered, definitions))
     request_rows(connection, batch, gathered.known, state.holds.requests)
-    _batch_line(connection, batch, gathered, definitions, state)
+    part = _batch_line(connection, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)
     replace_rows(connection, made.c.batch, batch, [(batch, *astuple(one)) for one in route.made])
     born = fold_origins(gathered, route, [(row.born_at, row.cavity) for row in of_finds])
     replace_rows(connection, origins.c.batch, batch, [(batch, *astuple(one)) for one in born])
+    of_bars, times = sum_rows(batch, part, of_finds, born)
+    replace_rows(connection, sums.c.batch, batch, of_bars)
+    replace_rows(connection, spans.c.batch, batch, times)
     ledger = fold_whole_ledger(gathered, state, route)
     left_open = sum(not line.accepted_by for line in ledger.lines) + len(ledger.points)
     replace_rows(
@@ -89,8 +95,9 @@ def _batch_line(
     gathered: Gathered,
     definitions: dict[str, PartDefinition],
     state: BenchState,
-) -> None:
-    rows = []
+) -> str:
+    """Replace the row of the batch itself; returns its part, '' where that is not known."""
+    rows, name = [], ""
     opened = gathered.known.get(batch)
     if opened is not None and isinstance(opened.body, BatchOpenedV1) and batch not in gathered.dead:
         definition = str(opened.envelope.definition)
@@ -99,6 +106,7 @@ def _batch_line(
         said = (opened.body.number, name, definition, opened.body.pieces, found_at(opened)[0])
         rows.append((batch, *said, len(state.tally.not_understood)))
     replace_rows(connection, batches.c.batch, batch, rows)
+    return name
 
 
 def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchState) -> None:

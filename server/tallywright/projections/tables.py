@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "24"
+FOLDED_BY = "25"
 
 finds = Table(
     "finds",
@@ -31,6 +31,34 @@ finds = Table(
     Column("time_doubtful", Boolean, nullable=False),
     Index("finds_batch", "batch"),
     Index("finds_found_at", "found_at"),
+)
+
+# How many finds of a batch stand in each bar of each stratum; see sum_rows.py.
+sums = Table(
+    "sums",
+    projected,
+    Column("stratum", String(16), primary_key=True),  # '' for one bar of all
+    Column("batch", String(43), primary_key=True),
+    Column("placed", Boolean, primary_key=True),  # of finds with a time of making alone, beside others without
+    Column("several", Boolean, primary_key=True),
+    Column("name", String(200), primary_key=True),
+    Column("marks", Big, nullable=False),
+    Column("pieces", Big, nullable=False),
+    # The name stands in it so that no question for one stratum takes it for the shorter way.
+    Index("sums_batch", "batch", "name"),
+    sqlite_with_rowid=False,  # the bars of a stratum lie together
+)
+
+# Between which times the finds of a batch lie.
+spans = Table(
+    "spans",
+    projected,
+    Column("batch", String(43), primary_key=True),
+    Column("found_first", Big, nullable=False),
+    Column("found_last", Big, nullable=False),
+    Column("made_first", Big, nullable=False),  # 0 and 0 where no time of making is recorded
+    Column("made_last", Big, nullable=False),
+    Column("unplaced", Big, nullable=False),  # finds without a time of making
 )
 
 # Trays that count as looked at.

@@ -7,14 +7,19 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Literal
 
-from sqlalchemy import ColumnElement, Connection, and_, func, select, true
+from sqlalchemy import Connection, select
 
 from tallywright.computation.pareto import pareto, too_few_to_rank
-from tallywright.projections.tables import batches, finds, loads
-from tallywright.reports.axes import Placed, found_on, made_on, not_placed, perhaps_made_on
+from tallywright.projections.tables import batches, loads
+from tallywright.reports.axes import found_on, made_on, not_placed, perhaps_made_on
+from tallywright.reports.counted import OF_BATCHES, Counted, by_batch, by_few, one_by_one
 from tallywright.reports.looked import looked_at
 from tallywright.reports.present_shift import present_shift
-from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of
+from tallywright.reports.strata import Only, Sort
+
+# A batch is looked at over some days (41 hours in the mean of the demo's weeks). In a shorter span few lie wholly,
+# and to read those across its ends takes longer than to read the finds of the span by their time.
+BY_BATCH_FROM_MS = 4 * 24 * 60 * 60 * 1000
 
 Unit = Literal["marks", "pieces"]
 Axis = Literal["found", "made"]
@@ -91,22 +96,22 @@ class ShiftPareto:
 def shift_pareto(connection: Connection, now_ms: int, question: Question) -> ShiftPareto:
     """Return the Pareto of a span, or of the shift that now belongs to, by the site's calendar and zone.
 
-    The query reads the rows of the span by their time, and no others: it does not grow with the log.
+    A short span is read find by find, by their time. Of a long one only batches across its ends are read so, and
+    the sums of the others; so it is with every span in which finds were made, for no index tells these.
     """
     start, end, shift, day = question.start, question.end, "", ""
     if start is None or end is None:
         now = present_shift(connection, now_ms)
         start, end, shift, day = now.start, now.end, now.shift, now.day
-    strata = [question.by, *(one.stratum for one in question.only)]
-    narrowed = and_(true(), *map(is_in, question.only))
+    is_long = question.axis == "made" or end - start >= BY_BATCH_FROM_MS
+    count = by_batch if is_long and all(one.stratum in OF_BATCHES for one in question.only) else one_by_one
     place = made_on if question.axis == "made" else found_on
-    placed = place(strata, start, end)
-    counted = _counted(connection, question.by, placed, narrowed)
-    pieces = select(func.count(func.distinct(finds.c.piece)))
+    counting = count(connection, place(start, end), question.only)
+    counted = counting.bars(question.by)
     perhaps = unplaced = 0
     if question.axis == "made":
-        perhaps = _marks(connection, perhaps_made_on(strata, start, end), narrowed)
-        unplaced = _marks(connection, not_placed(strata, start), narrowed)
+        perhaps = count(connection, perhaps_made_on(start, end), question.only).beside()
+        unplaced = count(connection, not_placed(start), question.only).beside()
     looked, of_bars = 0, dict[str, int]()
     if question.axis == "found":
         looked, of_bars = looked_at(connection, question.by, question.only, start, end)
@@ -120,33 +125,13 @@ def shift_pareto(connection: Connection, now_ms: int, question: Question) -> Shi
         unit=question.unit,
         only=question.only,
         axis=question.axis,
-        marks=sum(count for count, _ in counted.values()),
-        pieces=connection.scalar(pieces.select_from(placed.source).where(placed.where, narrowed)) or 0,
+        marks=sum(marks for marks, _ in counted.values()),
+        pieces=counting.pieces(),
         looked=looked,
         perhaps=perhaps,
         unplaced=unplaced,
         bars=_bars(counted, question.unit, labels, of_bars),
     )
-
-
-Counted = dict[tuple[Sort, str], tuple[int, int]]
-
-
-def _counted(connection: Connection, by: str, placed: Placed, narrowed: ColumnElement[bool]) -> Counted:
-    """Marks and different pieces of each bar."""
-    stratum = STRATA[by]
-    found = select(stratum.value.label("name"), stratum.several.label("several"), finds.c.piece)
-    of = found.select_from(placed.source).where(placed.where, narrowed).subquery()
-    pieces = func.count(func.distinct(of.c.piece))
-    rows = connection.execute(
-        select(of.c.name, of.c.several, func.count(), pieces).group_by(of.c.name, of.c.several)
-    )
-    return {(sort_of(name, several), name): (count, different) for name, several, count, different in rows}
-
-
-def _marks(connection: Connection, placed: Placed, narrowed: ColumnElement[bool]) -> int:
-    count = select(func.count()).select_from(placed.source).where(placed.where, narrowed)
-    return connection.scalar(count) or 0
 
 
 def _labels(connection: Connection, by: str, counted: Counted) -> dict[str, str]:
@@ -157,8 +142,10 @@ def _labels(connection: Connection, by: str, counted: Counted) -> dict[str, str]
     if by not in called:
         return {}
     name, label = called[by]
-    rows = connection.execute(select(name, label).where(name.in_([value for _, value in counted])))
-    return {row[0]: row[1] for row in rows}
+    labels = dict[str, str]()
+    for few in by_few([value for _, value in counted]):
+        labels |= {row[0]: row[1] for row in connection.execute(select(name, label).where(name.in_(few)))}
+    return labels
 
 
 def _bars(counted: Counted, unit: Unit, labels: dict[str, str], looked: dict[str, int]) -> list[Bar]:
