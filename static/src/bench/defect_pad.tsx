@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // The keys of the defect list: a road's first step, from a finger to a record.
-import { useMemo } from "preact/hooks";
 import type { DefectWord, PartDefinition } from "../records/kinds.js";
 import { classIn } from "../folds/tally.js";
 import { ClassMark, type MarkShape } from "../widgets/class_mark.js";
 import { PressKey } from "../widgets/press_key.js";
 import { number } from "../words/measures.js";
-import { inWords, language, say, type Key } from "../words/say.js";
+import { inWords, say, type Key } from "../words/say.js";
 import type { Row } from "./key_layout.js";
 import type { LastAct } from "./keeping.js";
 import { wordOf } from "./names.js";
@@ -38,7 +37,17 @@ export function DefectPad(props: DefectPadProps) {
           {Array.from({ length: props.columns }, (_, column) => {
             const word = row.places[column];
             if (word === undefined) return <span key={column} class="pad-gap" />;
-            return <DefectKey key={word.defect} word={word} pad={props} />;
+            return (
+              <DefectKey
+                key={word.defect}
+                word={word}
+                definition={props.definition}
+                count={props.marks.get(word.defect) ?? 0}
+                isStored={isStoredOn(word.defect, props.last)}
+                isWaiting={props.waiting === word.defect}
+                onPress={props.onPress}
+              />
+            );
           })}
         </div>
       ))}
@@ -46,35 +55,38 @@ export function DefectPad(props: DefectPadProps) {
   );
 }
 
-function DefectKey({ word, pad }: { readonly word: DefectWord; readonly pad: DefectPadProps }) {
-  const count = pad.marks.get(word.defect) ?? 0;
-  const isStored = isStoredOn(word.defect, pad.last);
-  const isWaiting = pad.waiting === word.defect;
-  const { definition, onPress } = pad;
-  // A tap draws the screen several times, and changes one key: the others stay as they are.
-  return useMemo(() => {
-    const name = wordOf(definition, word.defect);
-    const shape = zoneDecides(word, definition) ? "by_zone" : classIn(word, "");
-    return (
-      <PressKey
-        class={`defect-key${isWaiting ? " is-waiting" : ""}`}
-        name={`${name}, ${say(CLASS_WORDS[shape])}, ${say("tally.key_count", { count })}`}
-        onPress={(at) => onPress(word, at)}
-      >
-        <KeyWord text={inWords(word.key)} />
-        {isStored ? (
-          <span class="key-said" aria-hidden="true">
-            {say("tally.stored")}
-          </span>
-        ) : (
-          <ClassMark shape={shape} />
-        )}
-        <span class="key-count" aria-hidden="true">
-          {count > 0 ? number(count) : ""}
+interface DefectKeyProps {
+  readonly word: DefectWord;
+  readonly definition: PartDefinition;
+  readonly count: number;
+  readonly isStored: boolean;
+  readonly isWaiting: boolean;
+  readonly onPress: DefectPadProps["onPress"];
+}
+
+/** A tap changes one key: one that reads a signal, as every word does, is drawn again only for other properties. */
+function DefectKey({ word, definition, count, isStored, isWaiting, onPress }: DefectKeyProps) {
+  const name = wordOf(definition, word.defect);
+  const shape = zoneDecides(word, definition) ? "by_zone" : classIn(word, "");
+  return (
+    <PressKey
+      class={`defect-key${isWaiting ? " is-waiting" : ""}`}
+      name={`${name}, ${say(CLASS_WORDS[shape])}, ${say("tally.key_count", { count })}`}
+      onPress={(at) => onPress(word, at)}
+    >
+      <KeyWord text={inWords(word.key)} />
+      {isStored ? (
+        <span class="key-said" aria-hidden="true">
+          {say("tally.stored")}
         </span>
-      </PressKey>
-    );
-  }, [word, definition, onPress, count, isStored, isWaiting, language.value]);
+      ) : (
+        <ClassMark shape={shape} />
+      )}
+      <span class="key-count" aria-hidden="true">
+        {count > 0 ? number(count) : ""}
+      </span>
+    </PressKey>
+  );
 }
 
 /** A key word stands on the lines its team broke it into. */
