@@ -15,7 +15,7 @@ export interface Person {
 }
 
 /**
- * People by name; the newest `person_changed` of a person holds. They all stand in the server's own chains: in the
+ * People by their ids; the newest `person_changed` of a person holds. They all stand in the server's own chains: in the
  * first, then in each that followed a roll-back, by the time of its `restored`.
  */
 export function people(records: Iterable<ReadRecord>): readonly Person[] {
@@ -33,8 +33,12 @@ export function people(records: Iterable<ReadRecord>): readonly Person[] {
         : (begun.get(by.chain) ?? 0) - (begun.get(before.chain) ?? 0) || by.n - before.n;
     if (order > 0) found.set(id, { person: { id, said: by.id, name, roles, lastDay, deputy }, by });
   }
-  const everybody = [...found.values()].map(({ person }) => person);
-  return everybody.sort((left, right) => left.name.localeCompare(right.name) || byId(left.id, right.id));
+  return [...found.values()].map(({ person }) => person).sort((left, right) => byId(left.id, right.id));
+}
+
+/** People as a list shows them. The browser's first comparison of names takes long: no start waits for one. */
+export function byName(people: readonly Person[]): readonly Person[] {
+  return [...people].sort((left, right) => left.name.localeCompare(right.name));
 }
 
 /** A person with the roles of a day: none behind the last day, the lead's for a deputy on the days named. */

@@ -5,7 +5,7 @@ import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BatchChoice } from "../bench/batch_choice.js";
 import { knownBatches } from "../bench/known_batches.js";
 import type { TallySession } from "../bench/tally_session.js";
-import { onDay, people, type Person } from "../definitions/people.js";
+import { byName, onDay, people, type Person } from "../definitions/people.js";
 import { partDefinitions } from "../definitions/published.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import { SignOn } from "../setup/sign_on.js";
@@ -102,7 +102,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
   }, [choosing, isHeld, limit]);
   // Invented works say so on every screen; on the tally with one word, because the room belongs to the keys.
   const isDemo = records.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
-  const leads = here.filter((one) => one.roles.includes("lead")).map((one) => one.name);
+  const leads = byName(here.filter((one) => one.roles.includes("lead"))).map((one) => one.name);
   return (
     <div class="app">
       <TopBar
@@ -117,7 +117,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
       {choosing ? (
         <SignOn
           tablet={tablet}
-          people={everybody}
+          people={byName(everybody)}
           onSignedOn={() => {
             isChoosing.value = false;
           }}
@@ -229,7 +229,7 @@ function Screen({ tablet, chain, leads, everybody, person, isDemo, sessions, onP
     return <ReceiptsPage tablet={tablet} onBatch={(batch) => go({ at: "batch", batch })} />;
   }
   if (place.at === "set_aside") return <SetAsidePage tablet={tablet} />;
-  if (place.at === "people") return <PeoplePage tablet={tablet} people={everybody} />;
+  if (place.at === "people") return <PeoplePage tablet={tablet} people={byName(everybody)} />;
   if (place.at === "devices") return <DevicesPage tablet={tablet} />;
   if (place.at === "pedal") return <PedalPage onBack={() => go({ at: "batches" })} />;
   // What is not stored is looked after by whoever is there.

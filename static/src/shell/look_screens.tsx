@@ -11,7 +11,7 @@ import {
   type InHand,
 } from "../bench/look_state.js";
 import { LOOK_PAGES, TrayChoice, type LookPage } from "../bench/tray_choice.js";
-import { onDay, type Person } from "../definitions/people.js";
+import { byName, onDay, type Person } from "../definitions/people.js";
 import { tagOf } from "../folds/tags.js";
 import type { ReadRecord } from "../records/kinds.js";
 import { isoDay } from "../words/measures.js";
@@ -142,7 +142,9 @@ function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }:
 
 function inspectorsToday(everybody: readonly Person[]): readonly Person[] {
   const today = isoDay(Date.now());
-  return everybody.map((one) => onDay(one, today)).filter((one) => one.roles.includes("inspector"));
+  return byName(everybody)
+    .map((one) => onDay(one, today))
+    .filter((one) => one.roles.includes("inspector"));
 }
 
 function tabletName(records: readonly ReadRecord[], device: string): string {

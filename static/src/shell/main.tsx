@@ -17,14 +17,16 @@ if (root !== null) void start(root);
 
 async function start(root: HTMLElement): Promise<void> {
   const invitation = takeInvitation();
+  // The store opens while the words are fetched.
+  const tablet = isSecureContext ? startTablet() : undefined;
   await followAddress();
-  if (!isSecureContext) {
+  if (tablet === undefined) {
     // Before anything else, and without the app: nothing of it works without a store.
     const [{ Unprotected }, answer] = await Promise.all([import("../setup/unprotected.js"), readReach()]);
     const reach = answer.sort === "ours" ? answer.value : undefined;
     render(<Unprotected reach={reach} onLanguage={(chosen) => void speak(chosen)} />, root);
   } else {
-    render(<App tablet={startTablet()} invitation={invitation} />, root);
+    render(<App tablet={tablet} invitation={invitation} />, root);
     if (import.meta.env.PROD) void keepApp();
   }
 }

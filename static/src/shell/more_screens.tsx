@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Joins what else is counted at an operation with what the tablet holds of a batch.
-import { onDay } from "../definitions/people.js";
+import { byName, onDay } from "../definitions/people.js";
 import { MorePage } from "../machine/more_page.js";
 import { componentsKnown, Stints } from "../machine/stints.js";
 import type { Draft } from "../records/kinds.js";
@@ -19,7 +19,7 @@ export function MoreCounts(props: StintScreenProps) {
   const { tablet, line, definition, everybody, person } = desk;
   const { batch } = line;
   const today = isoDay(Date.now());
-  const seconds = everybody
+  const seconds = byName(everybody)
     .map((one) => onDay(one, today))
     .filter((one) => one.id !== person?.id && one.roles.some((role) => MAY_SECOND.includes(role)));
   return (

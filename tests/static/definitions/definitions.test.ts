@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { expect, it } from "vitest";
-import { people } from "../../../static/src/definitions/people.js";
+import { byName, people } from "../../../static/src/definitions/people.js";
 import { partDefinitions, shiftDefinitions } from "../../../static/src/definitions/published.js";
 import { Bench, DEFINITION } from "../folds/bench.js";
 
@@ -25,6 +25,6 @@ it("people stand in the order of their names, each with the newest, in whatever 
     { id: zoe, name: "Abigail", roles: ["lead"] },
     { id: adam, name: "Adam", roles: ["inspector"] },
   ];
-  expect(people(server.records)).toMatchObject(expected);
-  expect(people([...server.records].reverse())).toMatchObject(expected);
+  expect(byName(people(server.records))).toMatchObject(expected);
+  expect(byName(people([...server.records].reverse()))).toMatchObject(expected);
 });

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What people do at the tablets of a simulated works: mostly what screens let them do, by what the tablet shows.
-import { people } from "../../../static/src/definitions/people.js";
+import { byName, people } from "../../../static/src/definitions/people.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Chance } from "../records/chance.js";
 import { ask, lookThrough, PINS, second, seenOf, type Page } from "./asks.js";
@@ -39,7 +39,7 @@ export async function act(life: Life, chance: Chance, page: Page): Promise<void>
 }
 
 async function signOn(life: Life, chance: Chance): Promise<void> {
-  const known = people(life.shown());
+  const known = byName(people(life.shown()));
   const person = known[chance.whole(0, Math.max(0, known.length - 1))];
   if (person === undefined) return;
   // To judge a PIN takes the server longer than twenty pushes: it is given now and then.
