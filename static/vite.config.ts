@@ -16,7 +16,7 @@ export default defineConfig({
   worker: { format: "es" },
   plugins: [
     preact({ devToolsEnabled: false }),
-    readyMessages(/\/src\/words\/(en|de)\.ts$/),
+    readyMessages(/\/src\/words\/[a-z]+\/\w+\.ts$/),
     VitePWA({
       strategies: "injectManifest",
       srcDir: "src/shell",

@@ -4,6 +4,7 @@ import { options, render } from "preact";
 import { readReach } from "../api/requests.js";
 import { beforeFrame } from "../sync/frames.js";
 import { startTablet } from "../sync/tablet.js";
+import { learnPages } from "../words/say.js";
 import { App } from "./app.js";
 import { takeInvitation } from "./invitation.js";
 import { followAddress, speak } from "./routes.js";
@@ -22,7 +23,11 @@ async function start(root: HTMLElement): Promise<void> {
   await followAddress();
   if (tablet === undefined) {
     // Before anything else, and without the app: nothing of it works without a store.
-    const [{ Unprotected }, answer] = await Promise.all([import("../setup/unprotected.js"), readReach()]);
+    const [{ Unprotected }, answer] = await Promise.all([
+      import("../setup/unprotected.js"),
+      readReach(),
+      learnPages(),
+    ]);
     const reach = answer.sort === "ours" ? answer.value : undefined;
     render(<Unprotected reach={reach} onLanguage={(chosen) => void speak(chosen)} />, root);
   } else {

@@ -3,10 +3,10 @@
 // them beforehand, so that they open without contact too.
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { say } from "../words/say.js";
+import { learnPages, say } from "../words/say.js";
 import { again } from "./update.js";
 
-/** A component that is fetched at its first showing; from then on it is there at once. */
+/** A component that is fetched at its first showing, with the words of its language; from then on it is there at once. */
 export function onDemand<Props extends object>(
   fetch: () => Promise<ComponentType<Props>>,
 ): ComponentType<Props> {
@@ -16,8 +16,8 @@ export function onDemand<Props extends object>(
     const [isMissing, setMissing] = useState(false);
     const open = (): void => {
       setMissing(false);
-      fetch().then(
-        (page) => {
+      Promise.all([fetch(), learnPages()]).then(
+        ([page]) => {
           Page = page;
           setFetched(true);
         },

@@ -5,6 +5,7 @@ import "./house.css";
 import { render } from "preact";
 import { readReach } from "../api/requests.js";
 import { TrustPage } from "../setup/trust_page.js";
+import { learnPages } from "../words/say.js";
 import { followAddress, speak } from "./routes.js";
 
 const root = document.getElementById("app");
@@ -12,7 +13,7 @@ if (root !== null) void start(root);
 
 async function start(root: HTMLElement): Promise<void> {
   await followAddress();
-  const answer = await readReach();
+  const [answer] = await Promise.all([readReach(), learnPages()]);
   const reach = answer.sort === "ours" ? answer.value : undefined;
   render(<TrustPage reach={reach} onLanguage={(chosen) => void speak(chosen)} />, root);
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Runs before each file of tests: every language can be spoken at once.
-import { LANGUAGES, learn, type Language } from "../../../static/src/words/say.js";
+import { LANGUAGES, learn, learnPages, type Language } from "../../../static/src/words/say.js";
 
+await learnPages();
 await Promise.all((Object.keys(LANGUAGES) as Language[]).map(learn));
