@@ -252,6 +252,30 @@ def test_a_language_is_chosen_once_and_holds_over_a_reload(hands: Hands) -> None
     assert page.evaluate("document.documentElement.lang") == "de"
 
 
+def test_a_page_opened_for_the_first_time_without_contact_has_its_words_in_every_language(hands: Hands) -> None:
+    page = hands.page
+    hands.hand_over("Jonas Falk")
+    hands.lose_contact()
+    page.reload()
+    expect(page.get_by_label("Defect keys")).to_be_visible()
+    of_pages = "performance.getEntriesByType('resource').filter(({ name }) => /_pages-/.test(name)).length"
+    assert page.evaluate(of_pages) == 0
+    page.goto(f"{hands.address}/#/en/pareto")
+    expect(page.get_by_role("heading", name="What was found")).to_be_visible()
+    page.goto(f"{hands.address}/#/de/pareto")
+    expect(page.get_by_role("heading", name="Was gefunden wurde")).to_be_visible()
+    hands.picture("pareto_first_opened_de")
+    page.goto(f"{hands.address}/#/de/decide")
+    expect(page.get_by_role("heading", name="Lose, über die zu entscheiden ist")).to_be_visible()
+    # From the start in that language, and on to a language whose pages were not spoken since.
+    page.reload()
+    expect(page.get_by_role("heading", name="Lose, über die zu entscheiden ist")).to_be_visible()
+    assert page.evaluate(of_pages) == 1
+    page.goto(f"{hands.address}/#/en/decide")
+    expect(page.get_by_role("heading", name="Batches to decide on")).to_be_visible()
+    assert page.evaluate(of_pages) == 2
+
+
 def test_read_from_right_to_left_the_tally_fits_all_the_same(hands: Hands) -> None:
     hands.page.evaluate("document.documentElement.dir = 'rtl'")
     hands.find("Lap")

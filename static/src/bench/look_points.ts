@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // What is still open in a look, as few sentences: what there may be many of is counted, the rest is named.
 import type { Point } from "../folds/look.js";
-import { sayPoint, type Names } from "../words/points.js";
+import type { Names } from "../words/differences.js";
+import { sayPoint } from "../words/points.js";
 import { say, type Key } from "../words/say.js";
 
 /** Kinds that are said as a number; the trays, pieces and holds themselves stand on other pages. */

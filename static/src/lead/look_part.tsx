@@ -3,7 +3,8 @@
 import type { Difference, LookCount, TrayCount } from "../folds/ledger.js";
 import { lookName } from "../words/looks.js";
 import { moment, number } from "../words/measures.js";
-import { sayPoint, type Names } from "../words/points.js";
+import type { Names } from "../words/differences.js";
+import { sayPoint } from "../words/points.js";
 import { say } from "../words/say.js";
 import type { BatchAnswer, LookShown } from "./batch_answer.js";
 import { AcceptPoint, type Desk } from "./decisions.js";

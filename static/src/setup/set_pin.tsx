@@ -5,6 +5,7 @@ import type { Person } from "../definitions/people.js";
 import type { Tablet } from "../sync/contract.js";
 import { sayError } from "../words/errors.js";
 import { say } from "../words/say.js";
+import "./enrol.css";
 import { CODE_LENGTH, cleanCode, inHalves } from "./code_entry.js";
 import { NewPin } from "./new_pin.js";
 
@@ -27,32 +28,35 @@ export function SetPin({ tablet, person, onSet, onBack }: SetPinProps) {
     return answer.ok ? onSet() : setProblem(sayError(answer.code));
   };
   return (
-    <section class="code-form">
-      <p>{say("set_pin.what")}</p>
-      {problem !== undefined && (
-        <p class="problem" role="alert">
-          {problem}
-        </p>
-      )}
-      <label class="field">
-        <span>{say("set_pin.word")}</span>
-        <input
-          class="code"
-          value={inHalves(word)}
-          autocomplete="off"
-          spellcheck={false}
-          onInput={(event) => setWord(cleanCode(event.currentTarget.value))}
+    <main class="choice sign-on">
+      <h1>{person.name}</h1>
+      <section class="code-form">
+        <p>{say("set_pin.what")}</p>
+        {problem !== undefined && (
+          <p class="problem" role="alert">
+            {problem}
+          </p>
+        )}
+        <label class="field">
+          <span>{say("set_pin.word")}</span>
+          <input
+            class="code"
+            value={inHalves(word)}
+            autocomplete="off"
+            spellcheck={false}
+            onInput={(event) => setWord(cleanCode(event.currentTarget.value))}
+          />
+        </label>
+        <NewPin
+          act={say("set_pin.act")}
+          isWorking={isWorking}
+          onProblem={setProblem}
+          onPin={(pin) => void send(pin)}
         />
-      </label>
-      <NewPin
-        act={say("set_pin.act")}
-        isWorking={isWorking}
-        onProblem={setProblem}
-        onPin={(pin) => void send(pin)}
-      />
-      <button type="button" class="key" onClick={onBack}>
-        {say("people.back")}
-      </button>
-    </section>
+        <button type="button" class="key" onClick={onBack}>
+          {say("people.back")}
+        </button>
+      </section>
+    </main>
   );
 }

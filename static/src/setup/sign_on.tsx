@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Who works here now: a name and its PIN. The open tray stays as it is; only whose finds come next changes.
+import type { ComponentType } from "preact";
 import { useState } from "preact/hooks";
 import type { Person } from "../definitions/people.js";
 import type { Tablet } from "../sync/contract.js";
@@ -8,7 +9,7 @@ import { LanguageChoice } from "./language_choice.js";
 import { PinAnswer } from "./pin_answer.js";
 import { PinPad } from "./pin_pad.js";
 import { roleName } from "./roles.js";
-import { SetPin } from "./set_pin.js";
+import type { SetPinProps } from "./set_pin.js";
 import "./sign_on.css";
 
 export interface SignOnProps {
@@ -16,13 +17,15 @@ export interface SignOnProps {
   readonly people: readonly Person[];
   readonly onSignedOn: () => void;
   readonly onLanguage: (chosen: Language) => void;
+  /** Rarely wanted, so it comes on demand. */
+  readonly SetPin: ComponentType<SetPinProps>;
 }
 
 /** Where the person stands: choosing a name, typing the PIN, hearing what the server says of it. */
 type Stage =
   { readonly at: "names" } | { readonly at: "pin" | "answer" | "set_pin"; readonly person: Person };
 
-export function SignOn({ tablet, people, onSignedOn, onLanguage }: SignOnProps) {
+export function SignOn({ tablet, people, onSignedOn, onLanguage, SetPin }: SignOnProps) {
   const [isRefused, setRefused] = useState(false);
   const [stage, setStage] = useState<Stage>({ at: "names" });
   const hasContact = tablet.sync.value.contact === "server";
@@ -34,6 +37,10 @@ export function SignOn({ tablet, people, onSignedOn, onLanguage }: SignOnProps) 
     else if (pin === undefined || (!hasContact && tablet.proven.value === "waiting")) onSignedOn();
     else setStage({ at: "answer", person });
   };
+  if (stage.at === "set_pin") {
+    const toPin = (): void => setStage({ at: "pin", person: stage.person });
+    return <SetPin tablet={tablet} person={stage.person} onSet={toPin} onBack={toPin} />;
+  }
   return (
     <main class="choice sign-on">
       <h1>{stage.at === "names" ? say("sign_on.title") : stage.person.name}</h1>
@@ -53,14 +60,6 @@ export function SignOn({ tablet, people, onSignedOn, onLanguage }: SignOnProps) 
           onWithout={() => void signOn(stage.person)}
           onBack={() => setStage({ at: "names" })}
           onSetPin={() => setStage({ at: "set_pin", person: stage.person })}
-        />
-      )}
-      {stage.at === "set_pin" && (
-        <SetPin
-          tablet={tablet}
-          person={stage.person}
-          onSet={() => setStage({ at: "pin", person: stage.person })}
-          onBack={() => setStage({ at: "pin", person: stage.person })}
         />
       )}
       {stage.at === "answer" && (

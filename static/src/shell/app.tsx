@@ -33,6 +33,7 @@ import {
   PeoplePage,
   ReceiptsPage,
   SetAsidePage,
+  SetPin,
   ShiftPage,
 } from "./pages.js";
 import { go, route, speak, type Route } from "./routes.js";
@@ -122,6 +123,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
             isChoosing.value = false;
           }}
           onLanguage={(chosen) => void speak(chosen)}
+          SetPin={SetPin}
         />
       ) : (
         <Screen

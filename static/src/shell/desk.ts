@@ -7,7 +7,7 @@ import type { Person } from "../definitions/people.js";
 import type { BenchState } from "../folds/bench.js";
 import type { Draft, PartDefinition, ReadRecord } from "../records/kinds.js";
 import type { BatchLine, Tablet } from "../sync/contract.js";
-import type { Names } from "../words/points.js";
+import type { Names } from "../words/differences.js";
 import type { Route } from "./routes.js";
 
 /** Everything of one batch that its screens need. */

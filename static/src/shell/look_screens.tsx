@@ -14,8 +14,8 @@ import { LOOK_PAGES, TrayChoice, type LookPage } from "../bench/tray_choice.js";
 import { byName, onDay, type Person } from "../definitions/people.js";
 import { tagOf } from "../folds/tags.js";
 import type { ReadRecord } from "../records/kinds.js";
+import { sayDifference, type Names } from "../words/differences.js";
 import { isoDay } from "../words/measures.js";
-import { sayPoint, type Names } from "../words/points.js";
 import { say } from "../words/say.js";
 import { add, openDifferences, personBehind, type LookDesk, type LookScreensProps } from "./desk.js";
 import { CountPage, EndPage, ReworkOutAndBack, StrayPieces } from "./pages.js";
@@ -106,7 +106,7 @@ function Trays({ desk, place, bench, byId, state, names, personOf, justClosed }:
       isWhole={tablet.isWhole(batch, look)}
       justClosed={justClosed}
       notStored={notStored}
-      differences={differences.map((one) => sayPoint(one, names))}
+      differences={differences.map((one) => sayDifference(one, names))}
       pages={LOOK_PAGES.filter((page) => person?.roles.some((role) => WHO_MAY[page].includes(role)))}
       tabletName={(device) => tabletName(tablet.records.value, device)}
       waiting={awaitingAuthor(bench.tally, byId, look, chain, (signOn) => tablet.proofOf(signOn))}

@@ -4,6 +4,7 @@
 import { onDemand } from "./on_demand.js";
 
 export const Enrol = onDemand(async () => (await import("../setup/enrol.js")).Enrol);
+export const SetPin = onDemand(async () => (await import("../setup/set_pin.js")).SetPin);
 export const PeoplePage = onDemand(async () => (await import("../setup/people_page.js")).PeoplePage);
 export const DevicesPage = onDemand(async () => (await import("../setup/devices_page.js")).DevicesPage);
 export const PedalPage = onDemand(async () => (await import("../setup/pedal_page.js")).PedalPage);

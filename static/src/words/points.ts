@@ -1,26 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // A point that is open, or a difference, as a sentence: one for each kind that the folds name.
 import type { Point } from "../folds/look.js";
-import { say, type Key } from "./say.js";
+import { DIFFERENCES, sayBy, type Names } from "./differences.js";
+import type { Key } from "./say.js";
 
 const SENTENCES = {
-  split_too_much: "point.split_too_much",
-  pieces_found: "point.pieces_found",
-  counts_differ: "point.counts_differ",
-  cards_do_not_add_up: "point.cards_do_not_add_up",
-  foreign_pieces: "point.foreign_pieces",
-  tray_not_due: "point.tray_not_due",
-  tray_twice: "point.tray_twice",
-  tray_short: "point.tray_short",
-  tray_over: "point.tray_over",
-  closing_does_not_add_up: "point.closing_does_not_add_up",
-  closings_differ: "point.closings_differ",
-  more_marked_than_looked_at: "point.more_marked_than_looked_at",
-  return_without_sending: "point.return_without_sending",
-  rework_away: "point.rework_away",
-  rework_over: "point.rework_over",
-  rework_not_sent: "point.rework_not_sent",
-  rework_not_judged: "point.rework_not_judged",
+  ...DIFFERENCES,
   not_understood: "point.not_understood",
   hold: "point.hold",
   query_open: "point.query_open",
@@ -64,37 +49,6 @@ export type PointKind = keyof typeof SENTENCES;
 /** Kinds that have a sentence. */
 export const POINT_KINDS = Object.keys(SENTENCES) as readonly PointKind[];
 
-/** What the ids in a point are called; an id that is not known here is called by itself. */
-export interface Names {
-  /** A tray's number. */
-  readonly tray: (id: string) => string;
-  /** A person's name. */
-  readonly person: (id: string) => string;
-  /** A piece's tag. */
-  readonly tag: (id: string) => string;
-}
-
-/** How many more or fewer; the sign chooses the words, so that nobody reads a minus wrongly. */
-export function signOf(amount: number): "over" | "short" | "even" {
-  return amount === 0 ? "even" : amount > 0 ? "over" : "short";
-}
-
-export function sayPoint({ kind, subject, amount }: Point, names: Names): string {
-  if (!isPointKind(kind)) return say("point.other", { kind, amount });
-  const [at, ...of] = subject.split(" ");
-  return say(SENTENCES[kind], {
-    amount: Math.abs(amount),
-    sign: signOf(amount),
-    // A difference names a tray by the number on its card, or by the record that opened it.
-    tray: subject.includes(":") ? names.tray(subject) : subject,
-    person: names.person(subject),
-    tag: names.tag(subject),
-    // A difference of the route names its operation, and behind it what it is about there.
-    at: at ?? "",
-    of: of.join(" "),
-  });
-}
-
-function isPointKind(kind: string): kind is PointKind {
-  return Object.hasOwn(SENTENCES, kind);
+export function sayPoint(point: Point, names: Names): string {
+  return sayBy(SENTENCES, point, names);
 }

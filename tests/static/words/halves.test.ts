@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The words of a language come in two halves, so a screen must never be there before its words are.
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
+import { dePages } from "../../../static/src/words/de_pages.js";
 import { en } from "../../../static/src/words/en.js";
 import { enPages } from "../../../static/src/words/en_pages.js";
 
@@ -49,7 +50,7 @@ test("what is loaded to tally is found by following imports, and pages on demand
   for (const path of [
     "bench/tally_screen.tsx",
     "bench/tray_end.tsx",
-    "words/errors.ts",
+    "words/differences.ts",
     "setup/sign_on.tsx",
   ]) {
     expect(first).toContain(path);
@@ -89,4 +90,30 @@ test("whatever else comes on demand waits for the words of the pages", () => {
   expect(sources["shell/on_demand.tsx"]).toContain("Promise.all([fetch(), learnPages()])");
   expect(sources["shell/main.tsx"]).toContain("learnPages()");
   expect(sources["shell/trust.tsx"]).toContain("learnPages()");
+});
+
+const OF_A_PAGE = "pareto.title";
+
+test("what a page says is there once the pages' words are, and then in every language", async () => {
+  vi.resetModules();
+  const { language, learn, learnPages, say } = await import("../../../static/src/words/say.js");
+  await learn("en");
+  expect(say("batches.title")).toBe(en["batches.title"]);
+  expect(say(OF_A_PAGE)).toBe(OF_A_PAGE);
+  await learnPages();
+  expect(say(OF_A_PAGE)).toBe(enPages[OF_A_PAGE]);
+  await learn("de");
+  language.value = "de";
+  expect(say(OF_A_PAGE)).toBe(dePages[OF_A_PAGE]);
+});
+
+test("a language that is chosen while the words of the pages come has them, too", async () => {
+  vi.resetModules();
+  const { language, learn, learnPages, say } = await import("../../../static/src/words/say.js");
+  await learn("en");
+  await learn("de");
+  const coming = learnPages();
+  language.value = "de";
+  await coming;
+  expect(say(OF_A_PAGE)).toBe(dePages[OF_A_PAGE]);
 });

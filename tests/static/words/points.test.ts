@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { afterEach, describe, expect, test } from "vitest";
-import { POINT_KINDS, sayPoint, type Names } from "../../../static/src/words/points.js";
+import { DIFFERENCES, sayDifference, type Names } from "../../../static/src/words/differences.js";
+import { POINT_KINDS, sayPoint } from "../../../static/src/words/points.js";
 import { language } from "../../../static/src/words/say.js";
 
 const NAMES: Names = { tray: () => "7", person: () => "Ines Brandt", tag: () => "KM17" };
@@ -34,6 +35,19 @@ describe("open points as sentences", () => {
     );
     expect(named.length).toBeGreaterThan(20);
     expect(named.filter((kind) => !POINT_KINDS.some((known) => known === kind))).toEqual([]);
+  });
+
+  test("where a tablet tallies, every difference of a ledger is said, as it is elsewhere", () => {
+    const ledger = Object.entries(folds).find(([path]) => path.endsWith("ledger.ts"))?.[1] ?? "";
+    const lines = [...ledger.matchAll(/(?:#line\(|kind: )([^;{}]*?)[,)]/g)].flatMap(([, words = ""]) =>
+      [...words.matchAll(/"([a-z_]+)"/g)].map(([, word = ""]) => word),
+    );
+    expect([...new Set(lines)].sort()).toEqual(Object.keys(DIFFERENCES).sort());
+    for (const kind of lines) {
+      const line = { kind, subject: "5", amount: -2 };
+      expect(sayDifference(line, NAMES)).toBe(sayPoint(line, NAMES));
+      expect(sayDifference(line, NAMES)).not.toContain(kind);
+    }
   });
 
   test("every kind that the vectors expect has its sentence", () => {

@@ -125,4 +125,66 @@ export const looks: Readonly<Record<keyof typeof keys, string>> = {
   "closed.counted_twice": "Doppelt gezählt",
   "closed.other_reason": "Ein anderer Grund, in Worten",
   "closed.leave_it": "So lassen, wie es ist",
+
+  "point.not_understood":
+    "Eine Aufzeichnung dieses Loses wird hier nicht verstanden: es fehlt eine neuere Fassung der App oder eine Fehlerliste.",
+  "point.hold": "Eine Sperre steht.",
+  "point.query_open": "Teil {tag}: die Rückfrage hat noch niemand geklärt.",
+  "point.rework_open": "Teil {tag}: es soll in die Nacharbeit und ist noch nicht als neu angesehen.",
+  "point.not_counted": "Für diese Durchsicht hat niemand die Teile eingezählt.",
+  "point.count_not_proven": "Eine Zählung zählt noch nicht: ihr Urheber ist nicht belegt.",
+  "point.counted_by_looker":
+    "{person} hat die Teile eingezählt und selbst welche angesehen. Jemand anders muss zählen.",
+  "point.tray_not_opened": "Schale {tray} ist nicht begonnen.",
+  "point.tray_not_closed": "Schale {tray} ist nicht beendet.",
+  "point.closing_not_proven": "Eine beendete Schale zählt noch nicht: ihr Urheber ist nicht belegt.",
+  "point.not_signed": "Die Durchsicht ist nicht unterschrieben.",
+  "point.signature_not_proven": "Eine Unterschrift zählt noch nicht: ihr Urheber ist nicht belegt.",
+  "point.signed_before_this_came":
+    "Unterschrieben, bevor {amount, plural, one {# Aufzeichnung kam} other {# Aufzeichnungen kamen}}: noch einmal unterschreiben.",
+  "point.same_eyes":
+    "{person} sieht höchstens {amount, plural, one {# Teil} other {# Teile}} zum zweiten Mal an: die Leitung muss das namentlich anerkennen.",
+  "point.start_differs":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}} angekommen, als das Los eröffnet wurde.",
+  "point.between_short":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} weniger angekommen, als aus dem davor kamen.",
+  "point.between_over":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr angekommen, als aus dem davor kamen.",
+  "point.pieces_short":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil fehlt} other {# Teile fehlen}} gegenüber dem, was hineinging.",
+  "point.pieces_over":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr, als hineingingen.",
+  "point.finishes_differ":
+    "Ein Arbeitsgang wurde zweimal mit anderen Zahlen beendet{sign, select, even {} other {: {amount, plural, one {# Teil} other {# Teile}} auseinander}}.",
+  "point.loads_differ":
+    "Arbeitsgang {at}: in seinen Ofenchargen liegen {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als gezählt sind.",
+  "point.samples_differ":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}} für Prüfungen entnommen, als an Proben gezählt sind.",
+  "point.components_short":
+    "Arbeitsgang {at}: nach den übrigen Zukaufteilen {amount, plural, one {hat # Baugruppe} other {haben # Baugruppen}} kein {of}.",
+  "point.components_over":
+    "Arbeitsgang {at}: {amount, number} × {of} mehr verbraucht, als Teile montiert wurden.",
+  "point.put_aside_short":
+    "Hinter Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} zur Seite gelegt und nie in Rückfrage oder Nacharbeit angekommen.",
+  "point.put_aside_over":
+    "Hinter Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr in Rückfrage und Nacharbeit, als zur Seite gelegt wurden.",
+  "point.judged_otherwise":
+    "Hinter Arbeitsgang {at}: die Urteile verwerfen {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als an Ausschuss gezählt sind.",
+  "point.stint_not_finished": "Ein Arbeitsgang ist begonnen und nicht beendet.",
+  "point.lot_away":
+    "{amount, plural, one {# Teil ist} other {# Teile sind}} außer Haus, bei einer Fremdfirma.",
+  "point.still_inside":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil war} other {# Teile waren}} noch in der Maschine zu sehen.",
+  "point.recounts_differ":
+    "Arbeitsgang {at}: Dieselben Teile wurden zweimal gezählt, und die Zahlen liegen {amount, plural, one {# Teil} other {# Teile}} auseinander.",
+  "point.counter_differs":
+    "Arbeitsgang {at}: Der Zähler der Maschine zeigt {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als gezählt wurden.",
+  "point.weighed_differs":
+    "Arbeitsgang {at}: Nach Gewicht sind es {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}}, als gezählt wurden.",
+  "point.scrap_differs":
+    "Ausschuss: {amount, plural, one {# Teil} other {# Teile}} {sign, select, short {weniger} other {mehr}} zerstört und aufgehoben als abgegeben.",
+  "point.scrap_over":
+    "Arbeitsgang {at}: {amount, plural, one {# Teil} other {# Teile}} mehr als Ausschuss abgegeben, als gezählt wurden.",
+  "point.destruction_not_seconded":
+    "Ausschuss wurde zerstört ({amount, plural, one {# Teil} other {# Teile}}), und niemand Zweites hat den Namen daruntergesetzt.",
 };

@@ -42,4 +42,31 @@ export const requests: Readonly<Record<keyof typeof keys, string>> = {
   "asked.acceptance": "Anerkennung einer Differenz",
   "asked.release": "Freigabe",
   "asked.other": "Antrag",
+
+  "error.pin-refused": "Diese PIN ist zu kurz, oder viele haben sie. Eine andere wählen.",
+  "error.role-needed":
+    "Das ist anderen Rollen offen. Mit der PIN einer solchen Rolle anmelden und warten, bis der Server sie geprüft hat.",
+  "error.not-found":
+    "Es ist nicht mehr da: es wurde abgewiesen, oder seine Zeit ist um. Um einen neuen Code bitten.",
+  "error.code-refused":
+    "Der Server kennt diesen Code nicht, oder er ist verbraucht oder älter als zehn Minuten. Die Verwaltung um einen neuen bitten.",
+  "error.no-contact":
+    "Der Server hat nicht geantwortet. Nachsehen, ob das Tablet im Netz des Betriebs ist, dann noch einmal versuchen.",
+  "error.not-ours":
+    "Etwas anderes als der Server hat geantwortet, vielleicht die Anmeldeseite des Netzes. Diese Seite einmal öffnen, dann noch einmal versuchen.",
+  "error.enrolled-before": "Der Server kennt dieses Tablet schon. Die Seite neu laden.",
+  "error.not-enrolled":
+    "Der Server kennt dieses Tablet nicht. Die Verwaltung bitten, es neu bekannt zu machen.",
+  "error.batch-unknown": "Der Server kennt dieses Los nicht. Zur Liste zurückgehen und neu wählen.",
+  "error.not-allowed": "Der Server erlaubt das diesem Tablet nicht. Der Leitung sagen, was geschehen sollte.",
+  "error.request-not-understood":
+    "Der Server konnte nicht lesen, was dieses Tablet gesendet hat. Die Seite neu laden und noch einmal versuchen; bleibt es so, der Leitung sagen.",
+  "error.too-many-tries": "Es waren zu viele Versuche. Einige Minuten warten, dann noch einmal versuchen.",
+  "error.not-ready": "Der Server ist beschäftigt oder startet. Kurz warten, dann noch einmal versuchen.",
+  "error.not-writable":
+    "Der Server kann nichts speichern: seine Platte ist voll oder gestört. Der Leitung sagen; was auf diesem Tablet ist, bleibt hier.",
+  "error.store-full":
+    "Der Server hat keinen Platz mehr. Der Leitung sagen; was auf diesem Tablet ist, bleibt hier.",
+  "error.other":
+    "Es ging nicht, und der Server nannte als Grund „{code}“. Noch einmal versuchen; bleibt es so, der Leitung dieses Wort sagen.",
 };

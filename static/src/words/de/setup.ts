@@ -74,6 +74,7 @@ export const setup: Readonly<Record<keyof typeof keys, string>> = {
   "enrol.waits_title": "Die Verwaltung muss zustimmen",
   "enrol.waits_what":
     "Diese Seite offen lassen. Die Verwaltung sieht auf der Seite „Geräte“ eine Nummer; ist es diese, lässt ein Tippen dort das Tablet herein.",
+  "enrol.code_missing": "Der Code ist kürzer als ein Code ist. Alle {length, number} Zeichen eintippen.",
 
   "first.title": "Die erste Verwaltung",
   "first.what":
@@ -95,6 +96,7 @@ export const setup: Readonly<Record<keyof typeof keys, string>> = {
   "people.deputy_missing": "Einer der beiden Tage der Vertretung fehlt. Beide angeben, oder keinen.",
   "people.ask_add": "Beim Server beantragen: hinzufügen",
   "people.ask_change": "Beim Server beantragen: ändern",
+  "people.back": "Zurück",
 
   "pin_word.what":
     "Ein Wort für die PIN dieser Person wird einmal gezeigt, gilt einmal und endet nach einem Tag.",
@@ -141,4 +143,15 @@ export const setup: Readonly<Record<keyof typeof keys, string>> = {
   "pedal.press_it": "Jetzt das Pedal treten",
   "pedal.other_key":
     "Die Taste {key} wird zum Tippen und Bewegen gebraucht. Das Pedal auf eine andere stellen, zum Beispiel F13.",
+
+  "new_pin.first": "Neue PIN",
+  "new_pin.again": "Dieselbe PIN noch einmal",
+  "new_pin.what":
+    "4 Zeichen oder mehr; 8 für Leitung und Verwaltung. Nichts, was viele haben, wie 1234 oder eine Jahreszahl.",
+  "new_pin.differ": "Die beiden PINs sind verschieden, oder es fehlt eine. Zweimal dieselbe tippen.",
+
+  "set_pin.what":
+    "Mit dem Wort der Verwaltung setzt jeder seine PIN selbst. Niemand sonst kennt sie, und das Wort gilt einmal.",
+  "set_pin.word": "Wort der Verwaltung",
+  "set_pin.act": "Diese PIN setzen",
 };

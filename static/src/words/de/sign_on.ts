@@ -2,22 +2,9 @@
 import type { signOn as keys } from "../en/sign_on.js";
 
 export const signOn: Readonly<Record<keyof typeof keys, string>> = {
-  "enrol.code_missing": "Der Code ist kürzer als ein Code ist. Alle {length, number} Zeichen eintippen.",
   "enrol.rubout": "Löschen",
 
-  "new_pin.first": "Neue PIN",
-  "new_pin.again": "Dieselbe PIN noch einmal",
-  "new_pin.what":
-    "4 Zeichen oder mehr; 8 für Leitung und Verwaltung. Nichts, was viele haben, wie 1234 oder eine Jahreszahl.",
-  "new_pin.differ": "Die beiden PINs sind verschieden, oder es fehlt eine. Zweimal dieselbe tippen.",
-
   "set_pin.open": "Meine PIN setzen",
-  "set_pin.what":
-    "Mit dem Wort der Verwaltung setzt jeder seine PIN selbst. Niemand sonst kennt sie, und das Wort gilt einmal.",
-  "set_pin.word": "Wort der Verwaltung",
-  "set_pin.act": "Diese PIN setzen",
-
-  "people.back": "Zurück",
 
   "sign_on.title": "Wer arbeitet hier jetzt?",
   "sign_on.what":

@@ -123,4 +123,63 @@ export const looks = {
   "closed.counted_twice": "Counted twice",
   "closed.other_reason": "Another reason, in words",
   "closed.leave_it": "Leave it as it is",
+
+  "point.not_understood":
+    "A record of this batch is not understood here: a newer version of the app, or a defect list, is missing.",
+  "point.hold": "A hold stands.",
+  "point.query_open": "Piece {tag}: nobody has settled the query.",
+  "point.rework_open": "Piece {tag}: it is for rework, and was not yet looked at as new.",
+  "point.not_counted": "Nobody has counted the pieces in for this look.",
+  "point.count_not_proven": "A count does not count yet: its author is not proven.",
+  "point.counted_by_looker":
+    "{person} counted the pieces in and looked at some of them. Somebody else has to count.",
+  "point.tray_not_opened": "Tray {tray} was not begun.",
+  "point.tray_not_closed": "Tray {tray} is not closed.",
+  "point.closing_not_proven": "A closed tray does not count yet: its author is not proven.",
+  "point.not_signed": "The look is not signed.",
+  "point.signature_not_proven": "A signature does not count yet: its author is not proven.",
+  "point.signed_before_this_came":
+    "Signed before {amount, plural, one {# record} other {# records}} came: sign again.",
+  "point.same_eyes":
+    "{person} looks a second time at {amount, plural, one {# piece} other {# pieces}} at most: a lead has to accept it by name.",
+  "point.start_differs":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} came than the batch was opened with.",
+  "point.between_short":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} fewer came than left the one before.",
+  "point.between_over":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} more came than left the one before.",
+  "point.pieces_short":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} short of what went in.",
+  "point.pieces_over": "Operation {at}: {amount, plural, one {# piece} other {# pieces}} more than went in.",
+  "point.finishes_differ":
+    "An operation was finished twice with other numbers{sign, select, even {} other {: {amount, plural, one {# piece} other {# pieces}} apart}}.",
+  "point.loads_differ":
+    "Operation {at}: its loads hold {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted.",
+  "point.samples_differ":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} taken for tests than were counted as samples.",
+  "point.components_short":
+    "Operation {at}: {amount, plural, one {# assembly has} other {# assemblies have}} no {of}, by what was left over.",
+  "point.components_over": "Operation {at}: {amount, number} × {of} more used than pieces were assembled.",
+  "point.put_aside_short":
+    "Behind operation {at}: {amount, plural, one {# piece} other {# pieces}} put aside never came to query or rework.",
+  "point.put_aside_over":
+    "Behind operation {at}: {amount, plural, one {# piece} other {# pieces}} more came to query and rework than were put aside.",
+  "point.judged_otherwise":
+    "Behind operation {at}: the verdicts reject {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted as scrap.",
+  "point.stint_not_finished": "An operation was begun and is not finished.",
+  "point.lot_away": "{amount, plural, one {# piece is} other {# pieces are}} away with a lot.",
+  "point.still_inside":
+    "Operation {at}: {amount, plural, one {# piece was} other {# pieces were}} seen in the machine still.",
+  "point.recounts_differ":
+    "Operation {at}: the same pieces were counted twice, and the counts are {amount, plural, one {# piece} other {# pieces}} apart.",
+  "point.counter_differs":
+    "Operation {at}: the machine's counter shows {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted.",
+  "point.weighed_differs":
+    "Operation {at}: the scale makes it {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} than were counted.",
+  "point.scrap_differs":
+    "Scrap: {amount, plural, one {# piece} other {# pieces}} {sign, select, short {fewer} other {more}} destroyed and kept than handed in.",
+  "point.scrap_over":
+    "Operation {at}: {amount, plural, one {# piece} other {# pieces}} more handed in as scrap than was counted.",
+  "point.destruction_not_seconded":
+    "Scrap was destroyed ({amount, plural, one {# piece} other {# pieces}}), and no second person has put a name to it.",
 } as const satisfies Record<string, string>;

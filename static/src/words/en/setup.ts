@@ -73,6 +73,7 @@ export const setup = {
   "enrol.waits_title": "An administrator has to say yes",
   "enrol.waits_what":
     "Leave this page open. An administrator sees a number on the page “Devices”; if it is this one, a tap there lets this tablet in.",
+  "enrol.code_missing": "The code is shorter than a code is. Type all {length, number} characters.",
 
   "first.title": "The first administrator",
   "first.what":
@@ -93,6 +94,7 @@ export const setup = {
   "people.deputy_missing": "One of the two days of standing in is missing. Give both, or neither.",
   "people.ask_add": "Ask the server to add",
   "people.ask_change": "Ask the server to change",
+  "people.back": "Back",
 
   "pin_word.what": "A word for this person’s PIN is shown once, works once, and ends after a day.",
   "pin_word.make": "Make a word for the PIN",
@@ -136,4 +138,15 @@ export const setup = {
   "pedal.press_it": "Press the pedal now",
   "pedal.other_key":
     "The key {key} is needed to type and to move about. Set the pedal to send another one, for example F13.",
+
+  "new_pin.first": "New PIN",
+  "new_pin.again": "The same PIN again",
+  "new_pin.what":
+    "4 characters or more; 8 for a lead or an administrator. Nothing that many people have, such as 1234 or a year.",
+  "new_pin.differ": "The two PINs differ, or none is typed. Type the same PIN twice.",
+
+  "set_pin.what":
+    "With the word an administrator gave you, you set your PIN yourself. Nobody else knows it, and the word works once.",
+  "set_pin.word": "Word from the administrator",
+  "set_pin.act": "Set this PIN",
 } as const satisfies Record<string, string>;

@@ -2,22 +2,9 @@
 // Who works here now.
 
 export const signOn = {
-  "enrol.code_missing": "The code is shorter than a code is. Type all {length, number} characters.",
   "enrol.rubout": "Rub out",
 
-  "new_pin.first": "New PIN",
-  "new_pin.again": "The same PIN again",
-  "new_pin.what":
-    "4 characters or more; 8 for a lead or an administrator. Nothing that many people have, such as 1234 or a year.",
-  "new_pin.differ": "The two PINs differ, or none is typed. Type the same PIN twice.",
-
   "set_pin.open": "Set my PIN",
-  "set_pin.what":
-    "With the word an administrator gave you, you set your PIN yourself. Nobody else knows it, and the word works once.",
-  "set_pin.word": "Word from the administrator",
-  "set_pin.act": "Set this PIN",
-
-  "people.back": "Back",
 
   "sign_on.title": "Who works here now?",
   "sign_on.what":

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What may be said before anybody works: the start, the stops, contact, errors.
+// What may be said before anybody works: the start, the stops, contact.
 
 export const start = {
   "app.starting": "Starting: reading what this tablet holds.",
@@ -78,11 +78,6 @@ export const start = {
   "nav.people": "People",
   "nav.devices": "Devices",
 
-  "error.pin-refused": "This PIN is too short, or one that many people have. Choose another.",
-  "error.role-needed":
-    "This is open to other roles. Sign on with a PIN of a role that may, and wait until the server has judged it.",
-  "error.not-found": "It is not there any more: it was turned away, or its time is over. Ask for a new code.",
-
   "nav.change_person": "Somebody else",
   "nav.batches": "Batches",
   "nav.pareto": "Pareto",
@@ -91,24 +86,4 @@ export const start = {
   "nav.holds": "Holds",
   "nav.decide": "To decide",
   "nav.shift": "Shift",
-
-  "error.code-refused":
-    "The server does not know this code, or it was used or is older than ten minutes. Ask the administrator for a new one.",
-  "error.no-contact":
-    "The server did not answer. Check that the tablet is in the works' network, then try again.",
-  "error.not-ours":
-    "Something other than the server answered, perhaps the network's own sign-in page. Open that page once, then try again.",
-  "error.enrolled-before": "This tablet is known to the server already. Reload the page.",
-  "error.not-enrolled": "The server does not know this tablet. Ask an administrator to make it known again.",
-  "error.batch-unknown": "The server knows no such batch. Go back to the list and choose again.",
-  "error.not-allowed": "The server does not allow this to this tablet. Tell the lead what you wanted to do.",
-  "error.request-not-understood":
-    "The server could not read what this tablet sent. Reload the page, then try again; if it stays, tell the lead.",
-  "error.too-many-tries": "There were too many tries. Wait a few minutes, then try again.",
-  "error.not-ready": "The server is busy or starting. Wait a moment, then try again.",
-  "error.not-writable":
-    "The server can store nothing: its disk is full or out of order. Tell the lead; what is on this tablet stays here.",
-  "error.store-full": "The server has no room left. Tell the lead; what is on this tablet stays here.",
-  "error.other":
-    "It did not work, and the server gave the reason “{code}”. Try again; if it stays, tell the lead this word.",
 } as const satisfies Record<string, string>;
