@@ -71,6 +71,7 @@ export interface Ledger {
 }
 
 type Line = Omit<Difference, "accepted_by">;
+type Reworking = "rework_sent" | "rework_returned";
 
 /** Fold all records of one batch. */
 export function foldLedger(
@@ -269,7 +270,7 @@ class Page {
 
   /** Pieces sent and back; more back than sent, or back without a sending, keep their sign. */
   #reworked(): [number, number] {
-    const of = (kind: "rework_sent" | "rework_returned"): number =>
+    const of = (kind: Reworking): number =>
       sumOf(
         this.#gathered.of(kind).flatMap(([, { body }]) => (body.look === this.look ? [body.pieces] : [])),
       );
