@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import errno
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cache
 from typing import Any
@@ -27,6 +27,7 @@ from tallywright.errors import NotReady, NotWritable, WrongSetting
 
 BUSY_MS = 10_000
 A_MOMENT_MS = 200
+MOST_NAMES = 500  # SQLite takes 32,766 in one question, and a long one takes long to read
 FULL, READ_ONLY, FAILED = "full", "read-only", "failed"
 SQLITE_WRITES = {
     sqlite3.SQLITE_FULL: FULL,
@@ -205,6 +206,12 @@ def replace_rows(
         keys = [tuple(row[place] for place in places) for row in gone]
         connection.exec_driver_sql(_deletes(table, mark), keys)
     insert_rows(connection, table, [row for row in rows if row not in stand])
+
+
+def in_parts(names: Iterable[str]) -> Iterator[list[str]]:
+    """Each name once, in order, as many at a time as go into one question to the database."""
+    once = sorted(set(names))
+    return (once[first : first + MOST_NAMES] for first in range(0, len(once), MOST_NAMES))
 
 
 def _mark(connection: Connection) -> str:

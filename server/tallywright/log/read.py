@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from sqlalchemy import Connection, and_, bindparam, func, or_, select
 
+from tallywright.db import MOST_NAMES
 from tallywright.log.tables import chains, records
 from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, read
@@ -18,6 +19,9 @@ WORKS_WIDE = ""
 # Asked at every push or pull: built once.
 _OF_SUBJECT = select(records.c.line).where(records.c.subject == bindparam("subject"))
 _AT = select(records.c.line).where(and_(records.c.chain == bindparam("chain"), records.c.n == bindparam("n")))
+_AMONG = select(records.c.n, records.c.line).where(
+    records.c.chain == bindparam("chain"), records.c.n.in_(bindparam("numbers", expanding=True))
+)
 _NUMBERED = select(records.c.chain, records.c.n).where(records.c.number == bindparam("number"))
 # A batch is read as a whole at each push, and all but a few of its lines were read at the push before.
 _read = lru_cache(maxsize=4096)(read)
@@ -87,6 +91,21 @@ def by_id(connection: Connection, record_id: str) -> Record | None:
     """Return one record, or None if the log does not hold it."""
     line = connection.scalar(_AT, {"chain": chain_of(record_id), "n": number_of(record_id)})
     return None if line is None else unfold(_read(line))
+
+
+def by_ids(connection: Connection, record_ids: Iterable[str]) -> dict[str, Record]:
+    """Return those of some records that the log holds, by their ids."""
+    numbers: dict[str, set[int]] = {}
+    for record_id in record_ids:
+        numbers.setdefault(chain_of(record_id), set()).add(number_of(record_id))
+    found = {}
+    for chain, of_chain in numbers.items():
+        wanted = sorted(of_chain)
+        for first in range(0, len(wanted), MOST_NAMES):
+            part = {"chain": chain, "numbers": wanted[first : first + MOST_NAMES]}
+            for n, line in connection.execute(_AMONG, part):
+                found[f"{chain}:{n}"] = unfold(_read(line))
+    return found
 
 
 def subjects(connection: Connection) -> list[str]:

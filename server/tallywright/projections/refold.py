@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from msgspec import UNSET
 from sqlalchemy import Connection, bindparam, delete, insert, select
 
-from tallywright.db import insert_rows, replace_rows, why_not_now
+from tallywright.db import in_parts, insert_rows, replace_rows, why_not_now
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, of_subject
@@ -24,7 +24,6 @@ from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
 _log = logging.getLogger(__name__)
-MOST_NAMES = 500  # in one question to the database
 # Asked at every push: built once.
 _MADE_OF = select(issues.c.batch).where(issues.c.receipt.in_(bindparam("names", expanding=True)))
 _MEASURED_WITH = (
@@ -80,20 +79,13 @@ def _fold_of(records: list[Record]) -> Callable[[Connection, str, list[Record]],
 
 def _made_of(connection: Connection, receipts: set[str]) -> set[str]:
     """Return the batches bars of these receipts went to: what is learnt of a cast is learnt of them."""
-    names = sorted(receipts)
-    found: set[str] = set()
-    for start in range(0, len(names), MOST_NAMES):
-        found |= set(connection.scalars(_MADE_OF, {"names": names[start : start + MOST_NAMES]}))
-    return found
+    return {batch for names in in_parts(receipts) for batch in connection.scalars(_MADE_OF, {"names": names})}
 
 
 def _measured_with(connection: Connection, gauges: set[str]) -> set[str]:
     """Return the batches with values by these gauges: one that is found wrong holds them."""
-    names = sorted(name for name in gauges if name.startswith(GAUGES))
-    found: set[str] = set()
-    for start in range(0, len(names), MOST_NAMES):
-        found |= set(connection.scalars(_MEASURED_WITH, {"names": names[start : start + MOST_NAMES]}))
-    return found
+    named = (name for name in gauges if name.startswith(GAUGES))
+    return {batch for names in in_parts(named) for batch in connection.scalars(_MEASURED_WITH, {"names": names})}
 
 
 def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
 
+from tallywright.db import in_parts
 from tallywright.definitions.people import people
 from tallywright.folds.gathered import found_at
 from tallywright.log.chains import read_heads
 from tallywright.log.own_chain import SERVER_LETTERS
-from tallywright.log.read import by_id
+from tallywright.log.read import by_id, by_ids
 from tallywright.projections.tables import devices, finds, sign_ons
 from tallywright.records.bench import TrayOpenedV1
 from tallywright.records.decode import Record
@@ -64,9 +65,8 @@ class Called:
     def trays(self, trays: Iterable[str]) -> dict[str, TrayName]:
         """What is known of each tray."""
         found = {}
-        for name in sorted(set(trays) - {""}):
-            record = by_id(self._connection, name)
-            if record is not None and isinstance(record.body, TrayOpenedV1):
+        for name, record in by_ids(self._connection, set(trays) - {""}).items():
+            if isinstance(record.body, TrayOpenedV1):
                 row = self._devices.get(record.envelope.device)
                 tablet = "" if row is None else str(row.name)
                 found[name] = TrayName(record.body.number, tablet, found_at(record)[0])
@@ -74,10 +74,17 @@ class Called:
 
     def author(self, record: Record) -> str:
         """The person a record is by, where that is proven; of a mark, where it was confirmed afterwards as well."""
-        confirmed: str | None = self._connection.scalar(select(finds.c.author).where(finds.c.id == record.id))
-        proven = select(sign_ons.c.person).where(
-            sign_ons.c.sign_on == str(record.envelope.sign_on),
-            sign_ons.c.chain == record.envelope.chain,
-            sign_ons.c.proven,
-        )
-        return confirmed or self._connection.scalar(proven) or ""
+        return self.authors([record])[record.id]
+
+    def authors(self, made: Iterable[Record]) -> dict[str, str]:
+        """The same of many, by their ids."""
+        of = {record.id: (record.envelope.chain, str(record.envelope.sign_on)) for record in made}
+        confirmed: dict[str, str] = {}
+        for names in in_parts(of):
+            rows = self._connection.execute(select(finds.c.id, finds.c.author).where(finds.c.id.in_(names)))
+            confirmed |= {row.id: row.author for row in rows}
+        proven: dict[tuple[str, str], str] = {}
+        for names in in_parts(sign_on for _, sign_on in of.values()):
+            wanted = select(sign_ons).where(sign_ons.c.sign_on.in_(names), sign_ons.c.proven)
+            proven |= {(row.chain, row.sign_on): row.person for row in self._connection.execute(wanted)}
+        return {name: confirmed.get(name) or proven.get(signed, "") for name, signed in of.items()}

@@ -11,6 +11,7 @@ from typing import Any
 from msgspec import UNSET
 from sqlalchemy import ColumnElement, Connection, and_, exists, func, or_, select
 
+from tallywright.db import in_parts
 from tallywright.definitions.published import parts
 from tallywright.folds.check_outcome import Known, characteristics_of
 from tallywright.projections.tables import batches, check_gaps, checks, reactions
@@ -21,7 +22,6 @@ from tallywright.reports.present_shift import present_shift
 MOST_LINES = 300  # of each sort; how many there are is said besides
 DAY_MS = 24 * 60 * 60 * 1000
 LONGEST_SPAN_MS = 35 * DAY_MS
-_MOST_NAMES = 500  # in one question to the database
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,11 +154,10 @@ def _gaps(connection: Connection, plans: _Plans, start: int, end: int) -> list[d
 
 def _sets(connection: Connection, plans: _Plans, which: ColumnElement[bool]) -> list[dict[str, Any]]:
     """Checks, each with all that stand beside it and what was done; by operation and batch."""
-    roots = sorted(set(connection.scalars(select(checks.c.root).where(which))))
+    roots = connection.scalars(select(checks.c.root).where(which))
     rows: list[Any] = []
     done: dict[str, list[dict[str, Any]]] = defaultdict(list)
-    for first in range(0, len(roots), _MOST_NAMES):
-        names = roots[first : first + _MOST_NAMES]
+    for names in in_parts(roots):
         of_batch = select(*checks.c, batches.c.number, batches.c.definition)
         joined = of_batch.join(batches, batches.c.batch == checks.c.batch)
         rows += connection.execute(joined.where(checks.c.root.in_(names))).all()

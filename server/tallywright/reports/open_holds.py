@@ -3,14 +3,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 from sqlalchemy import Connection, select
 
+from tallywright.db import in_parts
 from tallywright.folds.gathered import found_at
-from tallywright.log.read import by_id, chains_of_subject
+from tallywright.log.read import by_ids, chains_of_subject
 from tallywright.projections.tables import batches, holds, queries, receipts, requests
 from tallywright.records.bench import DefectTalliedV1, HoldPlacedV1, LimitCrossedV1, PieceFoundV1
 from tallywright.records.checks import CheckTakenV1, GaugeCheckedV1
@@ -55,14 +57,16 @@ def open_holds(connection: Connection) -> OpenHolds:
     called = Called(connection)
     standing = select(holds).where(holds.c.lifted_by == "").order_by(holds.c.batch, holds.c.hold)
     held = [row._asdict() for row in connection.execute(standing)]
-    tags = called.tags(row["piece"] for row in held if row["piece"])
+    asking = [row._asdict() for row in connection.execute(select(queries))]
+    causes = by_ids(connection, {row["hold"] for row in held} | {row["asked_by"] for row in asking})
+    found = _found(called, causes)
+    tags = called.tags({row["piece"] for row in (*held, *asking)} - {""})
     for row in held:
-        record = by_id(connection, row["hold"])
-        assert record is not None  # noqa: S101 - the hold is called by it
+        record = causes[row["hold"]]  # the hold is called by it
         row |= {
             "said": _cast(connection, record) if row["cause"] in OF_METAL else _said(record.body),
             "tag": tags.get(row["piece"], ""),
-            **_found(connection, called, row["hold"]),
+            **found[row["hold"]],
         }
     newest = select(requests).order_by(requests.c.asked_at.desc(), requests.c.request).limit(MOST_REQUESTS)
     asked = [
@@ -70,14 +74,15 @@ def open_holds(connection: Connection) -> OpenHolds:
         | {"reasons": msgspec.json.decode(row.reasons), "seconded_by": msgspec.json.decode(row.seconded_by)}
         for row in connection.execute(newest)
     ]
-    questions = _questions(connection, called)
+    questions = _questions(asking, tags, found)
     shown = pictures(connection, {row["piece"] for row in (*held, *questions)} - {""})
     for row in (*held, *questions):
         row["pictures"] = shown.get(row["piece"], [])
     named = sorted({row["batch"] for row in (*held, *asked, *questions)} - {""})
     numbers = {
         row.batch: row.number
-        for row in connection.execute(select(batches.c.batch, batches.c.number).where(batches.c.batch.in_(named)))
+        for names in in_parts(named)
+        for row in connection.execute(select(batches.c.batch, batches.c.number).where(batches.c.batch.in_(names)))
     }
     of_batches = [HeldBatch(batch, numbers.get(batch, ""), seen_of(connection, batch)) for batch in named]
     return OpenHolds(held, asked, questions, of_batches)
@@ -104,30 +109,30 @@ def _cast(connection: Connection, record: Record) -> str:
     return connection.scalar(select(receipts.c.cast_name).where(receipts.c.receipt == receipt)) or ""
 
 
-def _found(connection: Connection, called: Called, name: str) -> dict[str, Any]:
-    """Who found something, when, and in the tray of which number; 0 where it is of no tray."""
-    record = by_id(connection, name)
-    if record is None:
-        return {"at": 0, "finder": "", "number": 0}
-    tray = getattr(record.body, "tray", "")
-    trays = called.trays([tray]) if isinstance(tray, str) else {}
+def _found(called: Called, causes: Mapping[str, Record]) -> dict[str, dict[str, Any]]:
+    """Who found each thing, when, and in the tray of which number; 0 where it is of no tray."""
+    in_tray = {name: tray for name, one in causes.items() if isinstance(tray := getattr(one.body, "tray", ""), str)}
+    trays, authors = called.trays(in_tray.values()), called.authors(causes.values())
     return {
-        "at": found_at(record)[0],
-        "finder": called.person(called.author(record)),
-        "number": trays[tray].number if tray in trays else 0,
+        name: {
+            "at": found_at(record)[0],
+            "finder": called.person(authors[name]),
+            "number": tray.number if (tray := trays.get(in_tray.get(name, ""))) else 0,
+        }
+        for name, record in causes.items()
     }
 
 
-def _questions(connection: Connection, called: Called) -> list[dict[str, Any]]:
+def _questions(
+    asking: Iterable[dict[str, Any]], tags: Mapping[str, str], found: Mapping[str, dict[str, Any]]
+) -> list[dict[str, Any]]:
     """Pieces that wait for somebody else's judgement, by batch and time; one piece is one question."""
-    rows = connection.execute(select(queries)).all()
-    tags = called.tags(row.piece for row in rows)
-    found = []
-    for row in rows:
-        asked = _found(connection, called, row.asked_by)
-        piece = {"batch": row.batch, "look": row.look, "piece": row.piece, "tag": tags.get(row.piece, "")}
-        found.append(piece | asked)
-    return sorted(found, key=lambda one: (one["batch"], one["at"], one["piece"]))
+    questions = [
+        {"batch": row["batch"], "look": row["look"], "piece": row["piece"], "tag": tags.get(row["piece"], "")}
+        | found[row["asked_by"]]
+        for row in asking
+    ]
+    return sorted(questions, key=lambda one: (one["batch"], one["at"], one["piece"]))
 
 
 def seen_of(connection: Connection, batch: str) -> list[Seen]:

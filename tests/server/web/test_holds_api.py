@@ -6,9 +6,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from sqlalchemy import event
 
+from tallywright.db import reading
 from tallywright.records.asked import DispositionRequestedV1, HoldLiftRequestedV1
 from tallywright.records.bench import HoldPlacedV1, SeenChain
+from tallywright.reports.open_holds import open_holds
 from tests.actors import NOON, Tablet, Works
 
 LEAD, PIN = "Jonas Falk", "harbour-71"
@@ -70,6 +73,29 @@ def test_a_hold_that_stands_is_listed_with_its_batch(tablet: Tablet) -> None:
         }
     ]
     assert [(one["batch"], one["number"]) for one in found["batches"]] == [(batch, tablet.batch["number"])]
+
+
+def test_a_long_list_asks_the_database_no_more_often_than_a_short_one(works: Works, tablet: Tablet) -> None:
+    asked: list[str] = []
+    with reading(works.engine) as connection:
+        engine = connection.engine
+    event.listen(engine, "before_cursor_execute", lambda *words: asked.append(words[2]))
+
+    def questions(more: int) -> int:
+        for _ in range(more):
+            tablet.open_tray()
+            tablet.find("burn")
+            tablet.find("not_sure")
+        tablet.push()
+        asked.clear()
+        with reading(works.engine) as connection:
+            found = open_holds(connection)
+        assert len(found.queries) >= more
+        assert {one["number"] for one in (*found.holds, *found.queries)} == {1}
+        assert {one["finder"] for one in (*found.holds, *found.queries)} == {"Ines Brandt"}
+        return len(asked)
+
+    assert questions(2) == questions(30)
 
 
 def test_a_request_that_rests_on_the_list_is_granted_and_the_hold_leaves_it(works: Works, tablet: Tablet) -> None:
