@@ -9,6 +9,8 @@ from tallywright.records.bench import BatchOpenedV1, TrayClosedV1
 from tests.actors import Tablet, push_body
 
 A_TRAY = 60
+# Where on the piece each find of fifty is: one critical, which holds its batch, nine major, forty minor.
+ZONES = ("inner_bow", *["outer_bow"] * 9, *["flank"] * 40)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,14 +32,17 @@ def open_batch(tablet: Tablet, number: str, pieces: int) -> None:
 
 
 def look_on(tablet: Tablet, records: int) -> None:
-    """Look at trays, a find at each place, until so many more records wait in the outbox."""
+    """Look at trays, a find at each place, until so many more records wait in the outbox.
+
+    Every record a find, the worst mix there is; their classes are those of a bad batch.
+    """
     end = len(tablet.outbox) + records
     while len(tablet.outbox) < end:
         number = tablet.writer.n // A_TRAY + 1
         tablet.open_tray(number)
         finds = min(A_TRAY - 2, end - len(tablet.outbox))
         for _ in range(finds):
-            tablet.find("handling_scratch", zone="inner_bow", cavity="A")
+            tablet.find("handling_scratch", zone=ZONES[len(tablet.outbox) % len(ZONES)], cavity="A")
         if len(tablet.outbox) < end:
             tablet.at_bench(closed(tablet.tray, finds))
 
