@@ -2,7 +2,7 @@
 """A log that holds much already: finds of real bytes with their rows, in equal shifts of the demo's calendar.
 
 Every record is a find, which is the worst mix there is for a report of finds. The numbers of finds that a works is
-filled to are whole batches.
+filled to are whole batches. SQLite is given no statistics of its tables: a server never gives it any.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from msgspec.structs import astuple
-from sqlalchemy import Connection, text
+from sqlalchemy import Connection
 
 from tallywright.db import insert_rows, reading, writing
 from tallywright.folds.origins import Origin
@@ -77,8 +77,6 @@ def fill(works: Works, first: int, last: int) -> None:
             insert_rows(connection, finds, [find for _, find in told])
             for place in range(at, at + len(told), A_BATCH):
                 _store_sums(connection, place, [find for _, find in told[place - at : place - at + A_BATCH]])
-    with writing(works.engine) as connection:
-        connection.execute(text("ANALYZE"))
 
 
 def _store_sums(connection: Connection, place: int, of_batch: list[FindRow]) -> None:

@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from tallywright.folds.origins import Origin
 from tallywright.projections.find_rows import FindRow
 
+ONE_BAR = ""  # the stratum in which every find stands in the same bar
 OF_ORIGIN = ("machine", "tool", "cast", "load", "lot")
 
 Key = tuple[str, str]  # operations of origin, and cavity
@@ -67,7 +68,7 @@ def sum_rows(
     columns: dict[str, tuple[Any, ...]] = dict(zip(FindRow._fields, zip(*finds, strict=True), strict=True))
     keys = list(zip(columns["born_at"], columns["cavity"], strict=True))
     values: dict[str, Sequence[Value]] = {
-        "": [EVERY] * len(finds),
+        ONE_BAR: [EVERY] * len(finds),
         "part": [part] * len(finds),
         "operation": columns["born_at"],
         "tray": columns["tray_number"],

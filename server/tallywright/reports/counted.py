@@ -6,15 +6,16 @@ Pieces belong to a batch, so that what is counted of one batch and of another ad
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, FromClause, Select, and_, false, func, select
 
+from tallywright.projections.sum_rows import ONE_BAR
 from tallywright.projections.tables import batches, finds, spans, sums
 from tallywright.reports.axes import Placed
-from tallywright.reports.strata import ONE_BAR, Only, Sort, is_in, sort_of, stratum_of, with_strata
+from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of, with_strata
 
 MOST_NAMES = 500  # in one question to the database
 OF_BATCHES = ("part", "batch")  # strata in which all finds of a batch stand in the same bar
@@ -39,20 +40,26 @@ class Counting:
 
     def bars(self, by: str) -> Counted:
         """Return marks and different pieces of each bar of a stratum."""
-        statements: list[Select[Any]] = [self._each(by, condition) for condition in self.read]
+        statements = [self._each(by, condition) for condition in self.read]
         if self.summed is not None:
-            statements.append(self._sums(by, self.summed))
+            bar = sums.c.name, sums.c.several
+            statements.append(self._sums(by, *bar, func.sum(sums.c.marks), func.sum(sums.c.pieces)).group_by(*bar))
         found: Counted = {}
         for statement in statements:
             for name, several, marks, pieces in self.connection.execute(statement):
-                bar = (sort_of(name, several), name)
-                before = found.get(bar, (0, 0))
-                found[bar] = (before[0] + int(marks), before[1] + int(pieces))
+                bar_of = (sort_of(name, several), name)
+                before = found.get(bar_of, (0, 0))
+                found[bar_of] = (before[0] + int(marks), before[1] + int(pieces))
         return found
 
     def pieces(self) -> int:
         """Return all different pieces."""
-        return sum(pieces for _, pieces in self.bars(ONE_BAR).values())
+        one = finds.c.piece, finds.c.batch
+        each = (select(*one).select_from(self._source()).where(which).group_by(*one) for which in self.read)
+        counts: list[Select[Any]] = [select(func.count()).select_from(pieces.subquery()) for pieces in each]
+        if self.summed is not None:
+            counts.append(self._sums(ONE_BAR, func.sum(sums.c.pieces)))
+        return self._total(counts)
 
     def beside(self) -> int:
         """Return marks that stand in no bar; of a batch that is summed those without a time of making."""
@@ -60,10 +67,13 @@ class Counting:
         counts: list[Select[Any]] = [select(func.count()).select_from(source).where(which) for which in self.read]
         if self.summed is not None:
             counts.append(select(func.sum(spans.c.unplaced)).where(self.summed))
+        return self._total(counts)
+
+    def _total(self, counts: Iterable[Select[Any]]) -> int:
         return sum(int(self.connection.scalar(count) or 0) for count in counts)
 
     def _each(self, by: str, condition: ColumnElement[bool]) -> Select[Any]:
-        stratum = stratum_of(by)
+        stratum = STRATA[by]
         bar = stratum.value.label("name"), stratum.several.label("several")
         of = select(*bar, finds.c.piece, finds.c.batch).select_from(self._source(by)).where(condition).subquery()
         # The piece first: nearly all differ in it, and the database compares no further.
@@ -75,12 +85,12 @@ class Counting:
     def _source(self, *strata: str) -> FromClause:
         return with_strata(self.placed.source, [*strata, *(one.stratum for one in self.only)])
 
-    def _sums(self, by: str, summed: ColumnElement[bool]) -> Select[Any]:
+    def _sums(self, by: str, *columns: ColumnElement[Any]) -> Select[Any]:
         # Outer in form only, for each of these batches has sums: so SQLite goes from the batches to their sums, and
         # never through all sums of the stratum.
         of_batch = and_(sums.c.batch == spans.c.batch, sums.c.stratum == by, self.placed.sums)
-        bar, counts = (sums.c.name, sums.c.several), (func.sum(sums.c.marks), func.sum(sums.c.pieces))
-        return select(*bar, *counts).select_from(spans.outerjoin(sums, of_batch)).where(summed).group_by(*bar)
+        joined = select(*columns).select_from(spans.outerjoin(sums, of_batch))
+        return joined if self.summed is None else joined.where(self.summed)
 
 
 def by_few(names: Sequence[str]) -> Iterator[Sequence[str]]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from sqlalchemy import ColumnElement, FromClause, String, and_, case, cast, false, func, literal, not_
+from sqlalchemy import ColumnElement, FromClause, String, and_, case, cast, false, func, not_
 
 from tallywright.errors import NotUnderstood
 from tallywright.projections.tables import batches, finds, origins
@@ -84,19 +84,12 @@ STRATA: dict[str, Stratum] = {
     "part": _part(),
     "batch": _plain(finds.c.batch),
 }
-ONE_BAR = ""  # the stratum in which every find stands in the same bar
-_ONE_BAR = _plain(literal(""))
-
-
-def stratum_of(by: str) -> Stratum:
-    """Return a stratum by its name."""
-    return _ONE_BAR if by == ONE_BAR else STRATA[by]
 
 
 def with_strata(joined: FromClause, strata: Iterable[str]) -> FromClause:
     """Return finds with what has to stand beside each for the strata: one row of it, or none."""
     for name in sorted(set(strata)):
-        beside = stratum_of(name).beside
+        beside = STRATA[name].beside
         if beside is not None:
             joined = joined.outerjoin(*beside)
     return joined

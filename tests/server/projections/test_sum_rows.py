@@ -6,14 +6,14 @@ from __future__ import annotations
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import astuple
-from sqlalchemy import ColumnElement, Connection, delete, exists, func, not_, select, true
+from sqlalchemy import ColumnElement, Connection, delete, exists, false, func, literal, not_, select, true
 
 from tallywright.db import insert_rows, writing
 from tallywright.folds.origins import Origin
 from tallywright.projections.find_rows import FindRow
-from tallywright.projections.sum_rows import OF_ORIGIN, SumRow, sum_rows
+from tallywright.projections.sum_rows import OF_ORIGIN, ONE_BAR, SumRow, sum_rows
 from tallywright.projections.tables import batches, finds, origins, spans, sums
-from tallywright.reports.strata import ONE_BAR, STRATA, is_of_find, stratum_of, with_strata
+from tallywright.reports.strata import STRATA, Stratum, is_of_find, with_strata
 from tests.actors import Works
 
 BATCH = f"{'b' * 26}:9"
@@ -63,10 +63,9 @@ def origin_rows(draw: st.DrawFn) -> list[Origin]:
 
 def counted(connection: Connection, placed: bool, which: ColumnElement[bool]) -> set[SumRow]:
     found = set()
-    for by in (ONE_BAR, *STRATA):
-        stratum = stratum_of(by)
+    for by, stratum in (STRATA | {ONE_BAR: Stratum(literal(""), false())}).items():
         bar = select(stratum.value.label("name"), stratum.several.label("several"), finds.c.piece)
-        of = bar.select_from(with_strata(finds, [by])).where(finds.c.batch == BATCH, which).subquery()
+        of = bar.select_from(with_strata(finds, [by] if by else [])).where(finds.c.batch == BATCH, which).subquery()
         rows = select(of.c.several, of.c.name, func.count(), func.count(func.distinct(of.c.piece)))
         for several, name, marks, pieces in connection.execute(rows.group_by(of.c.several, of.c.name)):
             found.add(SumRow(by, BATCH, placed, bool(several), name, marks, pieces))

@@ -214,8 +214,18 @@ def by_hand(finds: list[Find], by: str) -> dict[tuple[str, str], tuple[int, int]
     return {key: (len(pieces), len(set(pieces))) for key, pieces in of.items()}
 
 
+def ends_of_batches(finds: list[Find]) -> list[int]:
+    """When each batch was first and last found at, and made."""
+    ends = set()
+    for name in {find.bars["batch"] for find in finds}:
+        of_batch = [find for find in finds if find.bars["batch"] == name]
+        for times in ([find.at for find in of_batch], [at for find in of_batch for at in find.made or ()]):
+            ends |= {min(times, default=NOON), max(times, default=NOON)}
+    return sorted(ends)
+
+
 @settings(
-    max_examples=160, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture], derandomize=True
+    max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture], derandomize=True
 )
 @given(data=st.data())
 def test_any_question_is_answered_as_by_hand(counted: Counted, data: st.DataObject) -> None:
@@ -225,12 +235,9 @@ def test_any_question_is_answered_as_by_hand(counted: Counted, data: st.DataObje
     times = [find.at for find in counted.finds]
     first = NOON - 11 * HOUR if axis == "made" else min(times) - MINUTE
     last = (NOON + 7 * HOUR if axis == "made" else max(times)) + MINUTE
-    edges = sorted(
-        {at for at in times if axis == "found"} | {at for find in counted.finds for at in find.made or ()}
-    )
-    edge = st.builds(int.__add__, st.sampled_from(edges), st.integers(-1, 1))
-    start = data.draw(st.integers(first, last - 1) | edge, label="from")
-    end = max(start + 1, data.draw(st.integers(start + 1, max(start + 1, last)) | edge, label="to"))
+    edge = st.builds(int.__add__, st.sampled_from(ends_of_batches(counted.finds)), st.integers(-1, 1))
+    start = data.draw(st.integers(first, last - 1) | edge | edge, label="from")
+    end = max(start + 1, data.draw(st.integers(first, last) | edge | edge, label="to"))
     by = data.draw(st.sampled_from(strata), label="by")
     unit = data.draw(st.sampled_from(["marks", "pieces"]), label="unit")
     some = data.draw(st.sampled_from([[], ["part", "batch"], strata]), label="of strata")
