@@ -151,6 +151,26 @@ def test_a_second_tab_has_the_files_when_the_first_reloads_and_the_first_waits(
     wait_for(first, "tablet.state.value.phase === 'open_elsewhere'")
 
 
+def test_a_tab_frozen_while_it_has_the_files_keeps_the_next_waiting_and_goes_on_when_it_wakes(
+    open_profile: Callable[[], Profile],
+) -> None:
+    profile = open_profile()
+    first = profile.tablet()
+    enrol(first)
+    assert tap(first)["stored"] is True
+    tools = profile.context.new_cdp_session(first)
+    tools.send("Page.setWebLifecycleState", {"state": "frozen"})
+    second = profile.tablet()
+    assert phase(second) == "open_elsewhere"
+    assert second.evaluate("() => window.tablet.signOnAs(`${'a'.repeat(26)}:1`)")["stored"] is False
+    tools.send("Page.setWebLifecycleState", {"state": "active"})
+    assert tap(first)["stored"] is True
+    ids = own_ids(first)
+    first.close()
+    wait_for(second, "tablet.state.value.phase === 'ready'")
+    assert own_ids(second) == ids
+
+
 LOOK_AWAY = """(state) => {
     Object.defineProperty(document, 'visibilityState', { value: state, configurable: true });
     document.dispatchEvent(new Event('visibilitychange'));
