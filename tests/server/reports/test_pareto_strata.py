@@ -269,6 +269,18 @@ def test_any_question_is_answered_as_by_hand(counted: Counted, data: st.DataObje
         assert [bar.share for bar in answer.bars] == pytest.approx([one / sum(lengths) for one in lengths])
 
 
+def test_a_find_at_the_very_end_of_a_long_span_is_not_in_it_and_one_at_its_beginning_is(works: Works) -> None:
+    tablet = works.tablet()
+    tablet.open_tray()
+    tablet.find()
+    works.clock.now += module.BY_BATCH_FROM_MS
+    tablet.find()
+    tablet.push()
+    last, counted = works.clock.now, Counted(works, [])
+    spans_of_two = [(NOON, last + 1), (NOON, last), (NOON + 1, last + 2)]
+    assert [counted.ask(start=start, end=end).marks for start, end in spans_of_two] == [2, 1, 1]
+
+
 def test_there_may_be_more_batches_than_a_question_to_the_database_can_name(works: Works) -> None:
     many = range(40_000)  # SQLite takes 32,766 names
     with writing(works.engine) as connection:
