@@ -6,18 +6,18 @@ Pieces belong to a batch, so that what is counted of one batch and of another ad
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, FromClause, Select, and_, false, func, select
 
+from tallywright.db import in_parts
 from tallywright.projections.sum_rows import ONE_BAR
 from tallywright.projections.tables import batches, finds, spans, sums
 from tallywright.reports.axes import Placed
 from tallywright.reports.strata import STRATA, Only, Sort, is_in, sort_of, with_strata
 
-MOST_NAMES = 500  # in one question to the database
 OF_BATCHES = ("part", "batch")  # strata in which all finds of a batch stand in the same bar
 
 Counted = dict[tuple[Sort, str], tuple[int, int]]  # marks and different pieces of each bar
@@ -93,11 +93,6 @@ class Counting:
         return joined if self.summed is None else joined.where(self.summed)
 
 
-def by_few(names: Sequence[str]) -> Iterator[Sequence[str]]:
-    """Part names so that each part fits into one question to the database."""
-    return (names[first : first + MOST_NAMES] for first in range(0, len(names), MOST_NAMES))
-
-
 def one_by_one(connection: Connection, placed: Placed, only: Sequence[Only]) -> Counting:
     """Count every find of the span by itself."""
     return Counting(connection, placed, only, None, [and_(placed.where, *map(is_in, only))])
@@ -111,7 +106,7 @@ def by_batch(connection: Connection, placed: Placed, only: Sequence[Only]) -> Co
     chosen = [_is_of(one) for one in only]
     names = connection.scalars(select(spans.c.batch).where(placed.partly, *chosen)).all()
     # By name, so that no database reads the finds by their time.
-    read = [and_(placed.where, finds.c.batch.in_(few)) for few in by_few(names)]
+    read = [and_(placed.where, finds.c.batch.in_(few)) for few in in_parts(names)]
     return Counting(connection, placed, only, and_(placed.wholly, *chosen), read)
 
 

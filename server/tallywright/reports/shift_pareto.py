@@ -10,9 +10,10 @@ from typing import Literal
 from sqlalchemy import Connection, select
 
 from tallywright.computation.pareto import pareto, too_few_to_rank
+from tallywright.db import in_parts
 from tallywright.projections.tables import batches, loads
 from tallywright.reports.axes import found_on, made_on, not_placed, perhaps_made_on
-from tallywright.reports.counted import OF_BATCHES, Counted, by_batch, by_few, one_by_one
+from tallywright.reports.counted import OF_BATCHES, Counted, by_batch, one_by_one
 from tallywright.reports.looked import looked_at
 from tallywright.reports.present_shift import present_shift
 from tallywright.reports.strata import Only, Sort
@@ -143,7 +144,7 @@ def _labels(connection: Connection, by: str, counted: Counted) -> dict[str, str]
         return {}
     name, label = called[by]
     labels = dict[str, str]()
-    for few in by_few([value for _, value in counted]):
+    for few in in_parts(value for _, value in counted):
         labels |= {row[0]: row[1] for row in connection.execute(select(name, label).where(name.in_(few)))}
     return labels
 

@@ -14,12 +14,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from msgspec import UNSET
 
+from tallywright import db
 from tallywright.db import insert_rows, reading, writing
 from tallywright.projections.tables import spans, sums
 from tallywright.records.bench import BatchOpenedV1
 from tallywright.records.envelope import Body
 from tallywright.records.route import LotReturnedV1, LotSentV1, OperationFinishedV1, OperationStartedV1
-from tallywright.reports import counted as counting
 from tallywright.reports import shift_pareto as module
 from tallywright.reports.shift_pareto import BY_BATCH_FROM_MS, Question, ShiftPareto, shift_pareto
 from tallywright.reports.strata import Only, Sort
@@ -252,7 +252,7 @@ def test_any_question_is_answered_as_by_hand(counted: Counted, data: st.DataObje
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(module, "BY_BATCH_FROM_MS", by_batch_from)
-        patch.setattr(counting, "MOST_NAMES", 1)
+        patch.setattr(db, "MOST_NAMES", 1)
         answer = counted.ask(start=start, end=end, by=by, unit=unit, only=only, axis=axis)
 
     assert {(bar.sort, bar.name): (bar.count, bar.pieces) for bar in answer.bars} == by_hand(wanted, by)
