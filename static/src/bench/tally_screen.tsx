@@ -2,7 +2,7 @@
 // The tally: one screen, no scroll. Above, what is on the bench; in the middle, the keys; below, the answer to the
 // last press; at the hand's side what is pressed less often, with the tray's end well apart from all the rest.
 import type { ComponentChildren } from "preact";
-import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import type { BenchState } from "../folds/bench.js";
 import { tagOf } from "../folds/tags.js";
 import { classIn } from "../folds/tally.js";
@@ -215,6 +215,13 @@ function usePadSize(): PadSize {
     window.addEventListener("resize", resized);
     return () => window.removeEventListener("resize", resized);
   }, []);
+  // What stands around the tally takes its shape from the root. Asked of the tally within by a selector, each tap
+  // would have the browser look at every element again.
+  useLayoutEffect(() => {
+    const { dataset } = document.documentElement;
+    dataset["tally"] = size.shape;
+    return () => delete dataset["tally"];
+  }, [size.shape]);
   return size;
 }
 
