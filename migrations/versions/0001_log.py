@@ -118,6 +118,9 @@ def upgrade() -> None:
     op.create_table(
         "sealed_pins",
         sa.Column("sign_on", sa.String(43), primary_key=True),
+        sa.Column("person", sa.String(43), nullable=False),
+        sa.Column("device", sa.String(43), nullable=False),
+        sa.Column("sealing_key", sa.String(16), nullable=False),
         sa.Column("sealed", sa.LargeBinary, nullable=False),
         sa.Column("received_at", BIG, nullable=False),
     )

@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 import pytest
 
+from tests.acceptance import memory
 from tests.acceptance.journal_browser import (
     Profile,
     enrol,
@@ -363,24 +364,47 @@ def test_hazard_a3_two_tablets_of_one_batch_agree_after_they_took_up_the_same_lo
     assert [read(page, whole) for page in pages] == [True, True]
 
 
-def test_a_second_look_is_sent_no_mark_of_the_first(open_profile: Callable[[], Profile]) -> None:
-    first, second = (open_profile().tablet() for _ in range(2))
+TALLY = """async (look) => {
+    const { batch, definition } = tablet.batches.value.lines.at(-1);
+    tablet.carry(batch, look);
+    const about = { v: 1, batch, definition };
+    const tray = await tablet.add({ ...about, kind: 'tray_opened', body: { look, number: 1, places: 9 } });
+    for (let n = 0; n < 3; n += 1) {
+        await tablet.add({ ...about, kind: 'defect_tallied', body: { look, tray: tray.record.id, defect: 'lap' } });
+    }
+    return tray.record.chain;
+}"""
+
+
+def test_a_second_look_is_sent_no_mark_of_the_first_and_none_is_in_its_memory(
+    open_profile: Callable[[], Profile],
+) -> None:
+    profiles = [open_profile() for _ in range(2)]
+    first, second = (profile.tablet() for profile in profiles)
+    chains = []
     for page, look in ((first, "first"), (second, "second")):
         enrol(page)
         wait_for(page, "tablet.batches.value !== undefined")
-        page.evaluate(
-            """async (look) => {
-                const { batch, definition } = tablet.batches.value.lines.at(-1);
-                tablet.carry(batch, look);
-                const body = { look, number: 1, places: 9 };
-                await tablet.add({ kind: 'tray_opened', v: 1, batch, definition, body });
-            }""",
-            look,
-        )
-        wait_for(page, "tablet.sync.value.confirmed === 3")
+        chains.append(page.evaluate(TALLY, look))
+        wait_for(page, "tablet.sync.value.confirmed === 6")
+    second.evaluate("() => window.tablet.syncNow()")
     wait_for(second, "tablet.isWhole(tablet.batches.value.lines.at(-1).batch, 'second')")
     looks = "tablet.records.value.filter((one) => one.kind === 'tray_opened').map((one) => one.known.body.look)"
     assert read(second, looks) == ["second"]
+    # A record and its id begin with the name of its chain: nothing the first look's tablet wrote is anywhere.
+    theirs, own = chains
+    heaps = memory.heaps(second)
+    assert set(heaps) == {"page", "worker"}
+    for heap in heaps.values():
+        assert own in heap
+        assert theirs not in heap
+    assert memory.holds(profiles[1].folder, own)
+    assert not memory.holds(profiles[1].folder, theirs)
+    # The same search finds them once they are there.
+    read(second, "tablet.carry(tablet.batches.value.lines.at(-1).batch, 'first')")
+    wait_for(second, "tablet.records.value.filter((one) => one.kind === 'defect_tallied').length === 6")
+    assert theirs in memory.heaps(second)["page"]
+    assert memory.holds(profiles[1].folder, theirs)
 
 
 def test_hazard_d3_d4_a_session_that_ended_is_renewed_with_the_devices_key(

@@ -2,13 +2,13 @@
 """Kill a tablet's browser while somebody taps, again and again: what was shown as stored is there, and once.
 
 python -m tests.kills.browser --kills 1000
+python -m tests.kills.browser --firefox --kills 200
 """
 
 from __future__ import annotations
 
 import argparse
 import json
-import os
 import random
 import shutil
 import signal
@@ -19,8 +19,9 @@ import time
 import traceback
 import zlib
 from collections import Counter
-from contextlib import suppress
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from threading import Timer
 from typing import Any
@@ -33,6 +34,7 @@ from tallywright.records.bench import BatchOpenedV1
 from tests.hands import FRAME_HEAD, ONE_TAP
 from tests.kills import page
 from tests.kills.devtools import Browser, Gone, Program
+from tests.kills.firefox import Firefox
 from tests.kills.pushing import Pusher, definition_of
 from tests.served import Served, free_port
 from tests.server.files.attaching import noisy
@@ -54,14 +56,13 @@ class Life:
     is_away: bool  # the server, from the enrolment on: only the journal can keep what is made
     shown: list[str] = field(default_factory=list)
     taps: int = 0
-    killer: tuple[int, Browser] | None = None  # kill the moment so many are shown
+    killer: tuple[int, page.Driven] | None = None  # kill the moment so many are shown
 
     def hear(self, said: str) -> None:
         """The page showed that records are stored."""
         self.shown += json.loads(said)
         if self.killer is not None and len(self.shown) >= self.killer[0]:
-            with suppress(ProcessLookupError):
-                os.killpg(self.killer[1].process.pid, signal.SIGKILL)
+            self.killer[1].strike()
 
 
 @dataclass
@@ -69,8 +70,9 @@ class Loop:
     """What all lives share, and what came of them."""
 
     folder: Path
-    program: Program
+    start: Callable[[Path, Callable[[str], None]], page.Driven]
     chance: random.Random
+    later_sessions: int  # of each life, at least
     served: Served = field(init=False)
     batches: list[str] = field(default_factory=list)
     pictures: list[Path] = field(default_factory=list)
@@ -136,7 +138,8 @@ class Loop:
         before = sum(self.kills.values())
         try:
             self._session(life, is_first=True)
-            self._session(life)
+            for _ in range(self.later_sessions):
+                self._session(life)
             if life.has_pictures:
                 # A picture leaves the tablet when a copy of the log has it: the next session lets go of some.
                 self._serve()
@@ -158,7 +161,7 @@ class Loop:
 
     def _session(self, life: Life, is_first: bool = False) -> None:
         """Start a browser, tap, and kill it at some moment."""
-        browser = Browser.start(self.program, life.profile, life.hear)
+        browser = self.start(life.profile, life.hear)
         how = self.chance.choice(["at any moment", "at any moment", "at the word", "behind a touch"])
         timer: Timer | None = None
         try:
@@ -190,16 +193,12 @@ class Loop:
         self.count["kills while pictures are kept"] += life.has_pictures
         self.count["kills with the server away"] += self.served.process is None
 
-    def _kill_later(self, browser: Browser, seconds: float) -> Timer:
-        def kill() -> None:
-            with suppress(ProcessLookupError):
-                os.killpg(browser.process.pid, signal.SIGKILL)
-
-        timer = Timer(seconds, kill)
+    def _kill_later(self, browser: page.Driven, seconds: float) -> Timer:
+        timer = Timer(seconds, browser.strike)
         timer.start()
         return timer
 
-    def _to_the_keys(self, browser: Browser, life: Life, is_first: bool) -> list[list[float]]:
+    def _to_the_keys(self, browser: page.Driven, life: Life, is_first: bool) -> list[list[float]]:
         """Go to the open tray, as a hand goes; returns where the keys lie."""
         page.go_to_the_keys(browser, life.batch)
         if is_first and life.is_away:
@@ -216,27 +215,24 @@ class Loop:
         keys: list[list[float]] = browser.value(f"({page.KEYS})({json.dumps([*ONE_TAP, 'Not sure'])})")
         return keys
 
-    def _tap_on(self, browser: Browser, life: Life, keys: list[list[float]], taps: int | None) -> None:
+    def _tap_on(self, browser: page.Driven, life: Life, keys: list[list[float]], taps: int | None) -> None:
         """Tap ten times a second until the browser is dead, or kill it behind so many taps."""
         *words, not_sure = keys
         for tap in range(10_000):
             takes_picture = life.has_pictures and tap % TAPS_A_PICTURE == 0
+            if tap + 1 == taps:
+                self._kill_later(browser, self.chance.uniform(0, browser.touch_seconds))
             browser.click(*(not_sure if takes_picture else words[tap % len(words)]))
             life.taps += 1
-            if tap + 1 == taps:
-                time.sleep(self.chance.uniform(0, 0.02))
-                os.killpg(browser.process.pid, signal.SIGKILL)
-            time.sleep(A_TAP_SECONDS)
+            browser.rest(A_TAP_SECONDS)
             if takes_picture:
                 page.wait(browser, page.CAN_PICTURE)
                 # The file is handed to the chooser's field: a kill finds it being read, scaled, written or sent.
-                told = browser.ask("Runtime.evaluate", expression="document.querySelector('.picture-file')")
-                chosen = [str(self.chance.choice(self.pictures))]
-                browser.tell("DOM.setFileInputFiles", files=chosen, objectId=told["result"]["objectId"])
+                browser.choose(".picture-file", self.chance.choice(self.pictures))
                 if self.chance.random() < 0.8:  # else the hand goes on before it has seen that it is kept
                     page.wait(browser, page.HAS_PICTURE)
 
-    def _compare(self, browser: Browser, life: Life) -> set[str]:
+    def _compare(self, browser: page.Driven, life: Life) -> set[str]:
         """What the new process finds, beside all that was ever shown as stored; returns the journal's lines."""
         found = browser.value(page.FILES)
         lines = _whole_lines(found["journal"])
@@ -258,7 +254,7 @@ class Loop:
     def _end(self, life: Life) -> None:
         """The last start: with the server, until all is confirmed; then every record is asked for there, too."""
         self._serve()
-        browser = Browser.start(self.program, life.profile, life.hear)
+        browser = self.start(life.profile, life.hear)
         try:
             browser.open(f"{self.served.address}/#/en/batches", page.WATCH)
             page.wait(browser, page.IS_UP)
@@ -311,10 +307,15 @@ def _picture(line: str) -> str | None:
 
 
 def kill_again_and_again(
-    driver: Playwright, folder: Path, kills: int, seed: int, seconds: int = 10**9
+    driver: Playwright, folder: Path, kills: int, seed: int, seconds: int = 10**9, is_firefox: bool = False
 ) -> dict[str, Any]:
     """Kill browsers that somebody taps in; returns what was found."""
-    return Loop(folder, Program.found(driver), random.Random(seed)).run(kills, seconds)
+    chance = random.Random(seed)
+    if is_firefox:
+        loop = Loop(folder, partial(Firefox.start, driver), chance, later_sessions=4)  # a new profile costs most
+    else:
+        loop = Loop(folder, partial(Browser.start, Program.found(driver)), chance, later_sessions=1)
+    return loop.run(kills, seconds)
 
 
 def is_right(told: dict[str, Any]) -> bool:
@@ -329,11 +330,12 @@ def main() -> int:
     words.add_argument("--kills", type=int, required=True)
     words.add_argument("--seed", type=int, default=1)
     words.add_argument("--seconds", type=int, default=10**9, help="enough when so many passed")
+    words.add_argument("--firefox", action="store_true", help="a Firefox that is installed, in place of a Chromium")
     wanted = words.parse_args()
     folder = Path(tempfile.mkdtemp(prefix="tw-kills-"))
     try:
         with sync_playwright() as driver:
-            told = kill_again_and_again(driver, folder, wanted.kills, wanted.seed, wanted.seconds)
+            told = kill_again_and_again(driver, folder, wanted.kills, wanted.seed, wanted.seconds, wanted.firefox)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
     sys.stdout.write(json.dumps(told, indent=1) + "\n")

@@ -11,7 +11,9 @@ import json
 import os
 import signal
 import subprocess
+import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from queue import Empty, Queue
@@ -88,6 +90,7 @@ class Browser:
         return browser
 
     listener: Thread = field(init=False)
+    touch_seconds = 0.02  # by then what comes of a touch has reached the disk
 
     def open(self, address: str, script: str) -> None:
         """Open an address in the browser's page, with a script of ours before any of its own."""
@@ -141,11 +144,25 @@ class Browser:
         for kind in ("mousePressed", "mouseReleased"):
             self.tell("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
 
+    def choose(self, selector: str, file: Path) -> None:
+        """Hand a file to the chooser's field, without waiting for what comes of it."""
+        told = self.ask("Runtime.evaluate", expression=f"document.querySelector({json.dumps(selector)})")
+        self.tell("DOM.setFileInputFiles", files=[str(file)], objectId=told["result"]["objectId"])
+
+    def rest(self, seconds: float) -> None:
+        """Let time pass; what the page says meanwhile is heard."""
+        time.sleep(seconds)
+
+    def strike(self) -> None:
+        """End every process of the browser's group, at once."""
+        with suppress(ProcessLookupError):
+            os.killpg(self.process.pid, signal.SIGKILL)
+
     def kill(self) -> None:
         """End every process of the browser at once, and hear out what stands in the pipe."""
-        os.killpg(self.process.pid, signal.SIGKILL)
+        self.strike()
         self.process.wait()
-        for other in _of_session(self.process.pid):
+        for other in of_session(self.process.pid):
             os.kill(other, signal.SIGKILL)
         self.listener.join()
         os.close(self.told)
@@ -166,7 +183,7 @@ class Browser:
         self.answers.put(None)
 
 
-def _of_session(leader: int) -> list[int]:
+def of_session(leader: int) -> list[int]:
     """The processes that still run in a session whose leader is dead."""
     found = []
     for process in Path("/proc").iterdir():

@@ -7,6 +7,9 @@ import json
 import time
 
 from tests.kills.devtools import Browser
+from tests.kills.firefox import Firefox
+
+Driven = Browser | Firefox
 
 PATIENCE_SECONDS = 40
 # From wherever the app stands to tray 1 of a batch, the nearest first.
@@ -109,7 +112,7 @@ FILES = """(async () => {
 })()"""
 
 
-def go_to_the_keys(browser: Browser, batch: str) -> None:
+def go_to_the_keys(browser: Driven, batch: str) -> None:
     """Go to the open tray, as a hand goes; raises TimeoutError where it is not reached."""
     ways = [way.format(batch=batch) for way in WAYS]
     end, pressed = time.monotonic() + PATIENCE_SECONDS, ""
@@ -121,7 +124,7 @@ def go_to_the_keys(browser: Browser, batch: str) -> None:
             raise TimeoutError(f"The keys did not come: {browser.value(SCREEN)}")
 
 
-def wait(browser: Browser, condition: str, seconds: float = PATIENCE_SECONDS) -> None:
+def wait(browser: Driven, condition: str, seconds: float = PATIENCE_SECONDS) -> None:
     """Wait until an expression is true in the page; raises TimeoutError."""
     end = time.monotonic() + seconds
     while not browser.value(condition):

@@ -70,6 +70,9 @@ sealed_pins = Table(
     "sealed_pins",
     metadata,
     Column("sign_on", String(43), primary_key=True),
+    Column("person", String(43), nullable=False),
+    Column("device", String(43), nullable=False),
+    Column("sealing_key", String(16), nullable=False),
     Column("sealed", LargeBinary, nullable=False),
     Column("received_at", Big, nullable=False),
 )

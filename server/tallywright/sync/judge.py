@@ -8,15 +8,16 @@ judges nothing anew.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from msgspec import UNSET
-from sqlalchemy import Connection, Engine, delete, insert, select
+from sqlalchemy import Connection, Engine, and_, delete, func, insert, select
 
-from tallywright.access.pins import WRONG_PINS, is_right, note_try, verifier_of, wrong_tries
+from tallywright.access.pins import WRONG_PINS, is_right, note_try, verifier_of
 from tallywright.access.sealing import SealingKeys
-from tallywright.access.tables import sealed_pins
+from tallywright.access.tables import sealed_pins, wrong_pins
 from tallywright.db import forget_deleted, reading, writing
 from tallywright.definitions.people import Person, people
 from tallywright.log.own_chain import OwnChain
@@ -53,16 +54,16 @@ def keep_sealed(connection: Connection, enclosures: Iterable[Enclosure], now: in
     """Keep sealed PINs until they are judged: those whose record is in the log, names them, and was not judged."""
     for enclosure in enclosures:
         record = by_id(connection, enclosure.record)
-        if record is None or not isinstance(record.body, SignedOnV1):
+        if record is None or not isinstance(record.body, SignedOnV1) or record.body.sealing_key is UNSET:
             continue
         judged = select(sign_ons.c.judged).where(sign_ons.c.sign_on == record.id)
         if record.body.sealed != sha256(enclosure.sealed) or connection.scalar(judged):
             continue
         known = select(sealed_pins.c.sign_on).where(sealed_pins.c.sign_on == record.id)
         if connection.scalar(known) is None:
-            connection.execute(
-                insert(sealed_pins).values(sign_on=record.id, sealed=enclosure.sealed, received_at=now)
-            )
+            whose = {"person": record.body.person, "device": record.envelope.device}
+            row = {"sign_on": record.id, "sealing_key": record.body.sealing_key, "received_at": now}
+            connection.execute(insert(sealed_pins).values(**row, **whose, sealed=enclosure.sealed))
 
 
 def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
@@ -94,23 +95,28 @@ def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
 
 
 def _waiting(connection: Connection) -> list[_Waiting]:
-    found = []
-    tries: dict[tuple[str, str], int] = {}
+    # The database leaves out pairs that wait for a lead: thousands of guesses hold no other tablet up.
+    same_pair = and_(sealed_pins.c.person == wrong_pins.c.person, sealed_pins.c.device == wrong_pins.c.device)
+    wrong = func.coalesce(wrong_pins.c.tries, 0).label("wrong")
+    rows = connection.execute(
+        select(sealed_pins, wrong)
+        .outerjoin(wrong_pins, same_pair)
+        .where(wrong < WRONG_PINS)
+        .order_by(sealed_pins.c.received_at, sealed_pins.c.sign_on)
+    )
+    found: list[_Waiting] = []
+    taken: Counter[tuple[str, str]] = Counter()
     everybody: dict[str, Person] = {}
-    for row in connection.execute(select(sealed_pins).order_by(sealed_pins.c.received_at, sealed_pins.c.sign_on)):
-        record = by_id(connection, row.sign_on)
-        if record is None or not isinstance(record.body, SignedOnV1) or record.body.sealing_key is UNSET:
-            continue
-        everybody = everybody or people(connection)
-        pair = (record.body.person, record.envelope.device)
-        tries.setdefault(pair, wrong_tries(connection, *pair))
+    for row in rows:
+        pair = (row.person, row.device)
         # Each that is taken up now may be wrong: no more are opened than may still be wrong.
-        if tries[pair] >= WRONG_PINS:
+        if row.wrong + taken[pair] >= WRONG_PINS:
             continue
-        tries[pair] += 1
-        person = everybody.get(record.body.person)
+        taken[pair] += 1
+        everybody = everybody or people(connection)
+        person = everybody.get(row.person)
         verifier = None if person is None else verifier_of(connection, person.id, person.roles_ever)
-        found.append(_Waiting(row.sign_on, *pair, record.body.sealing_key, row.sealed, verifier))
+        found.append(_Waiting(row.sign_on, *pair, row.sealing_key, row.sealed, verifier))
         if len(found) == MOST_AT_ONCE:
             break
     return found

@@ -20,7 +20,7 @@ from tallywright.access.tables import pin_verifiers, sealed_pins
 from tallywright.db import reading, writing
 from tallywright.records.bench import HoldPlacedV1
 from tallywright.sync.judge import Enclosure
-from tests.actors import Tablet, Works, push_body
+from tests.actors import ANYBODY, Tablet, Works, push_body
 
 RIGHT, WRONG = "zebra 7719 quill", "zebra 7719 quilt"
 
@@ -174,8 +174,9 @@ def test_the_search_finds_what_is_planted(search: Search, what: str) -> None:
         assert ("right PIN", "table records") in search.finds()
     elif what == "table":
         with writing(search.works.engine) as connection:
-            row = {"sign_on": f"{'z' * 26}:1", "sealed": search.secrets["right seal"], "received_at": 1}
-            connection.execute(insert(sealed_pins).values(**row))
+            whose = {"sign_on": f"{'z' * 26}:1", "person": ANYBODY, "device": ANYBODY, "sealing_key": ""}
+            sealed = {"sealed": search.secrets["right seal"], "received_at": 1}
+            connection.execute(insert(sealed_pins).values(**whose, **sealed))
         assert ("right seal", "table sealed_pins") in search.finds()
     elif what == "answer":
         coded = base64.b64encode(search.secrets["wrong PIN"]).decode()
