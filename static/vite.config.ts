@@ -52,6 +52,8 @@ export default defineConfig({
     setupFiles: ["../tests/static/words/learned.ts"],
     environment: "node",
     fileParallelism: false,
+    // All files share what they import: to read it anew for each of them took longer than all tests.
+    isolate: false,
     // A test asks whether something holds, not how soon: beside other work a property of many cases takes its time.
     testTimeout: 120_000,
   },
