@@ -9,7 +9,7 @@ judges nothing anew.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from msgspec import UNSET
@@ -18,10 +18,10 @@ from sqlalchemy import Connection, Engine, and_, delete, func, insert, select
 from tallywright.access.pins import WRONG_PINS, is_right, note_try, verifier_of
 from tallywright.access.sealing import SealingKeys
 from tallywright.access.tables import sealed_pins, wrong_pins
-from tallywright.db import forget_deleted, reading, writing
+from tallywright.db import forget_deleted, in_parts, reading, writing
 from tallywright.definitions.people import Person, people
 from tallywright.log.own_chain import OwnChain
-from tallywright.log.read import by_id, subjects_of_chain
+from tallywright.log.read import by_ids, subjects_of_chain
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import sign_ons
 from tallywright.records.decode import sha256
@@ -50,20 +50,27 @@ class _Waiting:
     verifier: str | None
 
 
-def keep_sealed(connection: Connection, enclosures: Iterable[Enclosure], now: int) -> None:
+def keep_sealed(connection: Connection, enclosures: Sequence[Enclosure], now: int) -> None:
     """Keep sealed PINs until they are judged: those whose record is in the log, names them, and was not judged."""
+    records = by_ids(connection, [enclosure.record for enclosure in enclosures])
+    done: set[str] = set()
+    for names in in_parts(records):
+        judged = select(sign_ons.c.sign_on).where(sign_ons.c.judged, sign_ons.c.sign_on.in_(names))
+        kept = select(sealed_pins.c.sign_on).where(sealed_pins.c.sign_on.in_(names))
+        done.update(connection.scalars(judged), connection.scalars(kept))
+    rows = []
     for enclosure in enclosures:
-        record = by_id(connection, enclosure.record)
+        record = records.get(enclosure.record)
         if record is None or not isinstance(record.body, SignedOnV1) or record.body.sealing_key is UNSET:
             continue
-        judged = select(sign_ons.c.judged).where(sign_ons.c.sign_on == record.id)
-        if record.body.sealed != sha256(enclosure.sealed) or connection.scalar(judged):
+        if record.id in done or record.body.sealed != sha256(enclosure.sealed):
             continue
-        known = select(sealed_pins.c.sign_on).where(sealed_pins.c.sign_on == record.id)
-        if connection.scalar(known) is None:
-            whose = {"person": record.body.person, "device": record.envelope.device}
-            row = {"sign_on": record.id, "sealing_key": record.body.sealing_key, "received_at": now}
-            connection.execute(insert(sealed_pins).values(**row, **whose, sealed=enclosure.sealed))
+        done.add(record.id)
+        whose = {"person": record.body.person, "device": record.envelope.device}
+        sealed = {"sealing_key": record.body.sealing_key, "sealed": enclosure.sealed}
+        rows.append({"sign_on": record.id, **whose, **sealed, "received_at": now})
+    if rows:
+        connection.execute(insert(sealed_pins), rows)
 
 
 def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:

@@ -7,27 +7,37 @@ python -m tests.server.sync.guesses --guesses 10000
 from __future__ import annotations
 
 import argparse
+import base64
 import json
-import statistics
+import random
+import signal
 import sys
 import tempfile
 import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 from sqlalchemy import func, select
 
+from tallywright.access.sealing import SealingKeys, seal
 from tallywright.access.tables import sealed_pins
+from tallywright.clock import SystemClock
 from tallywright.config import sqlite_url
-from tallywright.db import reading
-from tallywright.log.read import of_subject
-from tallywright.records.people import SignOnJudgedV1
-from tests.actors import Tablet, Works, join_works, make_demo_works
+from tallywright.db import open_engine, reading
+from tallywright.log.read import WORKS_WIDE, of_subject
+from tallywright.projections.tables import sign_ons
+from tallywright.records.decode import sha256
+from tallywright.records.people import PersonChangedV1, SignedOnV1
+from tests.actors import LINES, Tablet, push_body
+from tests.kills.pushing import PUSH, Pusher, definition_of
+from tests.served import Served, free_port
 
 GUESSED, WRONG = "Ines Brandt", "9182"
-OTHER, RIGHT = "Piotr Zielny", "5823"
 A_PUSH = 100  # as many sealed PINs as one push may carry
-OTHER_TABLETS = 100
+PUSHES, FINDS_A_PUSH, PAUSE_S = 200, 10, 0.05
 
 
 def guess(tablet: Tablet, guesses: int) -> None:
@@ -37,29 +47,71 @@ def guess(tablet: Tablet, guesses: int) -> None:
         tablet.push(enclosures=[tablet.sign_on_as(person, WRONG) for _ in range(A_PUSH)])
 
 
-def judged(works: Works, chain: str) -> list[SignOnJudgedV1]:
-    """The server's judgements of the sign-ons of a chain."""
-    with reading(works.engine) as connection:
-        records = of_subject(connection, f"@{chain}")
-    return [record.body for record in records if isinstance(record.body, SignOnJudgedV1)]
+def _guess(pusher: Pusher, person: str, keys: SealingKeys, guesses: int) -> None:
+    key = keys.current()
+    for _ in range(guesses // A_PUSH):
+        enclosures = []
+        for _ in range(A_PUSH):
+            sealed = seal(key.public_key, f"{pusher.writer.chain}:{pusher.writer.n + 1}", WRONG)
+            record = pusher.add(SignedOnV1(person=person, sealing_key=key.name, sealed=sha256(sealed)))
+            enclosures.append({"record": record, "sealed": base64.b64encode(sealed).decode()})
+        lines = pusher.made[pusher.answered :]
+        body = push_body(pusher.writer.chain, pusher.key, lines, pusher.answered + 1, enclosures=enclosures)
+        status, answer = pusher.ask(PUSH, body, LINES)
+        assert status == 200, answer
+        pusher.answered += len(lines)
 
 
-def _pushes_of_others(works: Works) -> dict[str, float]:
-    """Milliseconds of CPU of another tablet's first push, with a sealed PIN and without."""
-    person = works.person(OTHER)
-    told = {}
-    for name, is_sealed in (("find", False), ("sign-on", True)):
-        took = []
-        for number in range(OTHER_TABLETS):
-            tablet = works.tablet(f"bench {number}")
-            enclosures = [tablet.sign_on_as(person, RIGHT)] if is_sealed else []
-            tablet.open_tray()
-            tablet.find()
-            began = time.process_time()
-            tablet.push(enclosures=enclosures)
-            took.append((time.process_time() - began) * 1000)
-        told[f"{name}, p50"] = round(statistics.median(took), 1)
-        told[f"{name}, p99"] = round(sorted(took)[-2], 1)
+def _push_finds(pusher: Pusher, is_enough: Callable[[], bool]) -> None:
+    while not is_enough():
+        for _ in range(A_PUSH):
+            pusher.find()
+        assert pusher.push() == 200
+
+
+def _pushes_of(pusher: Pusher, is_enough: Callable[[int], bool]) -> dict[str, int]:
+    """Milliseconds of an everyday tablet's pushes."""
+    took: list[float] = []
+    while not is_enough(len(took)):
+        for _ in range(FINDS_A_PUSH):
+            pusher.find()
+        began = time.monotonic()
+        assert pusher.push() == 200
+        took.append((time.monotonic() - began) * 1000)
+        time.sleep(PAUSE_S)
+    took.sort()
+    places = {"p50": len(took) // 2, "p99": int(len(took) * 0.99), "longest": -1}
+    return {"pushes": len(took), **{name: round(took[place]) for name, place in places.items()}}
+
+
+def measure(served: Served, guesses: int) -> dict[str, Any]:
+    """What a tablet waits for alone, beside one that sends as many finds, and beside one that guesses."""
+    engine = open_engine(sqlite_url(served.data))
+    definition = definition_of(engine)
+    with reading(engine) as connection:
+        people = of_subject(connection, WORKS_WIDE)
+    person = next(one.id for one in people if isinstance(one.body, PersonChangedV1) and one.body.name == GUESSED)
+    everyday, busy, guesser = (
+        Pusher(served.port, definition, random.Random(1), name) for name in ("everyday", "busy", "guesser")
+    )
+    everyday.enrol()
+    told: dict[str, Any] = {"alone": _pushes_of(everyday, lambda pushes: pushes >= PUSHES)}
+    enough = Event()
+    with ThreadPoolExecutor() as threads:
+        busy.enrol()
+        other = threads.submit(_push_finds, busy, enough.is_set)
+        told["beside finds"] = _pushes_of(everyday, lambda pushes: pushes >= PUSHES)
+        enough.set()
+        other.result()
+        guesser.enrol()
+        other = threads.submit(_guess, guesser, person, SealingKeys(served.data, SystemClock()), guesses)
+        told["beside guesses"] = _pushes_of(everyday, lambda _: other.done())
+        other.result()
+    with reading(engine) as connection:
+        judged = select(func.count()).where(sign_ons.c.judged, sign_ons.c.chain == guesser.writer.chain)
+        told["judged"] = connection.scalar(judged)
+        told["waiting"] = connection.scalar(select(func.count()).select_from(sealed_pins))
+    engine.dispose()
     return told
 
 
@@ -69,18 +121,12 @@ def main() -> None:
     words.add_argument("--guesses", type=int, required=True)
     guesses = words.parse_args().guesses
     with tempfile.TemporaryDirectory() as place:
-        folder = Path(place)
-        make_demo_works(folder, sqlite_url(folder))
-        works = join_works(folder, sqlite_url(folder))
-        told: dict[str, Any] = {"before": _pushes_of_others(works)}
-        tablet = works.tablet("the one that guesses")
-        began = time.monotonic()
-        guess(tablet, guesses)
-        told |= {"guesses": guesses, "seconds": round(time.monotonic() - began)}
-        told["judged"] = len(judged(works, tablet.writer.chain))
-        with reading(works.engine) as connection:
-            told["waiting"] = connection.scalar(select(func.count()).select_from(sealed_pins))
-        told["after"] = _pushes_of_others(works)
+        served = Served(Path(place) / "works", free_port())
+        served.start()
+        try:
+            told = measure(served, guesses)
+        finally:
+            served.stop(signal.SIGKILL)
     sys.stdout.write(json.dumps(told, indent=1) + "\n")
 
 

@@ -12,14 +12,14 @@ from tallywright.access.pins import WRONG_PINS, forgive, set_pin
 from tallywright.access.sealing import GONE_AFTER_MS, seal
 from tallywright.access.tables import sealed_pins
 from tallywright.db import reading, writing
-from tallywright.log.read import every_line
+from tallywright.log.read import every_line, of_subject
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.bench import AuthorshipConfirmedV1
 from tallywright.records.decode import sha256
-from tallywright.records.people import SignedOnV1
+from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 from tallywright.sync.judge import Enclosure
 from tests.actors import Tablet, Works
-from tests.server.sync.guesses import guess, judged
+from tests.server.sync.guesses import guess
 
 NAME, PIN = "Ines Brandt", "4071"
 
@@ -31,6 +31,12 @@ def tablet(works: Works) -> Tablet:
 
 def is_proven(works: Works, sign_on: str) -> bool:
     return next(bool(row["proven"]) for row in works.rows("sign_ons") if row["sign_on"] == sign_on)
+
+
+def judgements(works: Works, chain: str) -> list[SignOnJudgedV1]:
+    with reading(works.engine) as connection:
+        records = of_subject(connection, f"@{chain}")
+    return [record.body for record in records if isinstance(record.body, SignOnJudgedV1)]
 
 
 def waiting(works: Works) -> list[str]:
@@ -79,7 +85,7 @@ def test_other_bytes_than_the_record_names_are_not_even_kept(works: Works, table
     tablet.sign_on_as(works.person(NAME), PIN)
     other = seal(works.joined.sealing.current().public_key, tablet.sign_on, PIN)
     tablet.push(enclosures=[Enclosure(tablet.sign_on, other)])
-    assert (judged(works, tablet.writer.chain), waiting(works)) == ([], [])
+    assert (judgements(works, tablet.writer.chain), waiting(works)) == ([], [])
 
 
 def test_a_key_of_more_than_thirty_days_opens_nothing(works: Works, tablet: Tablet) -> None:
@@ -94,7 +100,7 @@ def test_the_same_enclosure_again_is_judged_no_second_time(works: Works, tablet:
     outbox = list(tablet.outbox)
     tablet.push(outbox, [enclosure])
     tablet.push(outbox, [enclosure])
-    assert [body.proven for body in judged(works, tablet.writer.chain)] == [True]
+    assert [body.proven for body in judgements(works, tablet.writer.chain)] == [True]
 
 
 def test_a_rebuild_judges_nothing_anew(works: Works, tablet: Tablet) -> None:
@@ -111,7 +117,7 @@ def test_after_ten_wrong_pins_that_pair_of_person_and_tablet_waits(works: Works,
         tablet.push(enclosures=[tablet.sign_on_as(person, "9182")])
     enclosure = tablet.sign_on_as(person, PIN)
     tablet.push(enclosures=[enclosure])
-    assert len(judged(works, tablet.writer.chain)) == WRONG_PINS
+    assert len(judgements(works, tablet.writer.chain)) == WRONG_PINS
     assert waiting(works) == [enclosure.record]
     # Others are not held up: the same person on another tablet, another person on this one.
     other = works.tablet("bench 2")
@@ -139,7 +145,7 @@ def test_many_guesses_in_one_push_are_not_opened_beyond_ten(works: Works, tablet
     person = works.person(NAME)
     enclosures = [tablet.sign_on_as(person, "9182") for _ in range(25)]
     tablet.push(enclosures=enclosures)
-    assert len(judged(works, tablet.writer.chain)) == WRONG_PINS
+    assert len(judgements(works, tablet.writer.chain)) == WRONG_PINS
 
 
 def test_a_thousand_guesses_over_many_pushes_are_not_opened_beyond_ten_and_cost_no_other_tablet_a_statement(
@@ -163,7 +169,7 @@ def test_a_thousand_guesses_over_many_pushes_are_not_opened_beyond_ten_and_cost_
     statements(others[0])  # what is prepared but once
     before = statements(others[1])
     guess(tablet, 1000)
-    assert len(judged(works, tablet.writer.chain)) == WRONG_PINS
+    assert len(judgements(works, tablet.writer.chain)) == WRONG_PINS
     assert len(waiting(works)) == 1000 - WRONG_PINS
     assert statements(others[2]) == before
 
