@@ -26,7 +26,7 @@ STORE = "static/src/journal/store.ts"
 OUTBOX = "static/src/sync/outbox.ts"
 LEAVING = "static/src/sync/letting_go.ts"
 COPIES = "static/src/folds/copies.ts"
-TALLY = "static/src/folds/tally.ts"
+GATHERED_TS = "static/src/folds/gathered.ts"
 CORE = "static/src/sync/core.ts"
 SEND = "static/src/sync/core_send.ts"
 PUSH = "server/tallywright/sync/push.py"
@@ -174,7 +174,7 @@ MUTANTS = (
         "_can_be_taken_back(target) and is_same_author(target, record, proven)",
         "_can_be_taken_back(target)",
     ),
-    Mutant("nothing_is_taken_back", TALLY, "      dead.add(target.id);\n", "      useless.add(target.id);\n"),
+    Mutant("nothing_is_taken_back", GATHERED_TS, "      dead.add(target.id);\n", "      useless.add(target.id);\n"),
     Mutant(
         "one_subject_is_folded",
         PUSH,
@@ -202,8 +202,8 @@ MUTANTS = (
         Mutant(
             "what_came_late_is_released",
             RELEASE_TS,
-            "filter((name) => !seen.covers(name))",
-            'filter((name) => !seen.covers(name) && Number(name.split(":")[1]) % 3 > 0)',
+            "counts(record) && !seen.covers(record.id)",
+            "counts(record) && !seen.covers(record.id) && record.n % 3 > 0",
         ),
     ),
     Mutant(
@@ -213,7 +213,7 @@ MUTANTS = (
         "_can_be_taken_back(target)",
         Mutant(
             "anybody_takes_back_in_both",
-            TALLY,
+            GATHERED_TS,
             "canBeTakenBack(target) && isSameAuthor(target, withdrawal, proven)",
             "canBeTakenBack(target)",
         ),
