@@ -20,6 +20,7 @@ HEADINGS = [
     "Counts that differ",
     "Checks at the machines",
     "Tablets not heard from",
+    "PINs wrong too often",
     "Batches that wait",
     "Late finds",
     "What was found",

@@ -78,6 +78,16 @@ def wrong_tries(connection: Connection, person: str, device: str) -> int:
     return connection.scalar(select(wrong_pins.c.tries).where(place)) or 0
 
 
+def waiting_pairs(connection: Connection) -> list[tuple[str, str]]:
+    """Pairs of person and device with so many wrong PINs in a row that none is opened until a new PIN is set."""
+    rows = connection.execute(
+        select(wrong_pins.c.person, wrong_pins.c.device)
+        .where(wrong_pins.c.tries >= WRONG_PINS)
+        .order_by(wrong_pins.c.person, wrong_pins.c.device)
+    )
+    return [(row.person, row.device) for row in rows]
+
+
 def note_try(connection: Connection, person: str, device: str, right: bool) -> None:
     """Count a wrong PIN; a right one ends the row."""
     tries = 0 if right else wrong_tries(connection, person, device) + 1
@@ -85,11 +95,6 @@ def note_try(connection: Connection, person: str, device: str, right: bool) -> N
     connection.execute(delete(wrong_pins).where(place))
     if tries:
         connection.execute(insert(wrong_pins).values(person=person, device=device, tries=tries))
-
-
-def forgive(connection: Connection, person: str, device: str) -> None:
-    """Let a pair of person and tablet try again: a lead's or an administrator's act."""
-    note_try(connection, person, device, right=True)
 
 
 def _is_row(pin: str) -> bool:

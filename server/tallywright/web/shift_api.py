@@ -24,7 +24,7 @@ class Shift(MethodView):
 
     @shift_api.response(200, ShiftLinesSchema)
     def get(self) -> dict[str, Any]:
-        """Return the counts that differ and the tablets not heard from, with the time of this page."""
+        """Return counts that differ, tablets not heard from, PINs wrong too often, and the time of this page."""
         here = joined()
         now = here.clock.now_ms()
         with reading(here.engine) as connection:

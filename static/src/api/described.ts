@@ -1058,7 +1058,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Return the counts that differ and the tablets not heard from, with the time of this page. */
+        /** Return the counts that differ, tablets not heard from and PINs wrong too often, with the time of this page. */
         get: {
             parameters: {
                 query?: never;
@@ -2036,6 +2036,7 @@ export interface components {
             protocol: unknown;
             shift: string;
             to: number;
+            wrong_pins: components["schemas"]["WrongPins"][];
         };
         SignOn: {
             person: string;
@@ -2099,6 +2100,12 @@ export interface components {
             protocol: unknown;
             server_time: number;
             time_zone: string;
+        };
+        WrongPins: {
+            device: string;
+            letters: string;
+            name: string;
+            person: string;
         };
     };
     responses: {

@@ -16,6 +16,7 @@ const shape = open({
     open({ batch: word, number: word, look: word, kind: word, subject: word, amount: time, tray: time }),
   ),
   not_heard: list(open({ device: word, letters: word, name: word, heard_at: time })),
+  wrong_pins: list(open({ person: word, device: word, letters: word, name: word })),
 });
 
 function open(needed: Readonly<Record<string, Shape>>): Shape {
@@ -40,6 +41,14 @@ export interface NotHeard {
   readonly heard_at: number;
 }
 
+/** A person, by name, at a tablet at which no further PIN of this person is looked at. */
+export interface WrongPins {
+  readonly person: string;
+  readonly device: string;
+  readonly letters: string;
+  readonly name: string;
+}
+
 export interface ShiftLines {
   readonly as_of: number;
   readonly from: number;
@@ -48,6 +57,7 @@ export interface ShiftLines {
   readonly day: string;
   readonly differences: readonly OpenDifference[];
   readonly not_heard: readonly NotHeard[];
+  readonly wrong_pins: readonly WrongPins[];
 }
 
 /** The answer as lines; undefined when it is not what was asked for. */

@@ -100,6 +100,18 @@ export function ShiftPage(props: ShiftPageProps) {
         ))}
       />
       <Heading
+        title="shift.wrong_pins"
+        isKnown={lines.value !== undefined}
+        note="shift.wrong_pins_what"
+        lines={(lines.value?.wrong_pins ?? []).map((line) => (
+          <li key={`${line.person} ${line.device}`} class="silent">
+            <strong>{line.letters}</strong>
+            <span>{line.name}</span>
+            <span>{line.person}</span>
+          </li>
+        ))}
+      />
+      <Heading
         title="shift.waiting"
         isKnown={pages.value !== undefined}
         lines={batches.waiting.map(({ page, standing }) => (

@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from tallywright.access.pins import WRONG_PINS, set_pin
+from tallywright.db import writing
 from tallywright.records.route import OperationFinishedV1, OperationStartedV1
 from tests.actors import NOON, Works
 from tests.server.looking import Floor, close, make_floor
@@ -64,6 +66,18 @@ def test_a_difference_that_names_a_tray_by_its_id_says_the_trays_number(floor: F
     floor.first.push()
     [one] = [one for one in lines(floor)["differences"] if one["kind"] == "closings_differ"]
     assert (one["subject"], one["tray"]) == (floor.first.tray, 2)
+
+
+def test_who_was_given_ten_wrong_pins_at_a_tablet_is_named_until_a_new_pin_is_set(floor: Floor) -> None:
+    person = floor.works.person("Otto Reiher")
+    for _ in range(WRONG_PINS):
+        assert lines(floor)["wrong_pins"] == []
+        floor.first.push(enclosures=[floor.first.sign_on_as(person, "9182")])
+    [one] = lines(floor)["wrong_pins"]
+    assert (one["person"], one["name"]) == ("Otto Reiher", "bench 1")
+    with writing(floor.works.engine) as connection:
+        set_pin(connection, floor.works.clock.now, person, ["reader"], "5190")
+    assert lines(floor)["wrong_pins"] == []
 
 
 def test_tablets_are_silent_after_half_an_hour_the_last_one_heard_first(floor: Floor) -> None:

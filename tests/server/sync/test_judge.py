@@ -8,7 +8,7 @@ import base64
 import pytest
 from sqlalchemy import event, select
 
-from tallywright.access.pins import WRONG_PINS, forgive, set_pin
+from tallywright.access.pins import WRONG_PINS, set_pin
 from tallywright.access.sealing import GONE_AFTER_MS, seal
 from tallywright.access.tables import sealed_pins
 from tallywright.db import reading, writing
@@ -127,18 +127,19 @@ def test_after_ten_wrong_pins_that_pair_of_person_and_tablet_waits(works: Works,
     assert is_proven(works, tablet.sign_on)
 
 
-def test_a_pair_that_is_forgiven_is_judged_at_the_next_push(works: Works, tablet: Tablet) -> None:
+def test_a_pair_that_waits_is_judged_again_once_the_person_has_a_new_pin(works: Works, tablet: Tablet) -> None:
     person = works.person(NAME)
     for _ in range(WRONG_PINS):
         tablet.push(enclosures=[tablet.sign_on_as(person, "9182")])
     enclosure = tablet.sign_on_as(person, PIN)
     tablet.push(enclosures=[enclosure])
     with writing(works.engine) as connection:
-        forgive(connection, person, tablet.writer.device)
-    later = tablet.sign_on_as(person, PIN)
+        set_pin(connection, works.clock.now, person, ["inspector"], "6184")
+    later = tablet.sign_on_as(person, "6184")
     tablet.push(enclosures=[later])
-    assert is_proven(works, enclosure.record)
     assert is_proven(works, later.record)
+    assert not is_proven(works, enclosure.record)
+    assert waiting(works) == []
 
 
 def test_many_guesses_in_one_push_are_not_opened_beyond_ten(works: Works, tablet: Tablet) -> None:

@@ -99,6 +99,7 @@ test("an answer of another shape is no answer", () => {
     day: "2026-11-25",
     differences: [],
     not_heard: [],
+    wrong_pins: [],
   };
   expect(shiftFrom(answer)).toEqual(answer);
   expect(shiftFrom({ ...answer, differences: [{ batch: "b" }] })).toBeUndefined();

@@ -29,6 +29,15 @@ class NotHeardSchema(Schema):
     heard_at = fields.Integer(required=True)
 
 
+class WrongPinsSchema(Schema):
+    """Somebody whose PIN was wrong too often at a tablet."""
+
+    person = fields.String(required=True)
+    device = fields.String(required=True)
+    letters = fields.String(required=True)
+    name = fields.String(required=True)
+
+
 class ShiftLinesSchema(Answer):
     """The shift of now, and what of it is neither a hold nor a batch."""
 
@@ -39,3 +48,4 @@ class ShiftLinesSchema(Answer):
     day = fields.String(required=True)
     differences = fields.List(fields.Nested(OpenDifferenceSchema), required=True)
     not_heard = fields.List(fields.Nested(NotHeardSchema), required=True)
+    wrong_pins = fields.List(fields.Nested(WrongPinsSchema), required=True)

@@ -44,6 +44,9 @@ export const leadLists: Readonly<Record<keyof typeof keys, string>> = {
   "shift.not_heard": "Tablets, von denen nichts kommt",
   "shift.not_heard_what": "Auf ihnen können noch Funde liegen; die stehen in keiner Zahl dieser Seite.",
   "shift.silent_for": "letzte Aufzeichnung vor: {age}",
+  "shift.wrong_pins": "PIN zu oft falsch",
+  "shift.wrong_pins_what":
+    "Zehnmal hintereinander an einem Tablet. Was dort unter diesem Namen geschieht, zählt, und bleibt ohne erwiesenen Urheber, bis die Person eine neue PIN hat. Fragen, wer dort war.",
   "shift.waiting": "Lose, die warten",
   "shift.late": "Späte Funde",
   "shift.late_records":

@@ -44,6 +44,9 @@ export const leadLists = {
   "shift.not_heard": "Tablets not heard from",
   "shift.not_heard_what": "Finds may still lie on them; those are in no figure on this page.",
   "shift.silent_for": "newest record {age} ago",
+  "shift.wrong_pins": "PINs wrong too often",
+  "shift.wrong_pins_what":
+    "Ten in a row at one tablet. What is done there under this name counts, and stays without a proven author until the person has a new PIN. Ask who was there.",
   "shift.waiting": "Batches that wait",
   "shift.late": "Late finds",
   "shift.late_records": "{count, plural, one {# record} other {# records}} came behind the release",
