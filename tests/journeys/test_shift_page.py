@@ -4,11 +4,13 @@
 from __future__ import annotations
 
 import re
+import sqlite3
 
 import pytest
 from playwright.sync_api import Locator, expect
 
 from tests.hands import DEMO_PINS, Hands
+from tests.served import Served
 
 pytestmark = pytest.mark.browser
 
@@ -61,7 +63,19 @@ def test_criticals_stand_first_and_every_heading_says_how_many(lead: Hands) -> N
     expect(lead.page.get_by_text("not known", exact=True)).to_have_count(0)
     assert [re.sub(r"\s*\d+$", "", text) for text in titles.all_inner_texts()] == HEADINGS
     numbers = lead.page.locator("main .how-many").all_inner_texts()
-    assert numbers == ["3", "0", "1", "0", "0", "0", "0", "0"]
+    assert numbers == ["3", "0", "1", "0", "0", "0", "0", "0", "0"]
+
+
+def test_where_a_pin_was_wrong_ten_times_stands_by_tablet_and_person(lead: Hands, served: Served) -> None:
+    with sqlite3.connect(served.data / "works.db") as connection:
+        connection.execute(
+            "INSERT INTO wrong_pins SELECT sign_ons.person, chains.device, 10 FROM sign_ons"
+            " JOIN chains ON chains.chain = sign_ons.chain LIMIT 1"
+        )
+    lead.page.reload()
+    expect(section(lead, "PINs wrong too often").locator(".how-many")).to_have_text("1")
+    expect(section(lead, "PINs wrong too often").get_by_role("listitem")).to_contain_text("Ines Brandt")
+    lead.picture("shift_wrong_pins")
 
 
 def test_a_hold_is_lifted_where_its_line_stands(lead: Hands) -> None:
