@@ -87,6 +87,7 @@ def test_hazard_d8_d9_who_takes_the_tablet_over_without_contact_sends_the_others
     hands.hand_over("Piotr Zielny")
     expect(page.get_by_text("8 stored here")).to_be_visible()  # seven finds and a sign-on
     hands.press("Go on with tray 1")
+    expect(page.get_by_label("Defect keys")).to_be_visible()
     assert hands.marked() == 7
     served.start()
     hands.find("Burn")

@@ -263,9 +263,11 @@ def test_a_pedal_does_what_this_tablet_is_set_to(hands: Hands) -> None:
     lines = hands.page.locator(".device-list li")
     for line, key in ((0, "F10"), (2, "F9"), (3, "F9"), (4, "b")):
         lines.nth(line).get_by_role("button", name="Set").click()
+        expect(lines.nth(line)).to_contain_text("Press the pedal now")
         hands.page.keyboard.press(key)
         expect(lines.nth(line)).to_contain_text(f"key {key}")
     lines.nth(1).get_by_role("button", name="Set").click()
+    expect(lines.nth(1)).to_contain_text("Press the pedal now")
     hands.page.keyboard.press("5")
     expect(hands.page.get_by_role("alert")).to_contain_text("The key 5 is needed")
     hands.picture("pedal")

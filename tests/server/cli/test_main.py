@@ -12,7 +12,7 @@ import pytest
 from sqlalchemy import delete, text
 
 from tallywright.config import sqlite_url
-from tallywright.db import open_engine, reading, writing
+from tallywright.db import open_engine, projected, reading, writing
 from tallywright.log.read import every_line
 from tallywright.projections.rebuild import rows
 from tallywright.projections.refold import refold
@@ -103,7 +103,8 @@ def test_every_projected_table_that_somebody_changed_is_named(data: Path) -> Non
     with writing(engine) as connection:
         filled = [table for table, found in rows(connection).items() if found and table != folded_by.name]
         for name in filled:
-            connection.execute(text(f"DELETE FROM {name} WHERE rowid = (SELECT max(rowid) FROM {name})"))  # noqa: S608
+            key = ", ".join(column.name for column in projected.tables[name].primary_key)
+            connection.execute(text(f"DELETE FROM {name} WHERE ({key}) = (SELECT {key} FROM {name} LIMIT 1)"))  # noqa: S608
     engine.dispose()
     assert len(filled) > 8
     found = run("rebuild", "--check", "--data", str(data))
