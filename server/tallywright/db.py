@@ -13,7 +13,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 from alembic import command
 from alembic.config import Config as AlembicConfig
@@ -55,6 +55,8 @@ END_STOPPED = text(
     " AND pg_locks.database = (SELECT oid FROM pg_database WHERE datname = current_database())"
     " AND wait_event_type = 'Client' AND state_change < clock_timestamp() - make_interval(secs => :seconds)"
 )
+
+Name = TypeVar("Name", str, int)
 
 db = SQLAlchemy(session_options={"future": True})
 metadata: MetaData = db.metadata
@@ -208,8 +210,8 @@ def replace_rows(
     insert_rows(connection, table, [row for row in rows if row not in stand])
 
 
-def in_parts(names: Iterable[str]) -> Iterator[list[str]]:
-    """Each name once, in order, as many at a time as go into one question to the database."""
+def in_parts(names: Iterable[Name]) -> Iterator[list[Name]]:
+    """Each name or number once, in order, as many at a time as go into one question to the database."""
     once = sorted(set(names))
     return (once[first : first + MOST_NAMES] for first in range(0, len(once), MOST_NAMES))
 

@@ -90,14 +90,12 @@ def test_one_tap_goes_all_the_way(browser: Browser, served: Served) -> None:
     context.close()
 
 
-def test_what_taps_drew_before_is_not_kept(browser: Browser, served: Served) -> None:
-    context = new_tablet(browser)
-    hands = Hands.at(context, served.address)
+def test_what_taps_drew_before_is_not_kept(hands: Hands) -> None:
     hands.enrol()
     hands.sign_on()
     hands.take_up()
     hands.begin_tray(1)
-    tools = context.new_cdp_session(hands.page)
+    tools = hands.context.new_cdp_session(hands.page)
     tools.send("Performance.enable")
 
     def nodes_held() -> float:

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from sqlalchemy import Connection, and_, bindparam, func, or_, select
 
-from tallywright.db import MOST_NAMES
+from tallywright.db import in_parts
 from tallywright.log.tables import chains, records
 from tallywright.records.admitted import unfold
 from tallywright.records.decode import Record, read
@@ -95,15 +95,13 @@ def by_id(connection: Connection, record_id: str) -> Record | None:
 
 def by_ids(connection: Connection, record_ids: Iterable[str]) -> dict[str, Record]:
     """Return those of some records that the log holds, by their ids."""
-    numbers: dict[str, set[int]] = {}
+    numbers: dict[str, list[int]] = {}
     for record_id in record_ids:
-        numbers.setdefault(chain_of(record_id), set()).add(number_of(record_id))
+        numbers.setdefault(chain_of(record_id), []).append(number_of(record_id))
     found = {}
     for chain, of_chain in numbers.items():
-        wanted = sorted(of_chain)
-        for first in range(0, len(wanted), MOST_NAMES):
-            part = {"chain": chain, "numbers": wanted[first : first + MOST_NAMES]}
-            for n, line in connection.execute(_AMONG, part):
+        for part in in_parts(of_chain):
+            for n, line in connection.execute(_AMONG, {"chain": chain, "numbers": part}):
                 found[f"{chain}:{n}"] = unfold(_read(line))
     return found
 

@@ -102,7 +102,7 @@ def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
 
 
 def _waiting(connection: Connection) -> list[_Waiting]:
-    # The database leaves out pairs that wait for a lead: thousands of guesses hold no other tablet up.
+    # The database leaves out pairs that wait for a new PIN: thousands of guesses hold no other tablet up.
     same_pair = and_(sealed_pins.c.person == wrong_pins.c.person, sealed_pins.c.device == wrong_pins.c.device)
     wrong = func.coalesce(wrong_pins.c.tries, 0).label("wrong")
     rows = connection.execute(

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What one person entered in a closed tray, as far as it stands.
 import { foundAt, withdrawn } from "../folds/gathered.js";
-import { type Tally, type Tray } from "../folds/tally.js";
+import type { Tally, Tray } from "../folds/tally.js";
 import type { PartDefinition, ReadRecord } from "../records/kinds.js";
 import { say } from "../words/say.js";
 import type { ClosedEntry } from "./closed_tray.js";

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Who had how many pieces in hand at the earlier looks: all that a second look is told of the first.
 import { byText } from "../folds/gathered.js";
-import { type Tally, type Tray } from "../folds/tally.js";
+import type { Tally, Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 import { integer, list, object, text } from "../records/shape.js";
 

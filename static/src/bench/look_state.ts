@@ -4,7 +4,7 @@ import type { BenchState } from "../folds/bench.js";
 import type { LookCount } from "../folds/ledger.js";
 import type { Proof } from "../folds/sign_ons.js";
 import { byId, foundAt, withdrawn } from "../folds/gathered.js";
-import { type Tally, type Tray } from "../folds/tally.js";
+import type { Tally, Tray } from "../folds/tally.js";
 import type { ReadRecord } from "../records/kinds.js";
 
 type Records = ReadonlyMap<string, ReadRecord>;

@@ -37,12 +37,7 @@ export class Gathered {
     this.dead = dead;
     this.useless = useless;
     this.standing = [...this.known.values()].filter((record) => !dead.has(record.id));
-    for (const record of this.standing) {
-      const kind = record.known?.kind;
-      const ofKind = this.#ofKind.get(kind);
-      if (ofKind === undefined) this.#ofKind.set(kind, [[record, record.known]]);
-      else ofKind.push([record, record.known]);
-    }
+    for (const record of this.standing) pushTo(this.#ofKind, record.known?.kind, [record, record.known]);
     this.authors = new Authors(this.of("authorship_confirmed"), proven);
   }
 
@@ -157,4 +152,11 @@ export function byId(left: string, right: string): number {
 
 export function byText(left: string, right: string): number {
   return left === right ? 0 : left < right ? -1 : 1;
+}
+
+/** Put a value behind the others of its name. */
+export function pushTo<K, V>(lists: Map<K, V[]>, name: K, value: V): void {
+  const list = lists.get(name);
+  if (list === undefined) lists.set(name, [value]);
+  else list.push(value);
 }

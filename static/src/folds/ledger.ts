@@ -8,7 +8,7 @@ import { canonical } from "../records/canonical.js";
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Request } from "./requests.js";
 import { authorOf, byId, byText, foundAt, type Gathered } from "./gathered.js";
-import { type Tally, type Tray } from "./tally.js";
+import type { Tally, Tray } from "./tally.js";
 import type { PieceVerdict, Verdict } from "./verdicts.js";
 
 /** A tray as one tablet opened it. `looked` counts once it `is_closed` by somebody proven or confirmed. */

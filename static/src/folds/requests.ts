@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // What was asked about one subject, and what was answered. The server's folds/requests.py is the same function; the
 // vectors of tests/vectors/holds hold both to the same answers.
-import type { ReadRecord } from "../records/kinds.js";
-import { authorOf, byId, type Gathered } from "./gathered.js";
+import type { ReadRecord, RecordOf } from "../records/kinds.js";
+import { authorOf, byId, pushTo, type Gathered } from "./gathered.js";
 
 /** One request. `seconded_by`: proven persons, not the asker, who put their name to it. */
 export interface Request {
@@ -18,18 +18,11 @@ export function foldRequests({ known, proven }: Gathered): readonly Request[] {
   const said = new Map<string, ReadRecord[]>();
   const asked: ReadRecord[] = [];
   for (const record of known.values()) {
+    // A kind that is not known here cannot be answered here either.
     const kind = record.known?.kind;
-    if (
-      record.known?.kind === "request_granted" ||
-      record.known?.kind === "request_declined" ||
-      record.known?.kind === "request_seconded"
-    ) {
-      const { request } = record.known.body;
-      said.set(request, [...(said.get(request) ?? []), record]);
-    } else if (kind?.endsWith("_requested") === true) {
-      // A kind that is not known here cannot be answered here either.
-      asked.push(record);
-    }
+    if (kind?.endsWith("_requested") === true) asked.push(record);
+    if (kind !== "request_granted" && kind !== "request_declined" && kind !== "request_seconded") continue;
+    pushTo(said, (record.known as RecordOf<typeof kind>).body.request, record);
   }
   return asked.map((record) => requestOf(record, said.get(record.id) ?? [], proven));
 }

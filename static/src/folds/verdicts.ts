@@ -7,7 +7,7 @@
 import type { ReadRecord, RecordOf } from "../records/kinds.js";
 import type { Holds } from "./holds.js";
 import { Seen } from "./seen.js";
-import { authorOf, byId, byText, isSameAuthor, type Gathered, type Known } from "./gathered.js";
+import { authorOf, byId, byText, isSameAuthor, pushTo, type Gathered, type Known } from "./gathered.js";
 import { counted, type Mark, type Tally, type Weight as MarkWeight } from "./tally.js";
 
 export type Verdict = "accept" | "rework" | "query" | "reject" | "locked";
@@ -228,10 +228,4 @@ function verdictOf(place: Place, dispositions: readonly Disposition[]): PieceVer
 
 function idsOf(weights: readonly Weight[]): string[] {
   return weights.map(({ id }) => id).sort(byId);
-}
-
-function pushTo<K, V>(lists: Map<K, V[]>, name: K, value: V): void {
-  const list = lists.get(name);
-  if (list === undefined) lists.set(name, [value]);
-  else list.push(value);
 }

@@ -103,7 +103,7 @@ function Ready({ tablet, sessions }: ReadyProps) {
   }, [choosing, isHeld, limit]);
   // Invented works say so on every screen; on the tally with one word, because the room belongs to the keys.
   const isDemo = records.some(({ known }) => known?.kind === "works_opened" && known.body.demo);
-  const leads = byName(here.filter((one) => one.roles.includes("lead"))).map((one) => one.name);
+  const leads = here.filter((one) => one.roles.includes("lead")).map((one) => one.name);
   return (
     <div class="app">
       <TopBar
