@@ -1058,7 +1058,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Return the counts that differ, tablets not heard from and PINs wrong too often, with the time of this page. */
+        /** Return counts that differ, tablets not heard from, PINs wrong too often, and the time of this page. */
         get: {
             parameters: {
                 query?: never;
