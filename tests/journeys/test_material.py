@@ -151,6 +151,22 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
     other.picture("goods_receipts_of_the_lead")
 
 
+PRESSED_AT_ONCE = """(keys) => {
+    for (const key of keys) [...document.querySelectorAll('.keypad-keys .key')].find((one) => one.innerText === key).click();
+}"""
+
+
+def test_keys_pressed_faster_than_the_screen_is_drawn_are_all_typed(hands: Hands) -> None:
+    hands.press("Bars have come")
+    fill(hands, {"Cast": CAST, "Alloy": "Skarv 60", "Temper": "T6", "Diameter or width, mm": "16", "Bay": "R4"})
+    fill(hands, {"Length of a bar, mm": "4000", "Colour code": "green"})
+    hands.press("Now count")
+    field = hands.page.locator(".keypad-field")
+    expect(field).to_be_visible()
+    hands.page.evaluate(PRESSED_AT_ONCE, ["1", "2", "1"])
+    expect(field).to_have_value("121")
+
+
 def test_bars_that_agree_are_cut_without_a_hold(hands: Hands) -> None:
     hands.lose_contact()
     receive(hands, stated="12")

@@ -402,7 +402,8 @@ def test_a_second_look_is_sent_no_mark_of_the_first_and_none_is_in_its_memory(
     assert not memory.holds(profiles[1].folder, theirs)
     # The same search finds them once they are there.
     read(second, "tablet.carry(tablet.batches.value.lines.at(-1).batch, 'first')")
-    wait_for(second, "tablet.records.value.filter((one) => one.kind === 'defect_tallied').length === 6")
+    marks = f"tablet.records.value.filter((one) => one.kind === 'defect_tallied' && one.chain === '{theirs}')"
+    wait_for(second, f"{marks}.length === 3")
     assert theirs in memory.heaps(second)["page"]
     assert memory.holds(profiles[1].folder, theirs)
 

@@ -2,7 +2,7 @@
 import "./house.css";
 import { options, render } from "preact";
 import { readReach } from "../api/requests.js";
-import { beforeFrame } from "../sync/frames.js";
+import { beforeFrame, drawBeforeActs } from "../sync/frames.js";
 import { startTablet } from "../sync/tablet.js";
 import { learnPages } from "../words/say.js";
 import { App } from "./app.js";
@@ -12,6 +12,7 @@ import { keepApp } from "./update.js";
 
 // A tap changes one thing after the other (stored, sent, confirmed): what of it falls into one frame is drawn once.
 options.debounceRendering = beforeFrame;
+drawBeforeActs(window);
 
 const root = document.getElementById("app");
 if (root !== null) void start(root);

@@ -4,13 +4,18 @@
 /** Where no frame comes, because nobody sees the page, work goes on all the same. */
 const LONGEST_MS = 100;
 
-/** Calls back once, in time for the next frame. */
+/** What a hand does to a page. Not "input" or "change": there a field holds what is typed before it is drawn. */
+const ACTS = ["pointerdown", "click", "keydown", "beforeinput", "focusin", "submit"] as const;
+
+/** What waits to be drawn. */
+const waiting = new Set<() => void>();
+
+/** Calls back once, in time for the next frame, or in time for what a hand does before it. */
 export function beforeFrame(then: () => void): void {
-  let isDone = false;
   const once = (): void => {
-    if (!isDone) then();
-    isDone = true;
+    if (waiting.delete(once)) then();
   };
+  waiting.add(once);
   requestAnimationFrame(once);
   setTimeout(once, LONGEST_MS);
 }
@@ -18,4 +23,22 @@ export function beforeFrame(then: () => void): void {
 /** Resolves behind the next frame: whatever changed until now is on the screen. */
 export function drawn(): Promise<void> {
   return new Promise((resolve) => beforeFrame(() => setTimeout(resolve)));
+}
+
+/**
+ * Draws what waits before each act of a hand, so that no act meets a screen of before the last one: a key pressed
+ * twice within a frame types two digits, and a second press of "Store" finds the first one's screen.
+ */
+export function drawBeforeActs(page: EventTarget): void {
+  for (const act of ACTS) {
+    page.addEventListener(
+      act,
+      (event) => {
+        // A box is ticked before its click is told: drawn now, it would be what it was before.
+        if (event.type === "click" && event.target instanceof HTMLInputElement) return;
+        for (const once of waiting) once();
+      },
+      { capture: true },
+    );
+  }
 }
