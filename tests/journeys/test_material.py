@@ -152,7 +152,8 @@ def test_bars_are_received_judged_and_cut_too_early(hands: Hands, other: Hands) 
 
 
 PRESSED_AT_ONCE = """(keys) => {
-    for (const key of keys) [...document.querySelectorAll('.keypad-keys .key')].find((one) => one.innerText === key).click();
+    const named = [...document.querySelectorAll('.keypad-keys .key')].map((one) => [one.innerText, one]);
+    for (const key of keys) new Map(named).get(key).click();
 }"""
 
 
