@@ -119,6 +119,13 @@ def newest_publications(connection: Connection) -> dict[tuple[str, str], tuple[s
     return found
 
 
+def is_definition(connection: Connection, file: str) -> bool:
+    """True for a file that a publication names."""
+    bodies = (record.body for record in of_subject(connection, WORKS_WIDE))
+    contents = (body.content for body in bodies if isinstance(body, DefinitionPublishedV1))
+    return any(isinstance(content, FileDefinition) and content.file == file for content in contents)
+
+
 def works(connection: Connection) -> tuple[str, WorksOpenedV1]:
     """Return the works' id and body; raises NotReady before `init`."""
     first = id_at(connection, WORKS_NUMBER)

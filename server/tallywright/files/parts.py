@@ -12,10 +12,12 @@ from sqlalchemy import Connection, Engine, delete, func, insert, select
 
 from tallywright.clock import Clock
 from tallywright.db import reading, writing
+from tallywright.definitions.published import is_definition
 from tallywright.errors import FileBroken, FileNotNamed, FileRefused, TooMuch, TooMuchUnfinished
 from tallywright.files.copies import check
 from tallywright.log.files import is_safe, put_file, read_file
 from tallywright.log.tables import file_parts
+from tallywright.projections.publish import take_file
 from tallywright.projections.tables import attachments
 from tallywright.records.decode import sha256
 
@@ -54,7 +56,8 @@ def _how_far(connection: Connection, device: str, file: str, sizes: set[int]) ->
 def take_part(engine: Engine, clock: Clock, device: str, file: str, offset: int, content: bytes) -> Arrived:
     """Take the bytes of a file from an offset on, and the whole when these were the last.
 
-    A part that does not begin where the held bytes end changes nothing: the answer says where to go on.
+    A part that does not begin where the held bytes end changes nothing: the answer says where to go on. The file of
+    a definition comes in one part.
 
     raises  FileNotNamed, TooMuch, TooMuchUnfinished; FileBroken when the whole has another hash, FileRefused when
             it is nothing that is kept. Behind the last two nothing of it is held.
@@ -62,6 +65,10 @@ def take_part(engine: Engine, clock: Clock, device: str, file: str, offset: int,
     if len(content) > LARGEST_PART:
         raise TooMuch(f"The part has {len(content)} bytes; {LARGEST_PART} is the most.", most=LARGEST_PART)
     with writing(engine) as connection:
+        if sha256(content) == file and is_definition(connection, file):
+            # A server that was put back to an older copy gets the files of its definitions from whoever kept them.
+            take_file(connection, content)
+            return Arrived(file, len(content), True, is_safe(connection, file))
         sizes = _sizes(connection, file)
         before = _how_far(connection, device, file, sizes)
         if before.is_whole:

@@ -16,15 +16,16 @@ from cryptography.hazmat.primitives.serialization import (
     load_pem_private_key,
 )
 from msgspec import UNSET, UnsetType
-from sqlalchemy import Connection, and_, select
+from sqlalchemy import Connection, and_, bindparam, select
 
 from tallywright.clock import Clock, new_chain_name
 from tallywright.errors import NotReady, WrongSetting
 from tallywright.log.append import append
 from tallywright.log.chains import Head, read_heads, write_head
+from tallywright.log.read import Line
 from tallywright.log.tables import chains, records
 from tallywright.records.compose import ChainWriter
-from tallywright.records.decode import Record, read
+from tallywright.records.decode import Record, read, sha256
 from tallywright.records.envelope import Body
 from tallywright.records.kinds import (
     ChainOpenedV1,
@@ -44,7 +45,16 @@ SERVER_LETTERS = "ZZ"
 _FIRST = select(records.c.chain).order_by(records.c.number).limit(1)
 _OPENED = and_(records.c.chain == chains.c.chain, records.c.n == 1)
 _SERVER = _FIRST.scalar_subquery() + f":{DEVICE_NUMBER}"
-_MINE = select(chains.c.chain).join(records, _OPENED).where(chains.c.device == _SERVER).order_by(records.c.number)
+# No tablet is given the first record of a chain: one that came back from tablets has none, and was lost before.
+_MINE = (
+    select(chains.c.chain)
+    .outerjoin(records, _OPENED)
+    .where(chains.c.device == _SERVER)
+    .order_by(records.c.number.nulls_first())
+)
+_RESTORED = select(records.c.line).where(
+    and_(records.c.chain.in_(bindparam("names", expanding=True)), records.c.n == EPOCH_NUMBER)
+)
 
 
 def load_key(path: Path) -> ec.EllipticCurvePrivateKey:
@@ -73,6 +83,14 @@ class Witness:
     chain: str
     n: int
     hash: str
+    signature: str
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """The server's signature of one record of its own, by the record's id."""
+
+    record: str
     signature: str
 
 
@@ -114,8 +132,12 @@ class OwnChain:
         return self._write(connection, writer, [ChainOpenedV1(why="behind", before=witness.hash), restored])
 
     def name(self, connection: Connection) -> str:
-        """Return the name of the chain that is written to: the server's newest."""
-        return self._names(connection)[-1]
+        """Return the name of the chain that is written to: the server's newest, of those that were not lost."""
+        names = self._names(connection)
+        if len(names) == 1:
+            return names[0]
+        lost = self._lost(connection, names)
+        return [name for name in names if name not in lost][-1]
 
     def site(self, connection: Connection) -> str:
         """Return the id of the works: the log begins with it."""
@@ -131,13 +153,37 @@ class OwnChain:
 
     def lost(self, connection: Connection) -> dict[str, int]:
         """Return the chains of the server whose roll-back was noticed, and how far each had gone."""
+        return self._lost(connection, self._names(connection))
+
+    def _lost(self, connection: Connection, names: Sequence[str]) -> dict[str, int]:
         found: dict[str, int] = {}
-        for name in self._names(connection)[1:]:
-            here = and_(records.c.chain == name, records.c.n == EPOCH_NUMBER)
-            body = read(connection.scalars(select(records.c.line).where(here)).one()).body
+        for line in connection.scalars(_RESTORED, {"names": names}):
+            body = read(line).body
             if isinstance(body, RestoredV1) and body.lost is not UNSET:
-                found[chain_of(body.lost)] = number_of(body.lost)
+                chain, n = chain_of(body.lost), number_of(body.lost)
+                found[chain] = max(n, found.get(chain, 0))
         return found
+
+    def takes_back(self, connection: Connection, chain: str) -> bool:
+        """True for a chain of the server that was lost, or is no longer written to: what was said in it may return.
+
+        One that is written to never: what came back would hold the numbers of what is written next.
+        """
+        return chain != self.name(connection) and (
+            chain in self._names(connection) or chain in self.lost(connection)
+        )
+
+    def vouched(self, connection: Connection, lines: Sequence[Line]) -> list[Signature]:
+        """Return the server's signature of each line that is its own.
+
+        Whoever holds the record and this can give it back to a server that lost it, as a run of one line.
+        """
+        mine = set(self._names(connection))
+        return [
+            Signature(f"{one.chain}:{one.n}", sign(self.key, run_text(one.chain, one.n, sha256(one.line))))
+            for one in lines
+            if one.chain in mine
+        ]
 
     def _first(self, connection: Connection) -> str:
         name: str | None = connection.scalar(_FIRST)
@@ -146,7 +192,7 @@ class OwnChain:
         return name
 
     def _names(self, connection: Connection) -> list[str]:
-        """The server's chains in the order in which they were opened."""
+        """The server's chains; those it opened in this log in that order, last."""
         return list(connection.scalars(_MINE)) or [self._first(connection)]
 
     def signed_head(self, connection: Connection) -> Head:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from sqlalchemy import Connection, and_, bindparam, func, or_, select
 
@@ -25,6 +26,15 @@ _AMONG = select(records.c.n, records.c.line).where(
 _NUMBERED = select(records.c.chain, records.c.n).where(records.c.number == bindparam("number"))
 # A batch is read as a whole at each push, and all but a few of its lines were read at the push before.
 _read = lru_cache(maxsize=4096)(read)
+
+
+class Line(NamedTuple):
+    """A record's line, the number the log gave it, and its chain and place there."""
+
+    number: int
+    chain: str
+    n: int
+    line: bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,8 +134,8 @@ def id_at(connection: Connection, number: int) -> str | None:
 
 def lines_behind(
     connection: Connection, wanted: Iterable[Stretch], held: tuple[str, int], up_to: int, limit: int
-) -> list[tuple[int, bytes]]:
-    """Return (number, line) of what is wanted, in server order, at most `limit` of them.
+) -> list[Line]:
+    """Return what is wanted, in server order, at most `limit` of them.
 
     held  the asker's own chain, whose records are not sent back from this number on; ('', 1) for none
     """
@@ -138,7 +148,7 @@ def lines_behind(
         for s in wanted
     ]
     query = (
-        select(records.c.number, records.c.line)
+        select(records.c.number, records.c.chain, records.c.n, records.c.line)
         .where(
             or_(*stretches),
             records.c.number <= up_to,
@@ -147,7 +157,7 @@ def lines_behind(
         .order_by(records.c.number)
         .limit(limit)
     )
-    return [(row.number, row.line) for row in connection.execute(query)]
+    return [Line(*row) for row in connection.execute(query)]
 
 
 def every_line(connection: Connection, page: int = 5_000) -> Iterator[tuple[int, bytes]]:

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, func, select
 
 from tallywright.errors import RefusedRecord
 from tallywright.log.append import newest_number
-from tallywright.log.chains import Head, advance, all_heads, held_lines, held_numbers, read_heads
+from tallywright.log.chains import Head, advance, all_heads, held_lines, held_numbers, read_heads, stretches
 from tallywright.log.files import read_file
 from tallywright.log.own_chain import OwnChain
 from tallywright.log.tables import records, set_aside
@@ -124,11 +124,12 @@ def _verify_head(connection: Connection, head: Head, public_keys: Mapping[str, s
 
 
 def missing(connection: Connection, own: OwnChain) -> list[tuple[str, int, int]]:
-    """Return (chain, first, last) of what the server wrote and lost when its log was put back to an older copy."""
-    stretches = []
+    """Return (chain, first, last) of what the server wrote, lost by a copy put back, and has not got back."""
+    found: list[tuple[str, int, int]] = []
     for name, n in sorted(own.lost(connection).items()):
         head = read_heads(connection, [name]).get(name)
         first = 1 if head is None else head.mark_n + 1
-        if first <= n:
-            stretches.append((name, first, n))
-    return stretches
+        back = set(held_numbers(connection, name, first - 1))
+        gaps = stretches([number for number in range(first, n + 1) if number not in back])
+        found += [(name, *gap) for gap in gaps]
+    return found

@@ -102,13 +102,15 @@ def _publish_new(
 
 
 def take_file(connection: Connection, content: bytes) -> str:
-    """Keep a file and fold again the batches that may have waited for it; returns its hash.
-
-    A batch whose definition is missing has marks that are not understood, or no part at all.
-    """
+    """Keep a file and fold again the batches that may have waited for it; returns its hash."""
     if read_file(connection, sha256(content)) is not None:
         return sha256(content)
     name = put_file(connection, content)
-    waiting = select(batches.c.batch).where(or_(batches.c.not_understood > 0, batches.c.part == ""))
-    refold(connection, connection.scalars(waiting).all())
+    refold(connection, undefined_batches(connection))
     return name
+
+
+def undefined_batches(connection: Connection) -> Sequence[str]:
+    """Return the batches that may wait for a definition: they have marks not understood, or no part at all."""
+    waiting = select(batches.c.batch).where(or_(batches.c.not_understood > 0, batches.c.part == ""))
+    return connection.scalars(waiting).all()

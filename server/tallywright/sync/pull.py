@@ -12,8 +12,8 @@ from tallywright.db import reading
 from tallywright.errors import CursorVoid
 from tallywright.log.append import newest_number
 from tallywright.log.chains import Head
-from tallywright.log.own_chain import OwnChain, Witness
-from tallywright.log.read import WORKS_WIDE, Stretch, id_at, lines_behind
+from tallywright.log.own_chain import OwnChain, Signature, Witness
+from tallywright.log.read import WORKS_WIDE, Line, Stretch, id_at, lines_behind
 from tallywright.projections.tables import authors, sign_ons
 from tallywright.records.decode import FOR_EVERY_TABLET
 from tallywright.sync.epoch import begin_epoch, is_rolled_back
@@ -52,6 +52,7 @@ class SignOn:
 class PullAnswer:
     """One page: the cursor that holds for all that was asked, the lines, and who stands behind the pairs' records.
 
+    `signatures` are the server's of each line that is its own: a server that lost the line takes it back so.
     A sign-on lies under its own chain and may be years older than the pair, so the tablet gets a copy of the
     projected rows in place of the records.
     """
@@ -61,6 +62,7 @@ class PullAnswer:
     more: bool
     head: Head
     lines: list[bytes]
+    signatures: list[Signature]
     sign_ons: list[SignOn]
 
 
@@ -93,19 +95,20 @@ def pull(
         for cursor in {after, *(pair.after for pair in carried)} - {None}:
             _check(connection, cursor)
         wanted = _stretches(after, carried, chains)
-        found: list[tuple[int, bytes]] = []
+        found: list[Line] = []
         if any(stretch.after < newest for stretch in wanted):
             held = chains[0] if chains else "", kept
             found = lines_behind(connection, wanted, held, newest, MOST_LINES + 1)
         page = _bounded(found)
         more = len(page) < len(found)
-        number = page[-1][0] if more else newest
+        number = page[-1].number if more else newest
         return PullAnswer(
             epoch=own.epoch(connection),
             cursor=f"{number}.{id_at(connection, number)}",
             more=more,
             head=own.signed_head(connection),
-            lines=[line for _, line in page],
+            lines=[one.line for one in page],
+            signatures=own.vouched(connection, page) if page else [],
             sign_ons=_sign_ons(connection, carried),
         )
 
@@ -141,10 +144,10 @@ def _stretches(after: Cursor | None, carried: Sequence[Carried], chains: Sequenc
     return wanted
 
 
-def _bounded(found: list[tuple[int, bytes]]) -> list[tuple[int, bytes]]:
+def _bounded(found: list[Line]) -> list[Line]:
     size = 0
-    for place, (_, line) in enumerate(found):
-        size += len(line) + 1
+    for place, one in enumerate(found):
+        size += len(one.line) + 1
         if place > 0 and (size > MOST_BYTES or place >= MOST_LINES):
             return found[:place]
     return found

@@ -16,9 +16,13 @@ from tallywright.errors import NotYours, NumberTaken, RefusedRecord, RevokedDevi
 from tallywright.log.append import append, newest_number, put_aside
 from tallywright.log.chains import Head, advance, held_lines, held_numbers, read_heads, stretches, write_head
 from tallywright.log.own_chain import OwnChain
+from tallywright.log.read import subjects_of_chain
+from tallywright.projections.publish import undefined_batches
 from tallywright.projections.refold import refold
 from tallywright.records.decode import Record, sha256
 from tallywright.records.decode import read as read_record
+from tallywright.records.kinds import DefinitionPublishedV1, chain_of
+from tallywright.records.people import SignOnJudgedV1
 from tallywright.sync.crossing import say_crossed
 from tallywright.sync.examine import Candidate, Run, device_of, disown, split, vouch
 from tallywright.sync.judge import Enclosure, judge, keep_sealed
@@ -82,13 +86,15 @@ def push(
         named = [device for device in devices.values() if device]
         enrolled, lost = public_keys(connection, named), revoked(connection, named)
         server_device = own.device(connection)
+        back = {
+            chain
+            for chain, device in devices.items()
+            if device == server_device and own.takes_back(connection, chain)
+        }
     for run, candidates in parts:
         vouch(run, candidates, devices[run.chain], enrolled, server_device)
         if devices[run.chain] in lost:
             disown(candidates, RevokedDevice("The device that made this was revoked."))
-        if devices[run.chain] == server_device and run.chain not in heads:
-            # A chain of our own that a restore took away is not taken up from others: we would go on in it.
-            disown(candidates, NotYours("A chain of the server comes from the server alone.", member="chain"))
     answer = PushAnswer()
     if not parts and not enclosures:
         with reading(engine) as connection:
@@ -99,8 +105,12 @@ def push(
         now = own.clock.now_ms()
         added: list[Record] = []
         for run, candidates in parts:
-            added += _take_run(connection, run, candidates, devices[run.chain], now, answer)
-        refold(connection, [record.subject for record in added], {record.line: record for record in added})
+            is_closed = devices[run.chain] == server_device and run.chain not in back
+            added += _take_run(connection, run, candidates, devices[run.chain], is_closed, now, answer)
+        touched = {record.subject for record in added}
+        if back:
+            touched |= _read_by(connection, [record for record in added if record.envelope.chain in back])
+        refold(connection, touched, {record.line: record for record in added})
         say_crossed(connection, own)
         keep_sealed(connection, enclosures, now)
         _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
@@ -110,15 +120,28 @@ def push(
     return answer
 
 
+def _read_by(connection: Connection, returned: Sequence[Record]) -> set[str]:
+    """Return what waited for records of the server that are back: whose sign-ons they prove, what they define."""
+    judged = {chain_of(one.body.sign_on) for one in returned if isinstance(one.body, SignOnJudgedV1)}
+    read = {subject for chain in judged for subject in subjects_of_chain(connection, chain)}
+    if any(isinstance(one.body, DefinitionPublishedV1) for one in returned):
+        read |= set(undefined_batches(connection))
+    return read
+
+
 def _take_run(
     connection: Connection,
     run: Run,
     candidates: Sequence[Candidate],
     device: str | None,
+    is_closed: bool,
     now: int,
     answer: PushAnswer,
 ) -> list[Record]:
-    """Store one run's records and move its chain's mark; returns those that are new."""
+    """Store one run's records and move its chain's mark; returns those that are new.
+
+    is_closed  the server writes this chain: nothing new is taken up from others, it would stand in the way
+    """
     head = read_heads(connection, [run.chain]).get(run.chain)
     if head is not None and head.device != device:
         for candidate in candidates:
@@ -126,6 +149,9 @@ def _take_run(
             candidate.refused = NotYours("Another device holds this chain.", member="device")
     head = head or Head(run.chain, device or "")
     new = _find_places(connection, run, candidates, head)
+    if is_closed:
+        disown(new, NotYours("The server writes this chain itself.", member="chain"))
+        new = []
     records = [candidate.record for candidate in new if candidate.record is not None and not candidate.refused]
     not_storable = append(connection, records, now)
     for candidate in candidates:

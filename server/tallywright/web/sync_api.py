@@ -69,6 +69,7 @@ class Pull(MethodView):
             "more": answer.more,
             "head": answer.head,
             "sealing": here.sealing.current(),
+            "signatures": answer.signatures,
             "sign_ons": answer.sign_ons,
             "certificate_ends_at": ends_at_ms(here.config.certificate),
         }

@@ -70,6 +70,7 @@ export const pullHeadShape = open({
   head: open({ chain: word, n: natural, hash: word, signature: word }),
   sealing: open({ name: word, public_key: text(0, 1000) }),
   sign_ons: list(open({ sign_on: word, person: word, proven: boolean })),
+  signatures: list(open({ record: word, signature: word })),
   certificate_ends_at: time,
 });
 

@@ -1928,6 +1928,7 @@ export interface components {
             sealing: components["schemas"]["Sealing"];
             server_time: number;
             sign_ons: components["schemas"]["SignOn"][];
+            signatures: components["schemas"]["Signature"][];
         };
         PushAnswer: {
             epoch: string;
@@ -2042,6 +2043,10 @@ export interface components {
             person: string;
             proven: boolean;
             sign_on: string;
+        };
+        Signature: {
+            record: string;
+            signature: string;
         };
         Step: {
             in: number;

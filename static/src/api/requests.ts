@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The server's addresses, one function each.
-import type { Copies, Page } from "../folds/copies.js";
+import type { Copies, Page, SignedLine } from "../folds/copies.js";
 import {
   anyShape,
   arrivedShape,
@@ -120,14 +120,33 @@ export function push(
   enclosures: readonly Enclosed[] = [],
   marks: readonly string[] = [],
 ): Promise<Answer<PushAnswer>> {
-  const lines = run?.lines ?? [];
-  const runs =
-    run === undefined ? [] : [{ chain, first: run.first, last: run.last, signature: run.signature }];
+  const runs = run === undefined ? [] : [run];
+  return pushRuns(runs, [chain, ...marks].slice(0, MOST_MARKS), enclosures);
+}
+
+/** Give the server lines of its own back, each a run by itself under the signature it came with. */
+export function giveBack(lines: readonly SignedLine[]): Promise<Answer<PushAnswer>> {
+  const runs = lines.map(({ chain, n, line, signature }) => ({
+    chain,
+    first: n,
+    last: n,
+    signature,
+    lines: [line],
+  }));
+  return pushRuns(runs, [], []);
+}
+
+function pushRuns(
+  runs: readonly Run[],
+  marks: readonly string[],
+  enclosures: readonly Enclosed[],
+): Promise<Answer<PushAnswer>> {
+  const lines = runs.flatMap((run) => run.lines);
   const head = {
     protocol: PROTOCOL,
     count: lines.length,
-    runs,
-    marks: [chain, ...marks].slice(0, MOST_MARKS),
+    runs: runs.map(({ chain, first, last, signature }) => ({ chain, first, last, signature })),
+    marks,
     enclosures,
   };
   return ask({
@@ -135,7 +154,7 @@ export function push(
     body: [JSON.stringify(head), ...lines].map((line) => `${line}\n`).join(""),
     type: LINES_TYPE,
     shape: pushShape,
-    timeout: run === undefined ? SHORT_MS : LONG_MS,
+    timeout: runs.length === 0 ? SHORT_MS : LONG_MS,
   });
 }
 
@@ -171,7 +190,7 @@ export async function pull(
   // A body that was cut on its way changes nothing.
   if (lines === undefined) return { sort: "not_ours", status: 200 };
   const { epoch, cursor, more, server_time: as_of, sealing, sign_ons, head: newest } = answer.value;
-  const { certificate_ends_at } = answer.value;
+  const { certificate_ends_at, signatures } = answer.value;
   const pairs = Object.keys(carry);
   const page: Page = {
     epoch,
@@ -183,6 +202,7 @@ export async function pull(
     sealing,
     sign_ons,
     head: newest,
+    signatures: Object.fromEntries(signatures.map(({ record, signature }) => [record, signature])),
     certificate_ends_at,
   };
   return { ...answer, value: { head: answer.value, page } };

@@ -2,6 +2,8 @@
 // What the file `fetched` says, entry by entry: copies of other stores' records and a few dated facts. All of it
 // can be fetched again; none of it is the tablet's own work. Worker and page fold the same entries.
 
+import { ifPossible, read } from "../records/read.js";
+
 /** A (batch, look) pair as one word. */
 export type Pair = string;
 
@@ -26,6 +28,16 @@ export interface SignedHead {
   readonly signature: string;
 }
 
+/** A line of the server's own and its signature over it: a server that lost the line takes it back so. */
+export interface SignedLine {
+  readonly chain: string;
+  readonly n: number;
+  readonly line: string;
+  readonly signature: string;
+  /** The file the line names by its hash. */
+  readonly file?: string;
+}
+
 /** One answer of a pull with its cursor: kept in one line, so that neither is ever there without the other. */
 export interface Page {
   readonly epoch: string;
@@ -40,6 +52,8 @@ export interface Page {
   readonly sealing?: SealingKey;
   readonly sign_ons?: readonly SignOnCopy[];
   readonly head?: SignedHead;
+  /** The server's, of each of the lines that is its own, by the record's id; left out where there is none. */
+  readonly signatures?: Readonly<Record<string, string>>;
   /** Last moment of the certificate the server shows; 0 where it knows of none. */
   readonly certificate_ends_at?: number;
 }
@@ -96,6 +110,10 @@ export interface Copies {
   readonly lines: readonly string[];
   /** Copies from before a roll-back, which stand until the new ones are whole. */
   readonly old: readonly string[];
+  /** The server's signatures of its own lines, by the records' ids. */
+  readonly signatures: Readonly<Record<string, string>>;
+  /** What the server said before it was put back to an older copy, and does not say any more. */
+  readonly lost: readonly SignedLine[];
   readonly confirmed: Confirmed | undefined;
   /** By chain. */
   readonly former: Readonly<Record<string, Former>>;
@@ -113,6 +131,8 @@ export interface Copies {
 export type Entry =
   | { readonly entry: "page"; readonly page: Page }
   | { readonly entry: "rolled_back" }
+  /** The server answered for lines that it had lost. */
+  | { readonly entry: "given_back"; readonly lines: readonly string[] }
   | { readonly entry: "taken_up"; readonly pair: Pair }
   | { readonly entry: "confirmed"; readonly confirmed: Confirmed }
   | { readonly entry: "former"; readonly chain: string; readonly former: Former }
@@ -129,6 +149,8 @@ export const NOTHING: Copies = {
   pairs: {},
   lines: [],
   old: [],
+  signatures: {},
+  lost: [],
   confirmed: undefined,
   former: {},
   batches: undefined,
@@ -145,6 +167,8 @@ export function after(copies: Copies, entry: Entry): Copies {
       return withPage(copies, entry.page);
     case "rolled_back":
       return rolledBack(copies);
+    case "given_back":
+      return { ...copies, lost: copies.lost.filter(({ line }) => !entry.lines.includes(line)) };
     case "taken_up":
       return { ...copies, pairs: withTakenUp(copies.pairs, entry.pair) };
     case "confirmed":
@@ -176,7 +200,7 @@ function withPage(copies: Copies, page: Page): Copies {
     pairs[pair] = { cursor: page.cursor, whole: (pairs[pair]?.whole ?? false) || !page.more };
   }
   const dated = <T>(value: T): Dated<T> => ({ as_of: page.as_of ?? 0, value });
-  return {
+  const next: Copies = {
     ...copies,
     sealing: page.sealing === undefined ? copies.sealing : dated(page.sealing),
     signOns: page.sign_ons === undefined ? copies.signOns : dated(page.sign_ons),
@@ -186,19 +210,42 @@ function withPage(copies: Copies, page: Page): Copies {
     cursor: page.cursor,
     pairs,
     lines: page.lines.length === 0 ? copies.lines : [...copies.lines, ...page.lines],
-    old: page.more ? copies.old : [],
+    signatures:
+      page.signatures === undefined ? copies.signatures : { ...copies.signatures, ...page.signatures },
   };
+  return page.more || copies.old.length === 0 ? next : { ...next, old: [], lost: lostIn(next) };
+}
+
+/**
+ * What the server lost, once all it has is here: the lines of its own among the old copies that did not come again.
+ * The chain it writes to now it cannot have lost a line of; a line this version cannot read is not given back.
+ */
+function lostIn(copies: Copies): readonly SignedLine[] {
+  const held = new Set([...copies.lines, ...copies.lost.map(({ line }) => line)]);
+  const found = [...copies.lost];
+  for (const line of copies.old) {
+    if (held.has(line)) continue;
+    const record = ifPossible(() => read(line));
+    const signature = record === undefined ? undefined : copies.signatures[record.id];
+    if (record === undefined || signature === undefined || record.chain === copies.head?.chain) continue;
+    const { chain, n, known } = record;
+    const content = known?.kind === "definition_published" ? known.body.content : undefined;
+    const named = content?.subject === "file" ? { file: content.file } : {};
+    found.push({ chain, n, line, signature, ...named });
+  }
+  return found;
 }
 
 /** A page without what is known already: it is asked for every few seconds, and the file should not grow by it. */
 export function withoutKnown(page: Page, copies: Copies): Page {
-  const { sealing, sign_ons, head, certificate_ends_at: ends, ...rest } = page;
+  const { sealing, sign_ons, head, signatures = {}, certificate_ends_at: ends, ...rest } = page;
   const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
   return {
     ...rest,
     ...(sealing === undefined || isSame(sealing, copies.sealing?.value) ? {} : { sealing }),
     ...(sign_ons === undefined || isSame(sign_ons, copies.signOns?.value) ? {} : { sign_ons }),
     ...(head === undefined || isSame(head, copies.head) ? {} : { head }),
+    ...(Object.keys(signatures).length === 0 ? {} : { signatures }),
     ...(ends === undefined || ends === copies.certificateEndsAt ? {} : { certificate_ends_at: ends }),
   };
 }

@@ -89,6 +89,16 @@ export function read(line: string): ReadRecord {
   return new Line(line, readEnvelope(line));
 }
 
+/** What a reading gives, or nothing: an envelope of a newer version is kept, and not guessed at. */
+export function ifPossible(reading: () => ReadRecord): ReadRecord | undefined {
+  try {
+    return reading();
+  } catch (problem) {
+    if (problem instanceof RefusedRecord) return undefined;
+    throw problem;
+  }
+}
+
 /**
  * The record of a line that this store wrote itself, and whose checksum was found right: it was checked in full
  * when it was composed, and a start with thousands of them need not do it again.

@@ -2,7 +2,7 @@
 // Carries out the requests the core wants, and says as an event what came of each.
 import type { ArrivedAnswer } from "../api/answers.js";
 import type { Answer } from "../api/ask.js";
-import { askFile, listBatches, pull, push, readFile, sendPart, type Run } from "../api/requests.js";
+import { askFile, giveBack, listBatches, pull, push, readFile, sendPart, type Run } from "../api/requests.js";
 import { hashOf } from "../records/hash.js";
 import type { ReadRecord } from "../records/kinds.js";
 import type { CoreEvent, Effect } from "./core.js";
@@ -69,6 +69,7 @@ const FAILED = {
   renew_session: "not_renewed",
   list_batches: "list_failed",
   fetch_file: "file_failed",
+  give_back: "not_given_back",
 } as const;
 
 async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
@@ -96,6 +97,8 @@ async function outcomeOf(request: Request, asker: Asker): Promise<Outcome> {
       if (hashOf(answer.text) !== file) return { event: "file_failed", why: "not_ours" };
       return { event: "file_fetched", file, text: answer.text };
     }
+    case "give_back":
+      return givenBack(request);
     case "ask_photo":
       return arrived(request.file, await askFile(request.file));
     case "send_photo": {
@@ -123,6 +126,17 @@ function arrived(file: string, answer: Answer<ArrivedAnswer>): Outcome {
   const code = answer.sort === "refused" ? answer.code : "";
   const why = code in OF_A_FILE ? OF_A_FILE[code as keyof typeof OF_A_FILE] : failureOf(answer);
   return { event: "photo_failed", file, why };
+}
+
+async function givenBack({ lines, texts }: Request & { effect: "give_back" }): Promise<Outcome> {
+  const answer = await giveBack(lines);
+  if (answer.sort !== "ours") return { event: "not_given_back", why: failureOf(answer) };
+  // A file is taken for the line that names it.
+  for (const text of texts) {
+    const taken = await sendPart(hashOf(text), 0, new TextEncoder().encode(text));
+    if (taken.sort !== "ours") return { event: "not_given_back", why: failureOf(taken) };
+  }
+  return { event: "given_back", lines };
 }
 
 async function signedRun({ identity, own }: Asker, request: Request & { effect: "push" }): Promise<Run> {

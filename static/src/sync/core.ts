@@ -38,6 +38,7 @@ import {
   ASK_VISIBLE_MS,
   hurry,
   LIST_MS,
+  MOST_GIVEN_BACK,
   pause,
   RESTING,
   type CoreEvent,
@@ -72,6 +73,7 @@ export function dueNext(state: CoreState, now: number): number {
   if (mayPull(state)) due.push(state.pull.due);
   if (mayList(state)) due.push(state.list.due);
   if (mayFetch(state)) due.push(state.files.due);
+  if (mayGiveBack(state)) due.push(state.giving.due);
   due.push(photoDue(state, now));
   return Math.min(Infinity, ...due);
 }
@@ -88,6 +90,10 @@ function mayList(state: CoreState): boolean {
 
 function mayFetch(state: CoreState): boolean {
   return state.session === "live" && !state.files.isUnderWay && state.wanted.length > 0;
+}
+
+function mayGiveBack(state: CoreState): boolean {
+  return state.session === "live" && !state.giving.isUnderWay && state.copies.lost.length > 0;
 }
 
 /** What the event says, written into the state. */
@@ -107,10 +113,10 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "tick":
       return state;
     case "online":
-      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list", "files", "photo");
+      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list", "files", "giving", "photo");
     case "visible":
       return event.isVisible
-        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files", "photo")
+        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files", "giving", "photo")
         : { ...state, isVisible: false };
     case "taken_up":
       return takenUp(state, event.pair, now, effects);
@@ -129,7 +135,15 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "kept":
       return kept(state, event);
     case "renewed":
-      return hurry({ ...state, session: "live", isHeard: true }, now, "pull", "list", "files", "photo");
+      return hurry(
+        { ...state, session: "live", isHeard: true },
+        now,
+        "pull",
+        "list",
+        "files",
+        "giving",
+        "photo",
+      );
     case "not_renewed":
       return notRenewed(state, event);
     case "listed":
@@ -146,6 +160,10 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
       const wanted = first === undefined ? [] : [...others, first];
       return failedLane({ ...state, wanted }, "files", event, effects);
     }
+    case "given_back":
+      return givenBack(state, event, effects);
+    case "not_given_back":
+      return failedLane(state, "giving", event, effects);
     case "photo_kept":
       return { ...state, photos: [...state.photos, newPhoto(event)] };
     case "photo_heard":
@@ -182,6 +200,12 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   if (file !== undefined && mayFetch(next) && now >= next.files.due) {
     effects.push({ effect: "fetch_file", file });
     next = { ...next, files: { ...next.files, isUnderWay: true } };
+  }
+  if (mayGiveBack(next) && now >= next.giving.due) {
+    const lines = next.copies.lost.slice(0, MOST_GIVEN_BACK);
+    const texts = lines.flatMap(({ file }) => (file === undefined ? [] : (next.copies.files[file] ?? [])));
+    effects.push({ effect: "give_back", lines, texts });
+    next = { ...next, giving: { ...next.giving, isUnderWay: true } };
   }
   if (mayList(next) && now >= next.list.due) {
     effects.push({ effect: "list_batches" });
@@ -308,9 +332,21 @@ function fileFetched(
   };
 }
 
+/** They come again with the next pull, as the server's own. */
+function givenBack(
+  state: CoreState,
+  event: CoreEvent & { event: "given_back" },
+  effects: Effect[],
+): CoreState {
+  const entry: Entry = { entry: "given_back", lines: event.lines.map(({ line }) => line) };
+  effects.push({ effect: "keep", entry, isAwaited: false });
+  const next = { ...state, isHeard: true, copies: after(state.copies, entry), giving: RESTING };
+  return hurry(next, event.now, "pull");
+}
+
 function failedLane(
   state: CoreState,
-  name: "pull" | "list" | "files",
+  name: "pull" | "list" | "files" | "giving",
   event: CoreEvent & { readonly why: Failure },
   effects: Effect[],
 ): CoreState {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the core of sync knows, and what goes in and out of it; core.ts says what it does.
-import type { BatchList, Copies, Entry, Page, Pair } from "../folds/copies.js";
+import type { BatchList, Copies, Entry, Page, Pair, SignedLine } from "../folds/copies.js";
 import { unsent, type Base, type Mark, type Own, type Sending, type Stretch } from "./outbox.js";
 
 /**
@@ -68,6 +68,8 @@ export interface CoreState {
   readonly pull: Lane;
   readonly list: Lane;
   readonly files: Lane;
+  /** Giving the server back what it wrote and lost. */
+  readonly giving: Lane;
   /** Files that records name and this tablet does not hold, the next one to ask for first. */
   readonly wanted: readonly string[];
   /** Photos on this tablet, the next one to send first. */
@@ -157,6 +159,9 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | { readonly event: "files_named"; readonly files: readonly string[] }
   | { readonly event: "file_fetched"; readonly file: string; readonly text: string }
   | { readonly event: "file_failed"; readonly why: Failure }
+  /** The server answered for lines of its own that it had lost. */
+  | { readonly event: "given_back"; readonly lines: readonly SignedLine[] }
+  | { readonly event: "not_given_back"; readonly why: Failure }
   /** A photo was kept, and the record that names it. */
   | { readonly event: "photo_kept"; readonly file: string; readonly size: number }
   | {
@@ -197,6 +202,12 @@ export type Effect =
   | { readonly effect: "renew_session" }
   | { readonly effect: "list_batches" }
   | { readonly effect: "fetch_file"; readonly file: string }
+  /** Lines of the server's own that it lost, and the texts of the files they name. */
+  | {
+      readonly effect: "give_back";
+      readonly lines: readonly SignedLine[];
+      readonly texts: readonly string[];
+    }
   /** How far the server holds a photo. */
   | { readonly effect: "ask_photo"; readonly file: string }
   | {
@@ -221,6 +232,8 @@ const LONGEST_PAUSE_MS = 40_000;
 
 export const RESTING: Lane = { isUnderWay: false, failures: 0, due: 0 };
 
+/** As many lines as go back to the server at once: with 16 KiB each they are less than a request may have. */
+export const MOST_GIVEN_BACK = 50;
 /** The journal is written anew for no fewer records of the chain in use. */
 const FEWEST_LEAVING = 2_000;
 /** Of a photo: well under what way stations let through, and not long in the way of a record. */
@@ -245,6 +258,7 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
     pull: RESTING,
     list: RESTING,
     files: RESTING,
+    giving: RESTING,
     wanted: [],
     photos: [],
     photo: RESTING,
@@ -261,7 +275,7 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
 export function hurry(
   state: CoreState,
   now: number,
-  ...lanes: ("send" | "pull" | "list" | "files" | "photo")[]
+  ...lanes: ("send" | "pull" | "list" | "files" | "giving" | "photo")[]
 ): CoreState {
   let next = state;
   for (const name of lanes) next = { ...next, [name]: { ...next[name], due: Math.min(next[name].due, now) } };

@@ -4,8 +4,7 @@
 import type { Copies } from "../folds/copies.js";
 import { unfold } from "../records/admitted.js";
 import type { ReadRecord } from "../records/kinds.js";
-import { read } from "../records/read.js";
-import { RefusedRecord } from "../records/refused.js";
+import { ifPossible, read } from "../records/read.js";
 
 /** A (batch, look) pair as one word. */
 export function pairOf(batch: string, look: string): string {
@@ -67,18 +66,12 @@ export class HeldRecords {
   }
 
   #recordOf(line: string): ReadRecord | undefined {
-    if (!this.#read.has(line)) this.#read.set(line, readIfPossible(line));
+    if (!this.#read.has(line))
+      this.#read.set(
+        line,
+        ifPossible(() => unfold(read(line))),
+      );
     return this.#read.get(line);
-  }
-}
-
-function readIfPossible(line: string): ReadRecord | undefined {
-  try {
-    return unfold(read(line));
-  } catch (problem) {
-    // A newer server may send an envelope this version cannot read: kept in the file, and not folded by guess.
-    if (problem instanceof RefusedRecord) return undefined;
-    throw problem;
   }
 }
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 
 from typing import Any
 
+import msgspec
 from sqlalchemy import select
 
 from tallywright.db import metadata, reading, writing
 from tallywright.projections.rebuild import rebuild
-from tests.actors import Works
+from tallywright.records.decode import read
+from tallywright.records.kinds import chain_of, number_of
+from tests.actors import Tablet, Works
 
 
 class Copy:
@@ -36,3 +39,35 @@ def shown(head: dict[str, Any]) -> str:
     """The head of a pull, as the next pull names it."""
     own = head["head"]
     return f"{own['chain']}:{own['n']}.{own['hash']}.{own['signature']}"
+
+
+class Memory:
+    """What a tablet keeps of the server's own words: each line of the server it was given, with its signature."""
+
+    def __init__(self) -> None:
+        """Remember nothing yet."""
+        self.kept: dict[str, tuple[bytes, str]] = {}
+
+    def pull(self, tablet: Tablet, **query: Any) -> dict[str, Any]:
+        """Pull all there is, and keep what the server wrote; returns the last head."""
+        head: dict[str, Any] = {"more": True}
+        while head["more"]:
+            head, lines = tablet.pull(**query)
+            query["after"] = head["cursor"]
+            by_id = {read(line).id: line for line in lines}
+            signed = {one["record"]: one["signature"] for one in head["signatures"]}
+            self.kept |= {name: (by_id[name], signature) for name, signature in signed.items()}
+        return head
+
+    def give_back(self, tablet: Tablet, *names: str) -> dict[str, Any]:
+        """Push lines of the server as they were signed, all that are kept unless some are named."""
+        offered = [(name, *self.kept[name]) for name in names or self.kept]
+        runs = [
+            {"chain": chain_of(name), "first": number_of(name), "last": number_of(name), "signature": signature}
+            for name, _, signature in offered
+        ]
+        head = {"protocol": 1, "count": len(runs), "runs": runs, "marks": [], "enclosures": []}
+        lines = [msgspec.json.encode(head), *(line for _, line, _ in offered)]
+        answer = tablet.send(b"".join(line + b"\n" for line in lines))
+        assert answer.status_code == 200, answer.text
+        return dict(answer.json or {})

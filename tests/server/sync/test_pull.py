@@ -192,12 +192,12 @@ def test_the_head_of_the_servers_chain_is_signed(works: Works, taker: Tablet) ->
 def test_a_push_between_the_number_and_the_rows_cannot_slip_in(
     giver: Tablet, taker: Tablet, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from tallywright.log.read import lines_behind
+    from tallywright.log.read import Line, lines_behind
 
     giver.push()
     find = giver.find()
 
-    def after_a_push(*asked: Any) -> list[tuple[int, bytes]]:
+    def after_a_push(*asked: Any) -> list[Line]:
         if giver.outbox:
             giver.push()
         return lines_behind(*asked)

@@ -7,7 +7,10 @@ import {
   withoutKnown,
   type Copies,
   type Entry,
+  type Page,
+  type SignedHead,
 } from "../../../static/src/folds/copies.js";
+import { canonical } from "../../../static/src/records/canonical.js";
 
 function fold(...entries: Entry[]): Copies {
   return entries.reduce(after, NOTHING);
@@ -68,6 +71,77 @@ describe("a roll-back", () => {
       "one",
       "two",
     ]);
+  });
+});
+
+describe("what a server that was put back to an older copy does not say any more", () => {
+  const server = "s".repeat(26);
+  const newer = "t".repeat(26);
+  const said = (chain: string, n: number, kind: string, body: object): string =>
+    canonical({
+      ...{ chain, n, previous: "0".repeat(64), kind, v: 1, device: `${server}:3`, site: `${server}:2` },
+      ...{ made_at: 1_790_000_000_000, offset_min: 0, time_zone: "UTC", body },
+    });
+  const file = "f".repeat(64);
+  const content = { subject: "file", of: "part", part: "SK-70", revision: "D", file };
+  const [known, granted, defined] = [
+    said(server, 4, "person_changed", { name: "Ines Brandt", roles: ["inspector"] }),
+    said(server, 5, "request_granted", { request: `${newer}:9` }),
+    said(server, 6, "definition_published", { content }),
+  ] as const;
+  const tablets = said(newer, 7, "person_changed", { name: "Ines Brandt", roles: ["lead"] });
+  const signatures = { [`${server}:4`]: "A", [`${server}:5`]: "B", [`${server}:6`]: "C" };
+  const head = (chain: string): SignedHead => ({ chain, n: 6, hash: "ab", signature: "x" });
+  const heard = (lines: readonly string[], more: Partial<Page>): Entry => ({
+    entry: "page",
+    page: { epoch: "e", cursor: "1.x", more: false, pairs: [], lines, ...more },
+  });
+  const lines = [known, granted, defined, tablets];
+  const before = fold(heard(lines, { signatures, head: head(server) }), { entry: "rolled_back" });
+  const since = after(before, heard([known], { head: head("u".repeat(26)) }));
+  const lost = [
+    { chain: server, n: 5, line: granted, signature: "B" },
+    { chain: server, n: 6, line: defined, signature: "C", file },
+  ];
+
+  it("is what it had signed and does not give again, with the file it names", () => {
+    expect(since.lost).toEqual(lost);
+  });
+
+  it("is not known before all that the server has is here", () => {
+    const half = after(before, heard([], { more: true, head: head("u".repeat(26)) }));
+    expect([half.lost, half.old]).toEqual([[], lines]);
+    expect(after(half, heard([known], {})).lost).toEqual(lost);
+  });
+
+  it("is nothing of the chain that the server goes on in", () => {
+    expect(after(before, heard([known], { head: head(server) })).lost).toEqual([]);
+  });
+
+  it("stands once, through another roll-back too", () => {
+    const again = after(since, { entry: "rolled_back" });
+    expect(after(again, heard([], { head: head("v".repeat(26)) })).lost).toEqual([
+      ...lost,
+      { chain: server, n: 4, line: known, signature: "A" },
+    ]);
+  });
+
+  it("is gone when the server answered for it", () => {
+    expect(after(since, { entry: "given_back", lines: [granted] }).lost).toEqual(lost.slice(1));
+  });
+
+  it("is kept over an end of the app, and unknown in a file of an earlier version", () => {
+    expect(fold({ entry: "all", format: 1, copies: since })).toEqual(since);
+    const { epoch, cursor, pairs, lines: kept, old } = since;
+    const earlier = { epoch, cursor, pairs, lines: kept, old };
+    const read = fold({ entry: "all", format: 1, copies: earlier as Copies });
+    expect([read.lost, read.signatures]).toEqual([[], {}]);
+  });
+
+  it("is not told in a page that has no line of the server", () => {
+    const empty = { epoch: "e", cursor: "1.x", more: false, pairs: [], lines: [] };
+    expect(withoutKnown({ ...empty, signatures: {} }, NOTHING)).toEqual(empty);
+    expect(withoutKnown({ ...empty, signatures }, NOTHING).signatures).toEqual(signatures);
   });
 });
 

@@ -164,3 +164,66 @@ describe("pulling", () => {
     expect(tablet.state.pull.due - tablet.now).toBeGreaterThanOrEqual(48_000);
   });
 });
+
+describe("what the server lost", () => {
+  const lines = Array.from({ length: 60 }, (_, at) => ({
+    chain: "s",
+    n: at + 1,
+    line: `line ${at}`,
+    signature: "x",
+    ...(at === 0 ? { file: "f" } : {}),
+  }));
+
+  function tabletThatKnows(): ReturnType<typeof tabletWith> {
+    const tablet = tabletWith(0);
+    tablet.settle();
+    tablet.state = {
+      ...tablet.state,
+      copies: { ...tablet.state.copies, lost: lines, files: { f: "a text" } },
+    };
+    tablet.happens({ event: "tick" });
+    return tablet;
+  }
+
+  it("goes back to it, not all at once, with the texts of the files it names", () => {
+    const tablet = tabletThatKnows();
+    const given = { effect: "give_back", lines: lines.slice(0, 50), texts: ["a text"] };
+    expect(tablet.asked.at(-1)).toEqual(given);
+    tablet.happens({ event: "tick" });
+    expect(tablet.asked.filter((one) => one.effect === "give_back")).toEqual([given]);
+  });
+
+  it("is let go when the server answered, and comes again with a pull", () => {
+    const tablet = tabletThatKnows();
+    const before = tablet.asked.length;
+    tablet.happens({ event: "given_back", lines: lines.slice(0, 50) });
+    const entry = { entry: "given_back", lines: lines.slice(0, 50).map(({ line }) => line) };
+    expect(tablet.asked.slice(before)).toContainEqual({ effect: "keep", entry, isAwaited: false });
+    expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("pull");
+    expect(tablet.asked.slice(before)).toContainEqual({
+      effect: "give_back",
+      lines: lines.slice(50),
+      texts: [],
+    });
+    tablet.happens({ event: "given_back", lines: lines.slice(50) });
+    expect(tablet.state.copies.lost).toEqual([]);
+  });
+
+  it("stays and is given again after a pause when nobody answered", () => {
+    const tablet = tabletThatKnows();
+    tablet.happens({ event: "not_given_back", why: "no_answer" });
+    expect(tablet.state.copies.lost).toEqual(lines);
+    expect(tablet.state.giving).toMatchObject({ isUnderWay: false, failures: 1 });
+    const before = tablet.asked.length;
+    tablet.now = tablet.state.giving.due;
+    tablet.happens({ event: "tick" });
+    expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("give_back");
+  });
+
+  it("waits for a session where the server wants one", () => {
+    const tablet = tabletThatKnows();
+    tablet.happens({ event: "not_given_back", why: "session" });
+    expect(tablet.asked.at(-1)).toEqual({ effect: "renew_session" });
+    expect(tablet.state.session).toBe("renewing");
+  });
+});

@@ -111,6 +111,13 @@ class SealingSchema(Schema):
     public_key = fields.String(required=True)
 
 
+class SignatureSchema(Schema):
+    """The server's signature of one of the lines that is its own."""
+
+    record = fields.String(required=True)
+    signature = fields.String(required=True)
+
+
 class SignOnSchema(Schema):
     """Whose sign-on stands behind records of the pairs, and whether that is proven: a copy of the server's rows."""
 
@@ -129,5 +136,6 @@ class PullHeadSchema(Answer):
     more = fields.Boolean(required=True)
     head = fields.Nested(HeadSchema, required=True)
     sealing = fields.Nested(SealingSchema, required=True)
+    signatures = fields.List(fields.Nested(SignatureSchema), required=True)
     sign_ons = fields.List(fields.Nested(SignOnSchema), required=True)
     certificate_ends_at = fields.Integer(required=True)
