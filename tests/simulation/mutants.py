@@ -167,6 +167,12 @@ MUTANTS = (
         "",
     ),
     Mutant("a_restored_server_is_not_offered_again", SEND, "isElsewhere(one) ? offeredAnew(one) : one", "one"),
+    Mutant(
+        "what_the_server_lost_stays_lost",
+        COPIES,
+        "{ ...next, old: [], lost: lostIn(next) }",
+        "{ ...next, old: [] }",
+    ),
     # Folding
     Mutant(
         "anybody_takes_back",
@@ -178,8 +184,8 @@ MUTANTS = (
     Mutant(
         "one_subject_is_folded",
         PUSH,
-        "refold(connection, [record.subject for record in added],",
-        "refold(connection, [record.subject for record in added][:1],",
+        "touched = {record.subject for record in added}",
+        "touched = {record.subject for record in added[:1]}",
     ),
     # Deciding, in both languages
     Mutant(

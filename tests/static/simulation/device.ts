@@ -222,6 +222,7 @@ export class Life {
       this.core.wanted.length === 0 &&
       pairs.every((pair) => pair.whole) &&
       copies.old.length === 0 &&
+      copies.lost.length === 0 &&
       photos.every((one) => one.state !== "waiting" || !this.#isNamedToServer(one.file)) &&
       this.#signOns.sealed.size === 0
     );
@@ -246,6 +247,13 @@ export class Life {
 
   get dueAt(): number {
     return dueNext(this.core, this.times.now);
+  }
+
+  /** The lines of the server's own that it holds with the server's signature. */
+  get signed(): readonly ReadRecord[] {
+    const { old, lines, lost, signatures } = this.core.copies;
+    const held = [...old, ...lines, ...lost.map(({ line }) => line)].map(recall);
+    return held.filter(({ id }) => id in signatures);
   }
 
   /** What its screens fold. */

@@ -492,10 +492,14 @@ export class World {
       await tablet.life.settle();
       await tablet.life.comeIntoReach();
     }
+    const signed = this.#tablets.flatMap(({ life }) => life.signed);
     await this.#untilSettled(this.#tablets);
     await this.#sendPoison();
     await this.works.refresh();
     this.#check();
+    for (const { id, hash } of signed)
+      if (!this.works.has(id, hash))
+        this.#wrong.push(`${id} of the server was held by a tablet and is nowhere`);
     for (const { id, hash } of this.#odd?.all ?? [])
       if (!this.works.has(id, hash)) this.#wrong.push(`${id} of a device with poisoned lines is not kept`);
     for (const { device, life } of this.#tablets) {
