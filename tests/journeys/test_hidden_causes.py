@@ -16,6 +16,9 @@ from tests.served import Served, free_port
 
 pytestmark = pytest.mark.browser
 
+DRAWN = """async () => {
+    for (let frame = 0; frame < 3; frame += 1) await new Promise((drawn) => requestAnimationFrame(drawn));
+}"""
 COUNT_TAPS = "window.taps = 0; addEventListener('pointerdown', () => { window.taps += 1; }, true);"
 
 
@@ -45,11 +48,14 @@ def shares(lead: Hands, *taps: str) -> list[tuple[str, int]]:
     lead.page.goto(f"{lead.address}/#/en/batches")
     lead.press("Shift")
     expect(lead.page.locator(".pareto-part")).to_be_visible()
+    lead.page.evaluate(DRAWN)
     lead.page.evaluate("window.taps = 0")
     for key in taps:
-        lead.page.locator(".pareto-part").get_by_role("button", name=key, exact=True).first.click()
-        # A key that moved under the next tap would be tapped once more.
-        lead.page.evaluate("() => new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn)))")
+        # What the answer brings moves the keys: one that moved under the next tap would be tapped once more.
+        with lead.page.expect_response(lambda answer: "/pareto" in answer.url) as answer:
+            lead.page.locator(".pareto-part").get_by_role("button", name=key, exact=True).first.click()
+        answer.value.finished()
+        lead.page.evaluate(DRAWN)
     assert lead.page.evaluate("window.taps") == len(taps) <= 3
     expect(lead.page.locator(".twin thead th").first).to_have_text(taps[-1])
     rows = lead.page.locator(".twin tbody tr").all()

@@ -121,9 +121,10 @@ def subjects(connection: Connection) -> list[str]:
     return list(connection.scalars(select(records.c.subject).distinct().order_by(records.c.subject)))
 
 
-def subjects_of_chain(connection: Connection, chain: str) -> list[str]:
-    """Return every subject that one chain wrote about."""
-    return list(connection.scalars(select(records.c.subject).distinct().where(records.c.chain == chain)))
+def subjects_behind(connection: Connection, record_id: str) -> list[str]:
+    """Return every subject that the chain of a record wrote about behind it."""
+    behind = and_(records.c.chain == chain_of(record_id), records.c.n > number_of(record_id))
+    return list(connection.scalars(select(records.c.subject).distinct().where(behind)))
 
 
 def id_at(connection: Connection, number: int) -> str | None:

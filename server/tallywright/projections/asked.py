@@ -10,7 +10,8 @@ from sqlalchemy import Connection, bindparam, select
 from tallywright.db import replace_rows
 from tallywright.folds.gathered import found_at
 from tallywright.folds.requests import Request
-from tallywright.projections.tables import admissions, requests, sign_ons
+from tallywright.log.read import subjects_behind
+from tallywright.projections.tables import admissions, authors, requests, sign_ons
 from tallywright.records.compose import canonical
 from tallywright.records.decode import Record, read, sha256
 from tallywright.records.kinds import SetAsideAdmittedV1
@@ -40,6 +41,16 @@ def request_rows(connection: Connection, batch: str, known: Mapping[str, Record]
         texts = (canonical(one.reasons).decode(), canonical(one.seconded_by).decode())
         asked.append((one.id, batch, one.kind, one.state, str(sign_on), *texts, when))
     replace_rows(connection, requests.c.batch, batch, asked)
+
+
+def standing_on(connection: Connection, sign_on: str) -> set[str]:
+    """Return the subjects that may read otherwise once a sign-on is judged.
+
+    They are what its chain wrote behind it, and each batch with a record that names it: an admitted one stands in
+    the server's chain.
+    """
+    named = connection.scalars(select(authors.c.batch).distinct().where(authors.c.sign_on == sign_on))
+    return {*subjects_behind(connection, sign_on), *named}
 
 
 def proven_among(connection: Connection, names: set[str]) -> dict[str, str]:

@@ -4,28 +4,32 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from msgspec import UNSET
-from sqlalchemy import Connection, bindparam, delete, insert, select
+from sqlalchemy import Connection, Table, bindparam, delete, insert, select
 
 from tallywright.db import in_parts, insert_rows, replace_rows, why_not_now
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import fold_requests
-from tallywright.log.read import WORKS_WIDE, of_subject
+from tallywright.log.read import WORKS_WIDE, by_ids, of_subject
 from tallywright.projections.asked import admission_rows, proven_among, request_rows
 from tallywright.projections.batch_rows import batch_rows
 from tallywright.projections.gauge_rows import gauge_rows, is_gauge
 from tallywright.projections.goods_rows import bar_end_rows, is_bar_ends, is_receipt, receipt_rows
 from tallywright.projections.load_rows import is_load, load_rows
-from tallywright.projections.tables import devices, gauge_values, issues, sign_ons, stale
+from tallywright.projections.tables import devices, gauge_values, issues, judgements, sign_ons, stale
 from tallywright.records.decode import GAUGES, Record
-from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1
+from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1, SetAsideAdmittedV1
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 
 _log = logging.getLogger(__name__)
 # Asked at every push: built once.
 _MADE_OF = select(issues.c.batch).where(issues.c.receipt.in_(bindparam("names", expanding=True)))
+_STALE = select(stale.c.subject).where(stale.c.subject == bindparam("subject"))
+_JUDGED = select(judgements.c.sign_on, judgements.c.proven).where(
+    judgements.c.sign_on.in_(bindparam("names", expanding=True))
+)
 _MEASURED_WITH = (
     select(gauge_values.c.batch).distinct().where(gauge_values.c.gauge.in_(bindparam("names", expanding=True)))
 )
@@ -40,7 +44,7 @@ def refold(
     A fold that fails must not keep its records out of the log: the subject is marked stale, with the reason,
     and `verify` names it.
 
-    fresh    records by their bytes that the caller has just decoded
+    fresh    by their bytes the records of these subjects that are new to the log, where the caller has all of them
     returns  the subjects that are stale now
     """
     failed = []
@@ -48,13 +52,14 @@ def refold(
     for subject in sorted(
         touched | _made_of(connection, touched) | _measured_with(connection, touched), key=_before_what_reads_it
     ):
+        is_sound = connection.execute(_STALE, {"subject": subject}).first() is None
         replace_rows(connection, stale.c.subject, subject, [])
         try:
             with connection.begin_nested():
                 if subject == WORKS_WIDE:
                     _works(connection)
                 elif subject.startswith("@") and not subject.startswith(GAUGES):
-                    _chain(connection, subject[1:])
+                    _chain(connection, subject, fresh if is_sound else None)
                 else:
                     records = of_subject(connection, subject, fresh)
                     _fold_of(records)(connection, subject, records)
@@ -93,19 +98,38 @@ def _before_what_reads_it(subject: str) -> tuple[bool, bool, str]:
     return not subject.startswith("@"), subject != WORKS_WIDE, subject
 
 
-def _chain(connection: Connection, chain: str) -> None:
-    records = of_subject(connection, f"@{chain}")
-    admission_rows(connection, f"@{chain}", records)
+def _chain(connection: Connection, subject: str, fresh: Mapping[bytes, Record] | None) -> None:
+    """Fold those sign-ons of a chain that its new records are about: over years it has thousands of others."""
+    chain = subject[1:]
+    about = [record for record in (fresh or {}).values() if record.subject == subject]
+    is_all = not about or any(isinstance(record.body, SetAsideAdmittedV1) for record in about)
+    if is_all:
+        about = of_subject(connection, subject)
+        admission_rows(connection, subject, about)
+    bodies = [(record.id, record.body) for record in about]
+    told = [(name, chain, body.sign_on, body.proven) for name, body in bodies if isinstance(body, SignOnJudgedV1)]
+    _replace(connection, judgements, chain if is_all else None, told)
+    touched = {name for name, body in bodies if isinstance(body, SignedOnV1)} | {row[2] for row in told}
+    said: dict[str, list[bool]] = {}
+    for names in in_parts(touched):
+        for sign_on, proven in connection.execute(_JUDGED, {"names": names}):
+            said.setdefault(sign_on, []).append(proven)
     # Proven once is proven.
-    judgements = [r.body for r in records if isinstance(r.body, SignOnJudgedV1)]
-    judged = {judgement.sign_on for judgement in judgements}
-    proven = {judgement.sign_on for judgement in judgements if judgement.proven}
     rows = [
-        (record.id, chain, record.body.person, record.id in judged, record.id in proven)
-        for record in records
+        (name, chain, record.body.person, name in said, any(said.get(name, ())))
+        for name, record in by_ids(connection, touched).items()
         if isinstance(record.body, SignedOnV1)
     ]
-    replace_rows(connection, sign_ons.c.chain, chain, rows)
+    _replace(connection, sign_ons, chain if is_all else None, rows)
+
+
+def _replace(connection: Connection, table: Table, chain: str | None, rows: Sequence[tuple[object, ...]]) -> None:
+    """Let these be the rows of a chain, or, without one, each the row of its name."""
+    if chain is not None:
+        return replace_rows(connection, table.c.chain, chain, rows)
+    [name] = table.primary_key
+    for row in rows:
+        replace_rows(connection, name, str(row[0]), [row])
 
 
 def _works(connection: Connection) -> None:

@@ -8,7 +8,7 @@ from sqlalchemy import Boolean, Column, Index, Integer, String, Table, Text
 from tallywright.db import projected
 from tallywright.log.tables import Big
 
-FOLDED_BY = "25"
+FOLDED_BY = "26"
 
 finds = Table(
     "finds",
@@ -328,12 +328,21 @@ sign_ons = Table(
     Column("proven", Boolean, nullable=False),
 )
 
+judgements = Table(
+    "judgements",
+    projected,
+    Column("judgement", String(43), primary_key=True),
+    Column("chain", String(26), nullable=False, index=True),
+    Column("sign_on", String(43), nullable=False, index=True),
+    Column("proven", Boolean, nullable=False),
+)
+
 authors = Table(
     "authors",
     projected,
     Column("batch", String(43), primary_key=True),
     Column("look", String(64), primary_key=True),
-    Column("sign_on", String(43), primary_key=True),
+    Column("sign_on", String(43), primary_key=True, index=True),
 )
 
 holds = Table(

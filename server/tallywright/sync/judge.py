@@ -21,11 +21,11 @@ from tallywright.access.tables import sealed_pins, wrong_pins
 from tallywright.db import forget_deleted, in_parts, reading, writing
 from tallywright.definitions.people import Person, people
 from tallywright.log.own_chain import OwnChain
-from tallywright.log.read import by_ids, subjects_of_chain
+from tallywright.log.read import by_ids
+from tallywright.projections.asked import standing_on
 from tallywright.projections.refold import refold
 from tallywright.projections.tables import sign_ons
 from tallywright.records.decode import sha256
-from tallywright.records.kinds import chain_of
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 from tallywright.sync.crossing import say_crossed
 
@@ -91,9 +91,9 @@ def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
             if spent.rowcount != 1:
                 continue  # another worker was faster
             note_try(connection, one.person, one.device, proven)
-            own.write(connection, [SignOnJudgedV1(sign_on=one.sign_on, proven=proven)])
-            chain = chain_of(one.sign_on)
-            refold(connection, {f"@{chain}", *subjects_of_chain(connection, chain)})
+            [judged] = own.write(connection, [SignOnJudgedV1(sign_on=one.sign_on, proven=proven)])
+            touched = {judged.subject, *standing_on(connection, one.sign_on)}
+            refold(connection, touched, {judged.line: judged})
             say_crossed(connection, own)
             written += 1
     if written:

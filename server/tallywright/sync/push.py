@@ -16,12 +16,12 @@ from tallywright.errors import NotYours, NumberTaken, RefusedRecord, RevokedDevi
 from tallywright.log.append import append, newest_number, put_aside
 from tallywright.log.chains import Head, advance, held_lines, held_numbers, read_heads, stretches, write_head
 from tallywright.log.own_chain import OwnChain
-from tallywright.log.read import subjects_of_chain
+from tallywright.projections.asked import standing_on
 from tallywright.projections.publish import undefined_batches
 from tallywright.projections.refold import refold
 from tallywright.records.decode import Record, sha256
 from tallywright.records.decode import read as read_record
-from tallywright.records.kinds import DefinitionPublishedV1, chain_of
+from tallywright.records.kinds import DefinitionPublishedV1
 from tallywright.records.people import SignOnJudgedV1
 from tallywright.sync.crossing import say_crossed
 from tallywright.sync.examine import Candidate, Run, device_of, disown, split, vouch
@@ -122,8 +122,8 @@ def push(
 
 def _read_by(connection: Connection, returned: Sequence[Record]) -> set[str]:
     """Return what waited for records of the server that are back: whose sign-ons they prove, what they define."""
-    judged = {chain_of(one.body.sign_on) for one in returned if isinstance(one.body, SignOnJudgedV1)}
-    read = {subject for chain in judged for subject in subjects_of_chain(connection, chain)}
+    judged = [one.body.sign_on for one in returned if isinstance(one.body, SignOnJudgedV1)]
+    read = {subject for sign_on in judged for subject in standing_on(connection, sign_on)}
     if any(isinstance(one.body, DefinitionPublishedV1) for one in returned):
         read |= set(undefined_batches(connection))
     return read

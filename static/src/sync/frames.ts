@@ -4,8 +4,11 @@
 /** Where no frame comes, because nobody sees the page, work goes on all the same. */
 const LONGEST_MS = 100;
 
-/** What a hand does to a page. Not "input" or "change": there a field holds what is typed before it is drawn. */
-const ACTS = ["pointerdown", "click", "keydown", "beforeinput", "focusin", "submit"] as const;
+/**
+ * What a hand does to a page. Not "pointerdown" and "focusin": what is drawn there moves keys away under the finger.
+ * Not "input" and "change": there a field holds what is typed before it is drawn.
+ */
+const ACTS = ["click", "keydown", "beforeinput", "submit"] as const;
 
 /** What waits to be drawn. */
 const waiting = new Set<() => void>();
@@ -30,15 +33,8 @@ export function drawn(): Promise<void> {
  * twice within a frame types two digits, and a second press of "Store" finds the first one's screen.
  */
 export function drawBeforeActs(page: EventTarget): void {
-  for (const act of ACTS) {
-    page.addEventListener(
-      act,
-      (event) => {
-        // A box is ticked before its click is told: drawn now, it would be what it was before.
-        if (event.type === "click" && event.target instanceof HTMLInputElement) return;
-        for (const once of waiting) once();
-      },
-      { capture: true },
-    );
-  }
+  const draw = (): void => {
+    for (const once of waiting) once();
+  };
+  for (const act of ACTS) page.addEventListener(act, draw, { capture: true });
 }

@@ -111,6 +111,39 @@ def test_a_rebuild_judges_nothing_anew(works: Works, tablet: Tablet) -> None:
         assert rows(connection) == before
 
 
+def test_a_judgement_folds_what_its_chain_wrote_behind_the_sign_on_and_nothing_before(
+    works: Works, tablet: Tablet, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A tablet that worked for a year signs on as fast as one of today."""
+    from tallywright.projections.refold import refold
+    from tallywright.sync import judge
+
+    tablet.open_tray()
+    tablet.push()
+    folded: list[set[str]] = []
+    monkeypatch.setattr(
+        judge, "refold", lambda on, subjects, fresh: folded.append(subjects) or refold(on, subjects, fresh)
+    )
+    chain, batch = f"@{tablet.writer.chain}", tablet.batch["batch"]
+    tablet.push(enclosures=[tablet.sign_on_as(works.person(NAME), PIN)])
+    sealed = tablet.sign_on_as(works.person(NAME), PIN)
+    tablet.find()
+    tablet.push(enclosures=[sealed])
+    assert folded == [{chain}, {chain, batch}]
+
+
+def test_rows_of_many_sign_ons_are_those_of_a_rebuild(works: Works, tablet: Tablet) -> None:
+    for number in range(4):
+        sealed = tablet.sign_on_as(works.person(NAME), PIN if number % 2 else "9182")
+        tablet.find() if number else tablet.open_tray()
+        tablet.push(enclosures=[sealed])
+    with writing(works.engine) as connection:
+        before = rows(connection)
+        assert sum(proven for *_, proven in before["sign_ons"]) >= 2
+        rebuild(connection)
+        assert rows(connection) == before
+
+
 def test_after_ten_wrong_pins_that_pair_of_person_and_tablet_waits(works: Works, tablet: Tablet) -> None:
     person = works.person(NAME)
     for _ in range(WRONG_PINS):

@@ -42,6 +42,17 @@ describe("a drawing", () => {
     expect(order).toEqual(["drawn", "key"]);
   });
 
+  it("waits while a finger is down: what moves then is not what was pressed", () => {
+    const page = new EventTarget();
+    drawBeforeActs(page);
+    const draw = vi.fn();
+    beforeFrame(draw);
+    for (const act of ["pointerdown", "focusin", "pointerup"]) page.dispatchEvent(new Event(act));
+    expect(draw).not.toHaveBeenCalled();
+    page.dispatchEvent(new Event("click"));
+    expect(draw).toHaveBeenCalledTimes(1);
+  });
+
   it("waits while a field tells what is typed into it already: what is drawn would take that away", () => {
     const page = new EventTarget();
     drawBeforeActs(page);
