@@ -6,7 +6,7 @@ from __future__ import annotations
 import base64
 
 import pytest
-from sqlalchemy import event, select
+from sqlalchemy import Connection, event, select
 
 from tallywright.access.pins import WRONG_PINS, set_pin
 from tallywright.access.sealing import GONE_AFTER_MS, seal
@@ -15,7 +15,7 @@ from tallywright.db import reading, writing
 from tallywright.log.read import every_line, of_subject
 from tallywright.projections.rebuild import rebuild, rows
 from tallywright.records.bench import AuthorshipConfirmedV1
-from tallywright.records.decode import sha256
+from tallywright.records.decode import Record, sha256
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
 from tallywright.sync.judge import Enclosure
 from tests.actors import Tablet, Works
@@ -121,9 +121,12 @@ def test_a_judgement_folds_what_its_chain_wrote_behind_the_sign_on_and_nothing_b
     tablet.open_tray()
     tablet.push()
     folded: list[set[str]] = []
-    monkeypatch.setattr(
-        judge, "refold", lambda on, subjects, fresh: folded.append(subjects) or refold(on, subjects, fresh)
-    )
+
+    def told(connection: Connection, subjects: set[str], fresh: dict[bytes, Record]) -> list[str]:
+        folded.append(subjects)
+        return refold(connection, subjects, fresh)
+
+    monkeypatch.setattr(judge, "refold", told)
     chain, batch = f"@{tablet.writer.chain}", tablet.batch["batch"]
     tablet.push(enclosures=[tablet.sign_on_as(works.person(NAME), PIN)])
     sealed = tablet.sign_on_as(works.person(NAME), PIN)

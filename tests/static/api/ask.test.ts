@@ -21,6 +21,7 @@ const HEAD = {
   head: { chain: "s", n: 7, hash: "ab", signature: "c+/=" },
   sealing: { name: "k", public_key: "AAAA" },
   sign_ons: [{ sign_on: "c:2", person: "s:5", proven: true }],
+  signatures: [{ record: "s:6", signature: "d" }],
   certificate_ends_at: 7,
 };
 const JSON_TYPE = "application/json";
@@ -130,6 +131,7 @@ describe("a pull", () => {
       sealing: HEAD.sealing,
       sign_ons: HEAD.sign_ons,
       head: HEAD.head,
+      signatures: { "s:6": "d" },
       certificate_ends_at: HEAD.certificate_ends_at,
     });
   });
