@@ -44,6 +44,9 @@ def begin_works(context: BrowserContext, link: str) -> Hands:
     page = context.new_page()
     page.goto(link)
     hands = Hands(context, page, link.split("/#")[0])
+    # Such a window is closed to the browser's promise, as a private one is.
+    expect(page.get_by_text("This browser does not promise to keep what is recorded.")).to_be_visible()
+    hands.picture("first_not_kept")
     page.get_by_label("Name as it stands on signatures").fill(ADA)
     page.get_by_label("Name of this tablet").fill("Office")
     page.get_by_label("New PIN").fill(PIN)

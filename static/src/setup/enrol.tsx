@@ -36,6 +36,8 @@ export function Enrol({ tablet, demo, number, invitation, onLanguage }: EnrolPro
     <main class="choice enrol">
       <h1>{say(invitation?.by === "first" ? "first.title" : "enrol.title")}</h1>
       {demo === undefined && <p class="problem">{say("enrol.no_contact")}</p>}
+      {/* What a demo holds is invented; a private window cannot be told from one whose browser says no. */}
+      {demo !== true && tablet.isKept.value === false && <p class="problem">{say("enrol.not_kept")}</p>}
       {problem !== undefined && (
         <p class="problem" role="alert">
           {problem}

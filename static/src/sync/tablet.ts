@@ -229,8 +229,7 @@ class OneTablet implements Tablet {
       return;
     }
     this.#isOpen = true;
-    // Asked at every start: a browser may say no today, and yes once the app was installed.
-    void navigator.storage.persist().then((isKept) => (this.isKept.value = isKept));
+    this.#askToKeep();
     const made = new Set(this.#own.sealed(notice.enclosures.map(({ record }) => record)).map(idOf));
     const unmade = this.#signOns.takeSealed(notice.enclosures, made);
     if (unmade.length > 0) void this.#link.ask({ ask: "forget", records: unmade });
@@ -279,10 +278,17 @@ class OneTablet implements Tablet {
     if (!isOpened) this.#happened({ event: "not_turned" });
   }
 
+  /** Asked at every start: a browser may say no today, and yes once the app was installed. */
+  #askToKeep(): void {
+    void navigator.storage.persist().then((isKept) => (this.isKept.value = isKept));
+  }
+
   async #waitForEnrolment(): Promise<void> {
     this.state.value = { phase: "not_enrolled", demo: undefined };
     const demo = await askDemo(() => this.#identity === undefined);
-    if (this.#identity === undefined) this.state.value = { phase: "not_enrolled", demo };
+    if (this.#identity !== undefined) return;
+    this.state.value = { phase: "not_enrolled", demo };
+    if (demo !== true) this.#askToKeep();
   }
 
   async #append(draft: Draft): Promise<Stored> {

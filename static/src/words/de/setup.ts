@@ -67,6 +67,8 @@ export const setup: Readonly<Record<keyof typeof keys, string>> = {
   "enrol.act": "Bekannt machen",
   "enrol.working": "Der Server wird gefragt.",
   "enrol.no_contact": "Kein Kontakt zum Server. Ein Tablet wird nur mit Kontakt bekannt gemacht.",
+  "enrol.not_kept":
+    "Dieser Browser sagt nicht zu, alles Erfasste zu behalten. In einem privaten Fenster ist es weg, sobald es geschlossen wird: in einem gewöhnlichen Fenster bekannt machen und die App installieren.",
   "enrol.demo_what":
     "Dies ist ein Demo-Betrieb: ein Browser macht sich mit einem Tipp bekannt. In einem echten Betrieb entscheidet die Verwaltung.",
   "enrol.demo_act": "Diesen Browser als Demo-Tablet nutzen",

@@ -66,6 +66,8 @@ export const setup = {
   "enrol.act": "Make it known",
   "enrol.working": "Asking the server.",
   "enrol.no_contact": "No contact with the server. A tablet can be made known only with contact.",
+  "enrol.not_kept":
+    "This browser does not promise to keep what is recorded. In a private window all of it is gone when the window closes: enrol in an ordinary one, and install the app.",
   "enrol.demo_what":
     "This is a demo works: a browser may make itself known with one tap. In a real works an administrator decides.",
   "enrol.demo_act": "Use this browser as a tablet of the demo",
