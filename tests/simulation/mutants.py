@@ -43,9 +43,10 @@ DECODE = "server/tallywright/records/decode.py"
 
 @dataclass(frozen=True)
 class Mutant:
-    """One fault: in a file, one text in the place of another; `twin` is the same fault in the other language.
+    """One fault: in a file, one text in the place of another; `twin` is its other half.
 
-    A fault in one of two folds is seen because the other differs; one in both has to be seen by what must hold.
+    A fault in one of two folds is seen because the other differs; one in both has to be seen by what must hold. Where
+    either of two checks finds a fault, both are taken away.
     """
 
     name: str
@@ -62,6 +63,8 @@ MUTANTS = (
         FILE,
         'if (file.write(at, bytes) !== bytes.length) return "short_write";',
         "file.write(at, bytes);",
+        # The folder tells the size: either of the two alone finds a short write.
+        Mutant("the_size_is_not_compared", FILE, "=== at + bytes.length ?", "!== undefined ?"),
     ),
     Mutant("nothing_is_flushed", FILE, "    file.flush();\n  } catch {", "  } catch {"),
     Mutant(
