@@ -45,8 +45,8 @@ DECODE = "server/tallywright/records/decode.py"
 class Mutant:
     """One fault: in a file, one text in the place of another; `twin` is its other half.
 
-    A fault in one of two folds is seen because the other differs; one in both has to be seen by what must hold. Where
-    either of two checks finds a fault, both are taken away.
+    A fault in one of two folds is seen because the other differs; one in both has to be seen by what must hold.
+    Where either of two checks finds a fault, both are taken away.
     """
 
     name: str
