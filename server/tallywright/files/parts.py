@@ -64,12 +64,16 @@ def take_part(engine: Engine, clock: Clock, device: str, file: str, offset: int,
     """
     if len(content) > LARGEST_PART:
         raise TooMuch(f"The part has {len(content)} bytes; {LARGEST_PART} is the most.", most=LARGEST_PART)
+    is_all = sha256(content) == file
     with writing(engine) as connection:
-        if sha256(content) == file and is_definition(connection, file):
+        try:
+            sizes = _sizes(connection, file)
+        except FileNotNamed:
+            if not (is_all and is_definition(connection, file)):
+                raise
             # A server that was put back to an older copy gets the files of its definitions from whoever kept them.
             take_file(connection, content)
             return Arrived(file, len(content), True, is_safe(connection, file))
-        sizes = _sizes(connection, file)
         before = _how_far(connection, device, file, sizes)
         if before.is_whole:
             return before

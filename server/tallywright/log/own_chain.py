@@ -169,9 +169,8 @@ class OwnChain:
 
         One that is written to never: what came back would hold the numbers of what is written next.
         """
-        return chain != self.name(connection) and (
-            chain in self._names(connection) or chain in self.lost(connection)
-        )
+        names = self._names(connection)
+        return chain != self.name(connection) and chain in {*names, *self._lost(connection, names)}
 
     def vouched(self, connection: Connection, lines: Sequence[Line]) -> list[Signature]:
         """Return the server's signature of each line that is its own.

@@ -53,7 +53,8 @@ def refold(
         touched | _made_of(connection, touched) | _measured_with(connection, touched), key=_before_what_reads_it
     ):
         is_sound = connection.execute(_STALE, {"subject": subject}).first() is None
-        replace_rows(connection, stale.c.subject, subject, [])
+        if not is_sound:
+            connection.execute(delete(stale).where(stale.c.subject == subject))
         try:
             with connection.begin_nested():
                 if subject == WORKS_WIDE:
@@ -109,15 +110,16 @@ def _chain(connection: Connection, subject: str, fresh: Mapping[bytes, Record] |
     bodies = [(record.id, record.body) for record in about]
     told = [(name, chain, body.sign_on, body.proven) for name, body in bodies if isinstance(body, SignOnJudgedV1)]
     _replace(connection, judgements, chain if is_all else None, told)
-    touched = {name for name, body in bodies if isinstance(body, SignedOnV1)} | {row[2] for row in told}
+    signed = {record.id: record for record in about if isinstance(record.body, SignedOnV1)}
+    signed |= by_ids(connection, {row[2] for row in told}.difference(signed))
     said: dict[str, list[bool]] = {}
-    for names in in_parts(touched):
+    for names in in_parts(signed):
         for sign_on, proven in connection.execute(_JUDGED, {"names": names}):
             said.setdefault(sign_on, []).append(proven)
     # Proven once is proven.
     rows = [
         (name, chain, record.body.person, name in said, any(said.get(name, ())))
-        for name, record in by_ids(connection, touched).items()
+        for name, record in signed.items()
         if isinstance(record.body, SignedOnV1)
     ]
     _replace(connection, sign_ons, chain if is_all else None, rows)

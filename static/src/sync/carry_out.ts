@@ -131,10 +131,11 @@ function arrived(file: string, answer: Answer<ArrivedAnswer>): Outcome {
 async function givenBack({ lines, texts }: Request & { effect: "give_back" }): Promise<Outcome> {
   const answer = await giveBack(lines);
   if (answer.sort !== "ours") return { event: "not_given_back", why: failureOf(answer) };
-  // A file is taken for the line that names it.
+  // A file is taken for the line that names it. One that the server will not have keeps no other line from it.
   for (const text of texts) {
     const taken = await sendPart(hashOf(text), 0, new TextEncoder().encode(text));
-    if (taken.sort !== "ours") return { event: "not_given_back", why: failureOf(taken) };
+    const why = taken.sort === "ours" ? "refused" : failureOf(taken);
+    if (why !== "refused" && why !== "too_much") return { event: "not_given_back", why };
   }
   return { event: "given_back", lines };
 }

@@ -202,7 +202,9 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
     next = { ...next, files: { ...next.files, isUnderWay: true } };
   }
   if (mayGiveBack(next) && now >= next.giving.due) {
-    const lines = next.copies.lost.slice(0, MOST_GIVEN_BACK);
+    // Half as many behind each failure: a way station may refuse what is large.
+    const most = Math.max(1, MOST_GIVEN_BACK >> Math.min(next.giving.failures, 16));
+    const lines = next.copies.lost.slice(0, most);
     const texts = lines.flatMap(({ file }) => (file === undefined ? [] : (next.copies.files[file] ?? [])));
     effects.push({ effect: "give_back", lines, texts });
     next = { ...next, giving: { ...next.giving, isUnderWay: true } };
