@@ -12,7 +12,6 @@ from tests.simulation.driver import run_plan, simulate
 from tests.simulation.mutants import MUTANTS, Mutant, find
 
 PUSHES = 120  # some worlds: minutes of them are run by hand, see docs/proof.md
-# Worlds in which something was wrong once, as small as they could be made.
 # Those that a few worlds see: storing, acknowledging, numbering, folding, deciding.
 PLANTED = (
     "what_waits_in_memory_is_dropped",
@@ -21,6 +20,7 @@ PLANTED = (
     "one_subject_is_folded",
     "an_open_request_lifts",
 )
+# Worlds in which something was wrong once, as small as they could be made.
 ONCE_WRONG: list[dict[str, Any]] = [{"seed": 5, "tablets": 3, "steps": 172}]
 
 
@@ -49,4 +49,4 @@ def test_a_planted_fault_still_has_its_place(mutant: Mutant) -> None:
 @pytest.mark.parametrize("name", PLANTED)
 def test_a_planted_fault_is_found(name: str) -> None:
     (mutant,) = [one for one in MUTANTS if one.name == name]
-    assert find(mutant, pushes=600)["failed"]["wrong"]
+    assert find(mutant, pushes=1_000)["failed"]["wrong"]

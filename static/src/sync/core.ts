@@ -58,7 +58,10 @@ export type { Mark, Own, Stretch } from "./outbox.js";
 
 export function step(before: CoreState, event: CoreEvent): Step {
   const effects: Effect[] = [];
-  const state = decide(learn(before, event, effects), event, effects);
+  const learnt = learn(before, event, effects);
+  // A server that is heard again is sent what waits, however long a pause its silence had led to.
+  const isBack = !before.isHeard && learnt.isHeard && event.event !== "send_failed";
+  const state = decide(isBack ? hurry(learnt, event.now, "send") : learnt, event, effects);
   return { state, effects };
 }
 

@@ -110,6 +110,8 @@ export function formerOf({ chain, base, own, isSendable }: FormerChain, copies: 
   return { ...begun, confirmed: n, reached: n, held, exceptions, epoch };
 }
 
+/** How long a pull waits behind a push: one answers for all that somebody taps meanwhile. */
+const PULL_BEHIND_MS = 1_000;
 /** As many as the server judges at once. */
 const MOST_ENCLOSURES = 20;
 
@@ -171,14 +173,13 @@ export function marked(
   const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
   const isElsewhere = (one: Sending): boolean =>
     one.isSendable && one.epoch !== undefined && one.epoch !== event.mark.epoch;
+  // Whoever has just sent may have changed what others see, and wants to see what they did: soon, not behind each tap.
+  const isAwaited = isNewEpoch || state.underWay?.hasEnclosures === true;
+  const pullDue = isAwaited ? event.now : isMoved ? event.now + PULL_BEHIND_MS : Infinity;
   const next: CoreState = {
     ...withSending(heard, sending),
     send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
-    // Whoever has just sent may have changed what others see, and wants to see what they did.
-    pull:
-      isNewEpoch || isMoved || state.underWay?.hasEnclosures === true
-        ? { ...state.pull, due: Math.min(state.pull.due, event.now) }
-        : state.pull,
+    pull: { ...state.pull, due: Math.min(state.pull.due, pullDue) },
   };
   const offered = { ...next, former: next.former.map((one) => (isElsewhere(one) ? offeredAnew(one) : one)) };
   // A restored server may lack what was confirmed of the chain in use, too.

@@ -219,11 +219,17 @@ export class World {
     if (this.#chance.whole(1, 40) === 1) tablet.image = tablet.device.disk.afterKill();
     this.works.way.asks(tablet.device.cookies);
     const chosen = this.#chance.whole(1, 10);
-    if (chosen <= 4) await act(tablet.life, this.#chance, this.works.page);
+    if (chosen <= 4) await this.#act(tablet);
     else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();
     // A process that ended within a call was there no longer when its record was to be shown.
     if (tablet.device.disk.isDead) await this.#restart(tablet);
+  }
+
+  /** Somebody does something at a tablet; some of it waits for what is asked, and its requests are this tablet's. */
+  async #act({ device, life }: Tablet): Promise<void> {
+    this.works.way.asks(device.cookies);
+    await act(life, this.#chance, this.works.page);
   }
 
   /** One fault, of those that this world has. */
@@ -246,7 +252,7 @@ export class World {
   async #strikeRequest(fault: OnTheWay, tablet: Tablet): Promise<void> {
     for (let tries = 0; tries < 20 && tablet.life.waiting.length === 0; tries += 1) {
       this.works.way.asks(tablet.device.cookies);
-      if (tries % 5 === 0) await act(tablet.life, this.#chance, this.works.page);
+      if (tries % 5 === 0) await this.#act(tablet);
       this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
       await tablet.life.turn();
     }
@@ -269,12 +275,12 @@ export class World {
         return true;
       case "tablet_without_room":
         device.disk.room = this.#chance.whole(0, 600);
-        await act(tablet.life, this.#chance, this.works.page);
+        await this.#act(tablet);
         device.disk.room = Infinity;
         return true;
       case "flush_fails":
         device.disk.flushFails = true;
-        await act(tablet.life, this.#chance, this.works.page);
+        await this.#act(tablet);
         device.disk.flushFails = false;
         return true;
       case "tablet_away":
@@ -372,13 +378,14 @@ export class World {
   }
 
   /** Revoked in the middle of its work: what it writes from then on is kept nowhere but aside, and it reads nothing. */
-  async #revoke({ device, life }: Tablet): Promise<void> {
+  async #revoke(tablet: Tablet): Promise<void> {
+    const { device, life } = tablet;
     const known = new Set(life.own.all.map(({ id }) => id));
     // A page that was answered before may still be on its way to the file.
     const { copies, keeping } = life.core;
     const cursors = [copies.cursor, keeping?.entry === "page" ? keeping.page.cursor : undefined];
     await this.works.revoke(device.identity.device);
-    await act(life, this.#chance, this.works.page);
+    await this.#act(tablet);
     for (let round = 0; round < REVOKED_ROUNDS; round += 1) {
       this.#pass(Math.max(1, Math.min(70_000, life.dueAt - this.#times.now)));
       this.works.way.asks(device.cookies);
@@ -399,7 +406,7 @@ export class World {
     await this.#letLive(tablet);
     tablet.device.disk.unlink();
     tablet.isCleared = true;
-    await act(tablet.life, this.#chance, this.works.page);
+    await this.#act(tablet);
     this.works.way.poison.clear();
     await this.#untilSettled([tablet]);
     await this.works.refresh();

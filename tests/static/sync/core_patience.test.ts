@@ -16,6 +16,21 @@ function outOfReach(tablet: ModelTablet, rounds: number, chance = 0.5): void {
 }
 
 describe("a tablet that was out of reach", () => {
+  it("sends what waits as soon as a pull is answered, whatever pause its failed pushes had led to", () => {
+    const tablet = tabletWith(2);
+    outOfReach(tablet, 40);
+    const due = tablet.now + 30_000;
+    tablet.state = {
+      ...tablet.state,
+      send: { ...tablet.state.send, due },
+      pull: { ...tablet.state.pull, due: tablet.now },
+    };
+    tablet.happens({ event: "tick" });
+    tablet.drain();
+    expect(tablet.server.held.size).toBe(tablet.own.length);
+    expect(tablet.now).toBeLessThan(due);
+  });
+
   it.each<[string, (tablet: ModelTablet) => void]>([
     ["at its start", (tablet) => tablet.restart()],
     ["when the browser says that it is online", (tablet) => tablet.happens({ event: "online" })],

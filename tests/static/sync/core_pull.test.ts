@@ -31,6 +31,22 @@ describe("pulling", () => {
     expect(tablet.kept.lines).toEqual(["one", "two", "three"]);
   });
 
+  it("follows a push within a second, once for all that is sent meanwhile", () => {
+    const tablet = tabletWith(0);
+    tablet.settle();
+    const pulls = (): number => tablet.asked.filter((one) => one.effect === "pull").length;
+    const before = pulls();
+    const began = tablet.now;
+    tablet.state = { ...tablet.state, pull: { ...tablet.state.pull, due: began + 5_000 } };
+    for (let tap = 0; tap < 5; tap += 1) {
+      tablet.now = began + tap * 100;
+      tablet.save();
+      tablet.answer("open");
+    }
+    expect([tablet.pushes.length, pulls() - before]).toEqual([5, 0]);
+    expect(tablet.state.pull.due).toBe(began + 1_000);
+  });
+
   it("asks for the mark when a page is of another epoch", () => {
     const tablet = tabletWith(2);
     tablet.server.log = ["one"];
