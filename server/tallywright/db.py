@@ -201,7 +201,7 @@ def replace_rows(
     What stands already is not written again: each push folds a whole batch, and few of its rows change by it.
     """
     table, mark = column.table, _mark(connection)
-    stand = set(map(tuple, connection.exec_driver_sql(_selects(column, mark), (value,))))
+    stand = set(map(tuple, connection.exec_driver_sql(_selects(column, mark), (value,)).all()))
     gone = stand.difference(rows)
     if gone:
         places = [place for place, one in enumerate(table.columns) if one.primary_key]

@@ -3,12 +3,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, and_, bindparam, func, or_, select
+from sqlalchemy import Connection, Select, and_, bindparam, func, or_, select
 
 from tallywright.db import in_parts
 from tallywright.log.tables import chains, records
@@ -134,31 +134,40 @@ def id_at(connection: Connection, number: int) -> str | None:
 
 
 def lines_behind(
-    connection: Connection, wanted: Iterable[Stretch], held: tuple[str, int], up_to: int, limit: int
+    connection: Connection, wanted: Sequence[Stretch], held: tuple[str, int], up_to: int, limit: int
 ) -> list[Line]:
     """Return what is wanted, in server order, at most `limit` of them.
 
     held  the asker's own chain, whose records are not sent back from this number on; ('', 1) for none
     """
+    values: dict[str, object] = {"chain": held[0], "from": held[1], "up_to": up_to, "most": limit}
+    for place, s in enumerate(wanted):
+        values |= {f"subject{place}": s.subject, f"look{place}": s.look, f"after{place}": s.after}
+    query = _behind(tuple(stretch.subject is not None for stretch in wanted))
+    return [Line(*row) for row in connection.execute(query, values)]
+
+
+@lru_cache(maxsize=256)  # one for each count of pairs that tablets carry
+def _behind(of_subject: tuple[bool, ...]) -> Select[Any]:
+    """Build the question for stretches, of which those marked True are of one subject each."""
     stretches = [
         and_(
-            True if s.subject is None else records.c.subject == s.subject,
-            records.c.look == s.look,
-            records.c.number > s.after,
+            records.c.subject == bindparam(f"subject{place}") if is_of_one else True,
+            records.c.look == bindparam(f"look{place}"),
+            records.c.number > bindparam(f"after{place}"),
         )
-        for s in wanted
+        for place, is_of_one in enumerate(of_subject)
     ]
-    query = (
+    return (
         select(records.c.number, records.c.chain, records.c.n, records.c.line)
         .where(
             or_(*stretches),
-            records.c.number <= up_to,
-            or_(records.c.chain != held[0], records.c.n < held[1]),
+            records.c.number <= bindparam("up_to"),
+            or_(records.c.chain != bindparam("chain"), records.c.n < bindparam("from")),
         )
         .order_by(records.c.number)
-        .limit(limit)
+        .limit(bindparam("most"))
     )
-    return [Line(*row) for row in connection.execute(query)]
 
 
 def every_line(connection: Connection, page: int = 5_000) -> Iterator[tuple[int, bytes]]:

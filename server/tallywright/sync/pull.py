@@ -5,8 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 
-from sqlalchemy import Connection, Engine, and_, or_, select
+from sqlalchemy import Connection, Engine, Select, and_, bindparam, or_, select
 
 from tallywright.db import reading
 from tallywright.errors import CursorVoid
@@ -84,47 +86,70 @@ def pull(
              back, a new epoch begins before the answer
     raises   CursorVoid when the record a cursor names does not stand at its number
     """
-    if witness is not None:
-        with reading(engine) as connection:
-            is_behind = is_rolled_back(connection, own, witness)
-        if is_behind:
-            begin_epoch(engine, own, witness)
     with reading(engine) as connection:
-        # The number first, then the rows up to it, in one snapshot: nothing can slip in between.
-        newest = newest_number(connection)
-        for cursor in {after, *(pair.after for pair in carried)} - {None}:
-            _check(connection, cursor)
-        wanted = _stretches(after, carried, chains)
-        found: list[Line] = []
-        if any(stretch.after < newest for stretch in wanted):
-            held = chains[0] if chains else "", kept
-            found = lines_behind(connection, wanted, held, newest, MOST_LINES + 1)
-        page = _bounded(found)
-        more = len(page) < len(found)
-        number = page[-1].number if more else newest
-        return PullAnswer(
-            epoch=own.epoch(connection),
-            cursor=f"{number}.{id_at(connection, number)}",
-            more=more,
-            head=own.signed_head(connection),
-            lines=[one.line for one in page],
-            signatures=own.vouched(connection, page) if page else [],
-            sign_ons=_sign_ons(connection, carried),
-        )
+        if witness is None or not is_rolled_back(connection, own, witness):
+            return _page(connection, own, after, carried, chains, kept)
+    begin_epoch(engine, own, witness)
+    with reading(engine) as connection:
+        return _page(connection, own, after, carried, chains, kept)
+
+
+def _page(
+    connection: Connection,
+    own: OwnChain,
+    after: Cursor | None,
+    carried: Sequence[Carried],
+    chains: Sequence[str],
+    kept: int,
+) -> PullAnswer:
+    # The number first, then the rows up to it, in one snapshot: nothing can slip in between.
+    newest = newest_number(connection)
+    for cursor in {after, *(pair.after for pair in carried)} - {None}:
+        _check(connection, cursor)
+    wanted = _stretches(after, carried, chains)
+    found: list[Line] = []
+    if any(stretch.after < newest for stretch in wanted):
+        held = chains[0] if chains else "", kept
+        found = lines_behind(connection, wanted, held, newest, MOST_LINES + 1)
+    page = _bounded(found)
+    more = len(page) < len(found)
+    number = page[-1].number if more else newest
+    return PullAnswer(
+        epoch=own.epoch(connection),
+        cursor=f"{number}.{id_at(connection, number)}",
+        more=more,
+        head=own.signed_head(connection),
+        lines=[one.line for one in page],
+        signatures=own.vouched(connection, page) if page else [],
+        sign_ons=_sign_ons(connection, carried),
+    )
 
 
 def _sign_ons(connection: Connection, carried: Sequence[Carried]) -> list[SignOn]:
     if not carried:
         return []
-    behind = [and_(authors.c.batch == pair.batch, authors.c.look.in_(["", pair.look])) for pair in carried]
-    rows = connection.execute(
+    values = {f"batch{place}": pair.batch for place, pair in enumerate(carried)}
+    values |= {f"look{place}": pair.look for place, pair in enumerate(carried)}
+    return [SignOn(*row) for row in connection.execute(_behind(len(carried)), values)]
+
+
+@lru_cache(maxsize=64)
+def _behind(count: int) -> Select[Any]:
+    """Build the question for the sign-ons behind so many pairs."""
+    pairs = [
+        and_(
+            authors.c.batch == bindparam(f"batch{place}"),
+            or_(authors.c.look == "", authors.c.look == bindparam(f"look{place}")),
+        )
+        for place in range(count)
+    ]
+    return (
         select(sign_ons.c.sign_on, sign_ons.c.person, sign_ons.c.proven)
         .distinct()
         .join(authors, authors.c.sign_on == sign_ons.c.sign_on)
-        .where(or_(*behind))
+        .where(or_(*pairs))
         .order_by(sign_ons.c.sign_on)
     )
-    return [SignOn(*row) for row in rows]
 
 
 def _check(connection: Connection, cursor: Cursor | None) -> None:
