@@ -231,11 +231,11 @@ def _gunicorn(
     words = [sys.executable, "-m", "gunicorn", "--worker-class", "gthread", "--workers", str(workers)]
     # What a proxy says of a request is believed in one place only, and there of proxies that were named.
     words += ["--threads", "4", "--log-level", "warning", "--forwarded-allow-ips", "", "--preload"]
+    words += ["--config", "python:tallywright.cli.gunicorn_settings"]
     for host in hosts:
         words += ["--bind", f"{_written(host)}:{port}"]
     if tls is not None:
         words += ["--certfile", str(tls.certificate), "--keyfile", str(tls.key)]
-        words += ["--config", "python:tallywright.cli.tls_context"]
     return [*words, f"tallywright{'.' if module else ''}{module}:{factory}()"]
 
 
