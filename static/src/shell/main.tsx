@@ -2,7 +2,7 @@
 import "./house.css";
 import { options, render } from "preact";
 import { readReach } from "../api/requests.js";
-import { beforeFrame, drawBeforeActs } from "../sync/frames.js";
+import { drawSoon, drawBeforeActs } from "../sync/frames.js";
 import { startTablet } from "../sync/tablet.js";
 import { learnPages } from "../words/say.js";
 import { App } from "./app.js";
@@ -10,8 +10,8 @@ import { takeInvitation } from "./invitation.js";
 import { followAddress, speak } from "./routes.js";
 import { keepApp } from "./update.js";
 
-// A tap changes one thing after the other (stored, sent, confirmed): what of it falls into one frame is drawn once.
-options.debounceRendering = beforeFrame;
+// A tap changes one thing after the other (stored, sent, confirmed): what falls between two frames is drawn once.
+options.debounceRendering = drawSoon;
 drawBeforeActs(window);
 
 const root = document.getElementById("app");

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-import { describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { after, NOTHING, type Copies } from "../../../static/src/folds/copies.js";
 import { foundAt } from "../../../static/src/folds/gathered.js";
 import { Gathered } from "../../../static/src/folds/gathered.js";
@@ -202,6 +202,49 @@ describe("the server's clock", () => {
     vi.useRealTimers();
     expect(skew_ms).toBeUndefined();
     expect(foundAt({ made_at })).toEqual([51_000, true]);
+  });
+});
+
+describe("the time zone of a stamp", () => {
+  const draft = { kind: "chain_opened", v: 1, body: { why: "first" } } as const;
+  const stampAt = (now: number): string => {
+    vi.setSystemTime(now);
+    return stampOf(draft, new ServerClock(), undefined).time_zone;
+  };
+  const deviceIsIn = (timeZone: string, minutesWest: number): void => {
+    vi.spyOn(Intl.DateTimeFormat.prototype, "resolvedOptions").mockReturnValue({
+      timeZone,
+    } as Intl.ResolvedDateTimeFormatOptions);
+    vi.spyOn(Date.prototype, "getTimezoneOffset").mockReturnValue(minutesWest);
+  };
+
+  afterEach(() => {
+    vi.restoreAllMocks();
+    vi.useRealTimers();
+  });
+
+  it("is the device's, and another at once when its clock shows another offset", () => {
+    vi.useFakeTimers({ toFake: ["Date"] });
+    deviceIsIn("Asia/Tokyo", -540);
+    expect(stampAt(1_000_000_000_000)).toBe("Asia/Tokyo");
+    deviceIsIn("Europe/Lisbon", 0);
+    expect(stampAt(1_000_000_001_000)).toBe("Europe/Lisbon");
+  });
+
+  it("is asked for again within the hour, and when the clock goes back", () => {
+    vi.useFakeTimers({ toFake: ["Date"] });
+    deviceIsIn("Europe/Berlin", -60);
+    expect(stampAt(1_100_000_000_000)).toBe("Europe/Berlin");
+    deviceIsIn("Europe/Oslo", -60);
+    expect(stampAt(1_100_003_600_000)).toBe("Europe/Oslo");
+    deviceIsIn("Europe/Rome", -60);
+    expect(stampAt(1_000_000_000_000)).toBe("Europe/Rome");
+  });
+
+  it("is unknown where the browser knows none", () => {
+    vi.useFakeTimers({ toFake: ["Date"] });
+    deviceIsIn("", -345);
+    expect(stampAt(1_200_000_000_000)).toBe("Etc/Unknown");
   });
 });
 
