@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import shutil
 from datetime import UTC, datetime
 from typing import Any
 
@@ -28,7 +29,7 @@ class Health(MethodView):
     @health_api.response(200, HealthSchema)
     @health_api.alt_response(503, schema=HealthSchema, description="The database is not reached.")
     def get(self) -> tuple[dict[str, Any], int]:
-        """Return that it lives, whether its database answers, the newest number, and the certificate's last day."""
+        """Return that it lives, whether its database answers, its newest number, room on the disk, a last day."""
         here = joined()
         try:
             with reading(here.engine) as connection:
@@ -40,6 +41,7 @@ class Health(MethodView):
             "live": True,
             "database": newest is not None,
             "newest": newest,
+            "disk_free_mb": shutil.disk_usage(here.config.data).free // 1_000_000,
             "certificate_last_day": datetime.fromtimestamp(ends / 1000, UTC).date().isoformat() if ends else None,
         }
         return answer, 503 if newest is None else 200

@@ -1217,7 +1217,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Return that it lives, whether its database answers, the newest number, and the certificate's last day. */
+        /** Return that it lives, whether its database answers, its newest number, room on the disk, a last day. */
         get: {
             parameters: {
                 query?: never;
@@ -1634,6 +1634,7 @@ export interface components {
         Health: {
             certificate_last_day: string | null;
             database: boolean;
+            disk_free_mb: number;
             live: boolean;
             /** @default tallywright */
             marker: unknown;

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from sqlalchemy.exc import OperationalError
@@ -20,7 +21,15 @@ from tallywright.trust.names import names_from
 from tests.actors import LINES, Works
 
 
-def test_a_monitor_reads_that_all_is_well_without_being_known(works: Works) -> None:
+def disk_with(free: int) -> SimpleNamespace:
+    """A disk with so many bytes free."""
+    return SimpleNamespace(free=free)
+
+
+def test_a_monitor_reads_that_all_is_well_without_being_known(
+    works: Works, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("shutil.disk_usage", {works.config.data: disk_with(free=123_999_999)}.__getitem__)
     answer = works.client().get("/health")
     assert answer.status_code == 200
     assert answer.json == {
@@ -29,6 +38,7 @@ def test_a_monitor_reads_that_all_is_well_without_being_known(works: Works) -> N
         "live": True,
         "database": True,
         "newest": works.tablet().push()["newest"] - 3,
+        "disk_free_mb": 123,
         "certificate_last_day": None,
     }
     assert answer.headers["Cache-Control"] == "no-store"

@@ -14,6 +14,7 @@ class HealthSchema(Answer):
     live = fields.Boolean(required=True)
     database = fields.Boolean(required=True)
     newest = fields.Integer(required=True, allow_none=True)
+    disk_free_mb = fields.Integer(required=True)
     certificate_last_day = fields.String(required=True, allow_none=True)
 
 
