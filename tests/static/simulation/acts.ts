@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // What people do at the tablets of a simulated works: mostly what screens let them do, by what the tablet shows.
 import { byName, people } from "../../../static/src/definitions/people.js";
+import { MOST_PAIRS } from "../../../static/src/folds/copies.js";
 import type { Draft, ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Chance } from "../records/chance.js";
 import { ask, lookThrough, PINS, second, seenOf, type Page } from "./asks.js";
 import type { Life } from "./device.js";
 
+/** Batches of a chain that nobody ever hears of. */
+const ELSEWHERE = "a".repeat(26);
 export const LOOKS = ["first", "second"] as const;
 const DEFECTS = ["lap", "cold_shut", "not_sure", "dent", "scratch"] as const;
 
@@ -45,6 +48,11 @@ async function signOn(life: Life, chance: Chance): Promise<void> {
   // To judge a PIN takes the server longer than twenty pushes: it is given now and then.
   const pin = chance.whole(1, 12) > 1 ? undefined : chance.whole(1, 4) === 1 ? "0000" : PINS[person.name];
   await life.signOn(person.id, pin);
+}
+
+/** Other work is taken up, so much that nothing of before is carried: what is safe may leave the journal. */
+export async function layDown(life: Life): Promise<void> {
+  for (let n = 1; n <= MOST_PAIRS; n += 1) await life.takeUp(`${ELSEWHERE}:${n}`, "first");
 }
 
 function atBench(life: Life, about: About, look: string, chance: Chance): Draft {

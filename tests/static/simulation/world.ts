@@ -9,7 +9,7 @@ import type { Identity } from "../../../static/src/sync/identity.js";
 import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { Chance } from "../records/chance.js";
-import { act, LOOKS } from "./acts.js";
+import { act, layDown, LOOKS } from "./acts.js";
 import { Life, START, type Device, type Said, type Times } from "./device.js";
 import { Disk } from "./disk.js";
 import { OddDevice } from "./odd_device.js";
@@ -151,6 +151,7 @@ export class World {
     await this.works.backup();
     for (let step = 0; step < this.plan.steps && this.#wrong.length === 0; step += 1) {
       this.#pass(this.#chance.whole(1, 20) === 1 ? 70_000 : this.#chance.one(5, 40, 400, 1_000, 2_000));
+      if (this.#chance.whole(1, 40) === 1) await this.#endShift();
       if (this.#chance.whole(1, 6) === 1) await this.#strike();
       await this.#step();
       if (this.works.way.wasAsked()) await this.works.refresh();
@@ -230,6 +231,21 @@ export class World {
   async #act({ device, life }: Tablet): Promise<void> {
     this.works.way.asks(device.cookies);
     await act(life, this.#chance, this.works.page);
+  }
+
+  /** Work is laid down, the server is copied, and a tablet in reach hears of it: records leave its journal. */
+  async #endShift(): Promise<void> {
+    const tablet = this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
+    if (tablet === undefined) return;
+    await layDown(tablet.life);
+    await this.works.backup();
+    await tablet.life.comeIntoReach();
+    for (let round = 0; round < SHIFT_END_ROUNDS && !tablet.device.disk.isDead; round += 1) {
+      this.works.way.asks(tablet.device.cookies);
+      await tablet.life.turn();
+      this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
+    }
+    if (tablet.device.disk.isDead) await this.#restart(tablet);
   }
 
   /** One fault, of those that this world has. */
@@ -567,6 +583,7 @@ export class World {
 
 const MOST_ROUNDS = 600;
 const REVOKED_ROUNDS = 40;
+const SHIFT_END_ROUNDS = 25;
 
 function keyOf(id: string, hash: string): string {
   return `${id} ${hash}`;
