@@ -154,8 +154,8 @@ MUTANTS = (
     Mutant(
         "a_page_leaves_one_out",
         READ,
-        "records.c.number > s.after,",
-        "records.c.number > s.after + 1,",
+        'f"after{place}": s.after}',
+        'f"after{place}": s.after + 1}',
     ),
     Mutant(
         "only_the_last_page_is_kept",
