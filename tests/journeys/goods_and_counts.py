@@ -123,7 +123,7 @@ def counts(page: Page, note: Note) -> None:
     page.wait_for_selector(".samples .field")
     note("which test")
     page.click(".samples .tell-keys .key >> nth=0")
-    page.wait_for_function("document.querySelector('.samples .field') === null")
+    page.wait_for_selector(".samples .field", state="detached")
     note("where the samples are")
     page.click(".samples .tell-keys .key >> nth=0")
     tap_count(page, "1")
