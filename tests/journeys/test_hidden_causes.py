@@ -17,7 +17,11 @@ from tests.served import Served, free_port
 pytestmark = pytest.mark.browser
 
 DRAWN = """async () => {
-    for (let frame = 0; frame < 3; frame += 1) await new Promise((drawn) => requestAnimationFrame(drawn));
+    let changed = performance.now();
+    const eye = new MutationObserver(() => { changed = performance.now(); });
+    eye.observe(document, { subtree: true, childList: true, attributes: true, characterData: true });
+    while (performance.now() - changed < 300) await new Promise((done) => setTimeout(done, 50));
+    eye.disconnect();
 }"""
 COUNT_TAPS = "window.taps = 0; addEventListener('pointerdown', () => { window.taps += 1; }, true);"
 
