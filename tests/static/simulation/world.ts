@@ -10,6 +10,7 @@ import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { Chance } from "../records/chance.js";
 import { act, layDown, LOOKS } from "./acts.js";
+import { pairOf } from "../../../static/src/sync/held_records.js";
 import { Life, START, type Device, type Said, type Times } from "./device.js";
 import { Disk } from "./disk.js";
 import { OddDevice } from "./odd_device.js";
@@ -553,6 +554,9 @@ export class World {
     this.#decided = decided;
     this.#wrong.push(...wrong);
     const { life: observer } = await this.#enrol("observer");
+    // Some had come to rest before the last of the others' records arrived.
+    for (const { life } of this.#tablets) await life.comeIntoReach();
+    await this.#untilSettled(this.#tablets);
     const batches = Object.entries(folded);
     const atOnce = Math.floor(MOST_PAIRS / LOOKS.length); // a tablet carries no more
     for (let first = 0; first < batches.length; first += atOnce) {
@@ -567,6 +571,7 @@ export class World {
         const other = difference(foldBench(ofBatch, definitions, observer.authors), expected, "");
         if (other !== undefined)
           this.#wrong.push(`tablet and server fold ${batch} to other states: ${other}`);
+        this.#compareCarried(batch, definitions, expected);
       }
     }
     const standing = new Map(observer.shown().map((record) => [record.id, record.line]));
@@ -577,6 +582,19 @@ export class World {
         if (!isForked && standing.has(record.id) && standing.get(record.id) !== record.line)
           this.#wrong.push(`${device.name} shows other bytes of ${record.id}`);
       }
+    }
+  }
+
+  /** A tablet that carries both looks of a batch, and was told of it piece by piece, folds it to the same. */
+  #compareCarried(batch: string, definitions: ReturnType<typeof partDefinitions>, expected: unknown): void {
+    for (const { device, life } of this.#tablets) {
+      if (!LOOKS.every((look) => life.core.copies.pairs[pairOf(batch, look)]?.whole === true)) continue;
+      const shown = life.shown();
+      // What was set aside waits for a lead, and its tablet shows it, in the place of what stands under its number.
+      if (!shown.every(({ id, hash }) => this.works.stands(id, hash))) continue;
+      const ofBatch = shown.filter((one) => one.batch === batch || one.id === batch);
+      const other = difference(foldBench(ofBatch, definitions, life.authors), expected, "");
+      if (other !== undefined) this.#wrong.push(`${device.name} folds ${batch} to another state: ${other}`);
     }
   }
 }
