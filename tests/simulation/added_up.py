@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Add up what several runs of the simulation told, as the tables of docs/proof.md have it.
+"""Add up what several runs of the simulation told, as lines and tables of Markdown.
 
 python -m tests.simulation.added_up FILE ...     each with the JSON of one run or of several, one behind the other
 """
@@ -36,10 +36,10 @@ def main(files: list[str]) -> int:
 
 def _runs(text: str) -> Iterator[dict[str, Any]]:
     """Yield each JSON object of a text."""
-    decoder, place = json.JSONDecoder(), 0
-    while text[place:].strip():
-        place += len(text[place:]) - len(text[place:].lstrip())
-        told, place = decoder.raw_decode(text, place)
+    decoder = json.JSONDecoder()
+    while text := text.lstrip():
+        told, end = decoder.raw_decode(text)
+        text = text[end:]
         yield told
 
 

@@ -2,7 +2,7 @@
 import "./house.css";
 import { options, render } from "preact";
 import { readReach } from "../api/requests.js";
-import { drawSoon, drawBeforeActs } from "../sync/frames.js";
+import { drawBeforeActs, drawSoon } from "../sync/frames.js";
 import { startTablet } from "../sync/tablet.js";
 import { learnPages } from "../words/say.js";
 import { App } from "./app.js";

@@ -134,7 +134,8 @@ async function givenBack({ lines, texts }: Request & { effect: "give_back" }): P
   // A file is taken for the line that names it. One that the server will not have keeps no other line from it.
   for (const text of texts) {
     const taken = await sendPart(hashOf(text), 0, new TextEncoder().encode(text));
-    const why = taken.sort === "ours" ? "refused" : failureOf(taken);
+    if (taken.sort === "ours") continue;
+    const why = failureOf(taken);
     if (why !== "refused" && why !== "too_much") return { event: "not_given_back", why };
   }
   return { event: "given_back", lines };

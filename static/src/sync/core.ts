@@ -59,7 +59,8 @@ export type { Mark, Own, Stretch } from "./outbox.js";
 export function step(before: CoreState, event: CoreEvent): Step {
   const effects: Effect[] = [];
   const learnt = learn(before, event, effects);
-  // A server that is heard again is sent what waits, however long a pause its silence had led to.
+  // A server that is heard again is sent what waits, however long a pause its silence had led to; not where what was
+  // heard is that it could not take it.
   const isBack = !before.isHeard && learnt.isHeard && event.event !== "send_failed";
   const state = decide(isBack ? hurry(learnt, event.now, "send") : learnt, event, effects);
   return { state, effects };

@@ -77,6 +77,8 @@ export class Life {
     private readonly times: Times,
     /** Told of each record that was made, and whether it was shown as stored. */
     private readonly onMade: (said: Said) => void,
+    /** Told before each request whose it is. */
+    private readonly asks: (cookies: Cookies) => void,
   ) {
     const link = { ask: (question: Question) => this.#ask(question) } as unknown as StoreLink;
     this.#photos = new Photos(link, {
@@ -94,9 +96,10 @@ export class Life {
     chance: Chance,
     times: Times,
     onMade: (said: Said) => void,
+    asks: (cookies: Cookies) => void,
   ): Promise<Life> {
     const store = await Store.open(device.disk.files, (length) => chance.bytes(length));
-    const life = new Life(device, store, chance, times, onMade);
+    const life = new Life(device, store, chance, times, onMade, asks);
     await life.#opened(store.opened() as Notice & { notice: "opened" });
     return life;
   }
@@ -268,6 +271,7 @@ export class Life {
 
   async #request(effect: Life["waiting"][number]): Promise<void> {
     if (effect.effect === "open_chain") return this.#turnTo(effect.why);
+    this.asks(this.device.cookies);
     const outcome = await carryOut(effect, {
       identity: this.device.identity,
       chain: this.own.name,

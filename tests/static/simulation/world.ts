@@ -5,12 +5,12 @@ import { enrolDevice } from "../../../static/src/api/requests.js";
 import { partDefinitions } from "../../../static/src/definitions/published.js";
 import { foldBench } from "../../../static/src/folds/bench.js";
 import { MOST_PAIRS } from "../../../static/src/folds/copies.js";
+import { pairOf } from "../../../static/src/sync/held_records.js";
 import type { Identity } from "../../../static/src/sync/identity.js";
 import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { Chance } from "../records/chance.js";
 import { act, layDown, LOOKS } from "./acts.js";
-import { pairOf } from "../../../static/src/sync/held_records.js";
 import { Life, START, type Device, type Said, type Times } from "./device.js";
 import { Disk } from "./disk.js";
 import { OddDevice } from "./odd_device.js";
@@ -198,7 +198,9 @@ export class World {
 
   async #begin(tablet: Tablet): Promise<void> {
     const made = (said: Said): void => this.#hear(tablet, said);
-    tablet.life = await Life.start(tablet.device, this.#chance, this.#times, made);
+    tablet.life = await Life.start(tablet.device, this.#chance, this.#times, made, (cookies) => {
+      this.works.way.asks(cookies);
+    });
     tablet.isCleared = false;
   }
 
@@ -219,19 +221,12 @@ export class World {
       return;
     }
     if (this.#chance.whole(1, 40) === 1) tablet.image = tablet.device.disk.afterKill();
-    this.works.way.asks(tablet.device.cookies);
     const chosen = this.#chance.whole(1, 10);
-    if (chosen <= 4) await this.#act(tablet);
+    if (chosen <= 4) await act(tablet.life, this.#chance, this.works.page);
     else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();
     // A process that ended within a call was there no longer when its record was to be shown.
     if (tablet.device.disk.isDead) await this.#restart(tablet);
-  }
-
-  /** Somebody does something at a tablet; some of it waits for what is asked, and its requests are this tablet's. */
-  async #act({ device, life }: Tablet): Promise<void> {
-    this.works.way.asks(device.cookies);
-    await act(life, this.#chance, this.works.page);
   }
 
   /** Work is laid down, the server is copied, and a tablet in reach hears of it: records leave its journal. */
@@ -242,7 +237,6 @@ export class World {
     await this.works.backup();
     await tablet.life.comeIntoReach();
     for (let round = 0; round < SHIFT_END_ROUNDS && !tablet.device.disk.isDead; round += 1) {
-      this.works.way.asks(tablet.device.cookies);
       await tablet.life.turn();
       this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
     }
@@ -268,13 +262,11 @@ export class World {
   /** A fault of the way needs a request to meet. */
   async #strikeRequest(fault: OnTheWay, tablet: Tablet): Promise<void> {
     for (let tries = 0; tries < 20 && tablet.life.waiting.length === 0; tries += 1) {
-      this.works.way.asks(tablet.device.cookies);
-      if (tries % 5 === 0) await this.#act(tablet);
+      if (tries % 5 === 0) await act(tablet.life, this.#chance, this.works.page);
       this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
       await tablet.life.turn();
     }
     if (tablet.life.waiting.length === 0) return;
-    this.works.way.asks(tablet.device.cookies);
     this.works.way.fate = fault;
     await tablet.life.turn();
     if (this.works.way.takeFate() === "open") this.#count(fault);
@@ -292,12 +284,12 @@ export class World {
         return true;
       case "tablet_without_room":
         device.disk.room = this.#chance.whole(0, 600);
-        await this.#act(tablet);
+        await act(tablet.life, this.#chance, this.works.page);
         device.disk.room = Infinity;
         return true;
       case "flush_fails":
         device.disk.flushFails = true;
-        await this.#act(tablet);
+        await act(tablet.life, this.#chance, this.works.page);
         device.disk.flushFails = false;
         return true;
       case "tablet_away":
@@ -402,10 +394,9 @@ export class World {
     const { copies, keeping } = life.core;
     const cursors = [copies.cursor, keeping?.entry === "page" ? keeping.page.cursor : undefined];
     await this.works.revoke(device.identity.device);
-    await this.#act(tablet);
+    await act(tablet.life, this.#chance, this.works.page);
     for (let round = 0; round < REVOKED_ROUNDS; round += 1) {
       this.#pass(Math.max(1, Math.min(70_000, life.dueAt - this.#times.now)));
-      this.works.way.asks(device.cookies);
       await life.turn();
     }
     await this.works.refresh();
@@ -423,7 +414,7 @@ export class World {
     await this.#letLive(tablet);
     tablet.device.disk.unlink();
     tablet.isCleared = true;
-    await this.#act(tablet);
+    await act(tablet.life, this.#chance, this.works.page);
     this.works.way.poison.clear();
     await this.#untilSettled([tablet]);
     await this.works.refresh();
@@ -504,8 +495,7 @@ export class World {
         ...tablets.map(({ life }) => (life.waiting.length > 0 ? this.#times.now : life.dueAt)),
       );
       this.#pass(Math.max(1, Math.min(70_000, due - this.#times.now)));
-      for (const { device, life } of tablets) {
-        this.works.way.asks(device.cookies);
+      for (const { life } of tablets) {
         await life.turn();
       }
     }
