@@ -31,7 +31,7 @@ import type { Disk } from "./disk.js";
 import type { Cookies } from "./way.js";
 
 /** Records leave a journal here as soon as so many may. */
-const FEW = 3;
+export const FEW = 3;
 
 /** What stays when the app ends: the disk, the browser's database and cookies, and how wrong the clock is. */
 export interface Device {
@@ -211,16 +211,13 @@ export class Life {
 
   /** Nothing waits, as the server that stands now says: one that was put back may lack what an earlier one confirmed. */
   get isSettled(): boolean {
-    const { sending, former, copies, photos } = this.core;
-    const isSent = sending.confirmed === this.own.base.n + this.own.chain.length;
-    const areFormer = former.every((one) => !one.isSendable || one.confirmed === one.base.n + one.own.length);
+    const { copies, photos } = this.core;
     const pairs = Object.values(copies.pairs);
     return (
       this.#hasHeard &&
       !this.core.asksMark &&
       this.core.underWay === undefined &&
-      isSent &&
-      areFormer &&
+      this.isSent &&
       !this.core.isTurning &&
       this.core.wanted.length === 0 &&
       pairs.every((pair) => pair.whole) &&
@@ -229,6 +226,13 @@ export class Life {
       photos.every((one) => one.state !== "waiting" || !this.#isNamedToServer(one.file)) &&
       this.#signOns.sealed.size === 0
     );
+  }
+
+  /** All that it may send is confirmed. */
+  get isSent(): boolean {
+    const { sending, former } = this.core;
+    const areFormer = former.every((one) => !one.isSendable || one.confirmed === one.base.n + one.own.length);
+    return areFormer && sending.confirmed === this.own.base.n + this.own.chain.length;
   }
 
   /**

@@ -11,7 +11,7 @@ import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { Chance } from "../records/chance.js";
 import { act, layDown, LOOKS } from "./acts.js";
-import { Life, START, type Device, type Said, type Times } from "./device.js";
+import { FEW, Life, START, type Device, type Said, type Times } from "./device.js";
 import { Disk } from "./disk.js";
 import { OddDevice } from "./odd_device.js";
 import { ON_THE_WAY, type Child, type OnTheWay } from "./way.js";
@@ -153,7 +153,7 @@ export class World {
     for (let step = 0; step < this.plan.steps && this.#wrong.length === 0; step += 1) {
       this.#pass(this.#chance.whole(1, 20) === 1 ? 70_000 : this.#chance.one(5, 40, 400, 1_000, 2_000));
       if (this.#chance.whole(1, 40) === 1) await this.#endShift();
-      if (this.#chance.whole(1, 6) === 1) await this.#strike();
+      if (this.#chance.whole(1, 4) === 1) await this.#strike();
       await this.#step();
       if (this.works.way.wasAsked()) await this.works.refresh();
       this.#check();
@@ -220,26 +220,28 @@ export class World {
       tablet.away -= 1;
       return;
     }
-    if (this.#chance.whole(1, 40) === 1) tablet.image = tablet.device.disk.afterKill();
+    if (this.#chance.whole(1, 20) === 1) tablet.image = tablet.device.disk.afterKill();
     const chosen = this.#chance.whole(1, 10);
-    if (chosen <= 4) await act(tablet.life, this.#chance, this.works.page);
-    else if (chosen === 5) await tablet.life.settle();
+    if (chosen <= 4) {
+      for (let left = this.#chance.one(1, 1, 2); left > 0; left -= 1)
+        await act(tablet.life, this.#chance, this.works.page);
+    } else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();
     // A process that ended within a call was there no longer when its record was to be shown.
     if (tablet.device.disk.isDead) await this.#restart(tablet);
   }
 
-  /** Work is laid down, the server is copied, and a tablet in reach hears of it: records leave its journal. */
+  /** Work is laid down and sent, the server is copied, and the tablet hears of it: records leave its journal. */
   async #endShift(): Promise<void> {
     const tablet = this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
-    if (tablet === undefined) return;
-    await layDown(tablet.life);
+    if (tablet === undefined || tablet.life.own.chain.length <= FEW) return;
+    const { life } = tablet;
+    const kept = life.own.base.n;
+    await layDown(life);
+    await life.comeIntoReach();
+    await this.#until([tablet], () => life.isSent || tablet.device.disk.isDead, SHIFT_END_ROUNDS);
     await this.works.backup();
-    await tablet.life.comeIntoReach();
-    for (let round = 0; round < SHIFT_END_ROUNDS && !tablet.device.disk.isDead; round += 1) {
-      await tablet.life.turn();
-      this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
-    }
+    await this.#until([tablet], () => life.own.base.n > kept || tablet.device.disk.isDead, SHIFT_END_ROUNDS);
     if (tablet.device.disk.isDead) await this.#restart(tablet);
   }
 
@@ -416,7 +418,8 @@ export class World {
     tablet.isCleared = true;
     await act(tablet.life, this.#chance, this.works.page);
     this.works.way.poison.clear();
-    await this.#untilSettled([tablet]);
+    // Without its files it keeps nothing that it fetches: it would never be at rest.
+    await this.#until([tablet], (life) => life.isSent);
     await this.works.refresh();
     for (const { id, hash } of tablet.life.own.all) {
       if (this.works.has(id, hash) || this.#isUnsendable(id)) continue;
@@ -488,16 +491,23 @@ export class World {
     }
   }
 
-  async #untilSettled(tablets: readonly Tablet[]): Promise<void> {
-    for (let round = 0; round < MOST_ROUNDS; round += 1) {
-      if (tablets.every(({ life }) => life.isSettled)) return;
+  #untilSettled(tablets: readonly Tablet[]): Promise<void> {
+    return this.#until(tablets, (life) => life.isSettled);
+  }
+
+  async #until(
+    tablets: readonly Tablet[],
+    isReached: (life: Life) => boolean,
+    rounds = MOST_ROUNDS,
+  ): Promise<void> {
+    for (let round = 0; round < rounds; round += 1) {
+      const late = tablets.filter(({ life }) => !isReached(life));
+      if (late.length === 0) return;
       const due = Math.min(
-        ...tablets.map(({ life }) => (life.waiting.length > 0 ? this.#times.now : life.dueAt)),
+        ...late.map(({ life }) => (life.waiting.length > 0 ? this.#times.now : life.dueAt)),
       );
       this.#pass(Math.max(1, Math.min(70_000, due - this.#times.now)));
-      for (const { life } of tablets) {
-        await life.turn();
-      }
+      for (const { life } of late) await life.turn();
     }
   }
 
