@@ -50,7 +50,7 @@ export class HeldRecords {
     this.#admitted.clear();
     for (const line of [...copies.old, ...copies.lines]) {
       const record = this.#recordOf(line);
-      if (record === undefined || !isWhole(record, copies.pairs)) continue;
+      if (record === undefined || !isCarried(record, copies.pairs)) continue;
       byId.set(record.id, record);
       if (record.id !== `${record.chain}:${record.n}`) this.#admitted.add(lineWithin(record));
     }
@@ -84,7 +84,8 @@ function isSame(before: Copies | undefined, now: Copies): boolean {
   return before?.lines === now.lines && before.old === now.old && before.pairs === now.pairs;
 }
 
-function isWhole(record: ReadRecord, pairs: Copies["pairs"]): boolean {
+/** True where all that a record belongs to is here: a pair of its batch, whole; always of what is works-wide. */
+export function isCarried(record: ReadRecord, pairs: Copies["pairs"]): boolean {
   const batch = record.known?.kind === "batch_opened" ? record.id : record.batch;
   if (batch === undefined) return true;
   const look = lookOf(record);

@@ -209,13 +209,11 @@ export class Life {
     if (dueNext(this.core, this.times.now) <= this.times.now) await this.#happened({ event: "tick" });
   }
 
-  /** Nothing waits, as the server that stands now says: one that was put back may lack what an earlier one confirmed. */
+  /** Nothing waits. */
   get isSettled(): boolean {
     const { copies, photos } = this.core;
     const pairs = Object.values(copies.pairs);
     return (
-      this.#hasHeard &&
-      !this.core.asksMark &&
       this.core.underWay === undefined &&
       this.isSent &&
       !this.core.isTurning &&
@@ -228,11 +226,15 @@ export class Life {
     );
   }
 
-  /** All that it may send is confirmed. */
+  /**
+   * All that it may send is confirmed, as the server that stands now says: one that was put back may lack what an
+   * earlier one confirmed.
+   */
   get isSent(): boolean {
     const { sending, former } = this.core;
     const areFormer = former.every((one) => !one.isSendable || one.confirmed === one.base.n + one.own.length);
-    return areFormer && sending.confirmed === this.own.base.n + this.own.chain.length;
+    const isOwn = sending.confirmed === this.own.base.n + this.own.chain.length;
+    return this.#hasHeard && !this.core.asksMark && isOwn && areFormer;
   }
 
   /**

@@ -5,7 +5,8 @@ import { enrolDevice } from "../../../static/src/api/requests.js";
 import { partDefinitions } from "../../../static/src/definitions/published.js";
 import { foldBench } from "../../../static/src/folds/bench.js";
 import { MOST_PAIRS } from "../../../static/src/folds/copies.js";
-import { pairOf } from "../../../static/src/sync/held_records.js";
+import { isCarried, pairOf } from "../../../static/src/sync/held_records.js";
+import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import type { Identity } from "../../../static/src/sync/identity.js";
 import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
@@ -418,6 +419,7 @@ export class World {
     tablet.isCleared = true;
     await act(tablet.life, this.#chance, this.works.page);
     this.works.way.poison.clear();
+    await tablet.life.comeIntoReach();
     // Without its files it keeps nothing that it fetches: it would never be at rest.
     await this.#until([tablet], (life) => life.isSent);
     await this.works.refresh();
@@ -564,7 +566,9 @@ export class World {
       for (const [batch] of carried) for (const look of LOOKS) await observer.takeUp(batch, look);
       await this.#untilSettled(this.#tablets);
       if (!observer.isSettled) this.#wrong.push(`the observer has not come to rest: ${whatIsOpen(observer)}`);
+      await this.works.refresh();
       const shown = observer.shown();
+      this.#missCarried(shown.filter(({ chain }) => chain !== observer.own.name));
       const definitions = partDefinitions(shown, observer.core.copies.files);
       for (const [batch, expected] of carried) {
         const ofBatch = shown.filter((one) => one.batch === batch || one.id === batch);
@@ -577,12 +581,28 @@ export class World {
     const standing = new Map(observer.shown().map((record) => [record.id, record.line]));
     for (const { device, life } of this.#tablets) {
       for (const record of life.shown()) {
-        // Two tablets of one profile wrote both: what was set aside waits for a lead, and its tablet shows it.
-        const isForked = this.works.hashesOf(record.id) > 1 || this.#isUnsendable(record.id);
-        if (!isForked && standing.has(record.id) && standing.get(record.id) !== record.line)
+        if (!this.#isForked(record.id) && standing.has(record.id) && standing.get(record.id) !== record.line)
           this.#wrong.push(`${device.name} shows other bytes of ${record.id}`);
       }
     }
+  }
+
+  /** Whatever belongs to what a tablet carries, it shows, however it was told of it. */
+  #missCarried(all: readonly ReadRecord[]): void {
+    for (const { device, life } of this.#tablets) {
+      const shown = new Set(life.shown().map(({ id }) => id));
+      for (const record of all) {
+        // What the twin of a copied profile wrote under its chain it hears of when it sends the next time.
+        if (record.chain === life.own.name || this.#isForked(record.id)) continue;
+        if (!shown.has(record.id) && isCarried(record, life.core.copies.pairs))
+          this.#wrong.push(`${device.name} carries what ${record.id} belongs to, and does not show it`);
+      }
+    }
+  }
+
+  /** Two tablets of one profile wrote it, or another key: it waits for somebody, and its tablet shows it meanwhile. */
+  #isForked(id: string): boolean {
+    return this.works.hashesOf(id) > 1 || this.#isUnsendable(id);
   }
 
   /** A tablet that carries both looks of a batch, and was told of it piece by piece, folds it to the same. */
