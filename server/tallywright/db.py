@@ -210,6 +210,23 @@ def replace_rows(
     insert_rows(connection, table, [row for row in rows if row not in stand])
 
 
+class RowsOf:
+    """The rows with a value in a column of each of some tables. Most tables have none: one question finds which."""
+
+    def __init__(self, connection: Connection, value: str, columns: Sequence[Column[str]]) -> None:
+        self._connection, self._value = connection, value
+        asked = _asks_for_any(tuple(columns), _mark(connection))
+        found = connection.exec_driver_sql(asked, (value,) * len(columns)).one()
+        self._has_any = dict(zip(columns, found, strict=True))
+
+    def replace(self, column: Column[str], rows: Sequence[tuple[object, ...]]) -> None:
+        """Let these be its rows in one of the tables, as `replace_rows` does."""
+        if self._has_any[column]:
+            replace_rows(self._connection, column, self._value, rows)
+        else:
+            insert_rows(self._connection, column.table, rows)
+
+
 def in_parts(names: Iterable[Name]) -> Iterator[list[Name]]:
     """Each name or number once, in order, as many at a time as go into one question to the database."""
     once = sorted(set(names))
@@ -229,6 +246,12 @@ def _inserts(table: Table, mark: str) -> str:
 @cache
 def _selects(column: Column[str], mark: str) -> str:
     return f"SELECT {_names(column.table)} FROM {column.table.name} WHERE {column.name} = {mark}"  # noqa: S608
+
+
+@cache
+def _asks_for_any(columns: tuple[Column[str], ...], mark: str) -> str:
+    asked = (f"EXISTS (SELECT 1 FROM {one.table.name} WHERE {one.name} = {mark})" for one in columns)  # noqa: S608
+    return f"SELECT {', '.join(asked)}"
 
 
 @cache

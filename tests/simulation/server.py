@@ -49,6 +49,7 @@ from tallywright.projections.refold import refold
 from tallywright.projections.tables import batches, stale
 from tallywright.records.decode import sha256
 from tallywright.records.kinds import DeviceRevokedV1
+from tallywright.sync.crossing import say_crossed
 from tests.actors import Works, join_works, make_demo_works
 from tests.simulation.decided import decided_wrongly
 
@@ -177,6 +178,8 @@ class Worker:
         engine = self.engine
         with writing(engine) as connection:
             left = refold(connection, connection.scalars(select(stale.c.subject)).all())
+            # The next push would say what came to light by that; the states are compared before one.
+            say_crossed(connection, self.works.own)
         with reading(engine) as connection:
             wrong = [f"{one.record}: {one.what}" for one in verify(connection, every_public_key(connection))]
             before = rows(connection)

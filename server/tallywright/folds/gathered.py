@@ -34,8 +34,9 @@ class Gathered:
     """
 
     def __init__(self, records: Iterable[Record], proven: Mapping[str, str]) -> None:
-        in_order = sorted(records, key=lambda record: order_of(record.id))
-        self.known = {record.id: record for record in in_order}
+        by_id = {record.id: record for record in records}
+        self._orders = {name: order_of(name) for name in by_id}
+        self.known = {name: by_id[name] for name in sorted(by_id, key=self._orders.__getitem__)}
         self.proven = proven
         self.dead, self.useless = withdrawn(self.known, proven)
         self.standing = [record for record in self.known.values() if record.id not in self.dead]
@@ -43,6 +44,10 @@ class Gathered:
         for record in self.standing:
             self._of_body.setdefault(type(record.body), []).append((record, record.body))
         self.authors = Authors(self.of(AuthorshipConfirmedV1), proven)
+
+    def order_of(self, name: str) -> tuple[str, int]:
+        """Sort key of ids, worked out once for those of the records."""
+        return self._orders.get(name) or order_of(name)
 
     def of(self, body: type[OfBody]) -> list[tuple[Record, OfBody]]:
         """Return the standing records with this body, each beside it, in the order of ids."""

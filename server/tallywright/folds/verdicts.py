@@ -85,7 +85,7 @@ def fold_verdicts(gathered: Gathered, tally: Tally, holds: Holds) -> tuple[Piece
     for mark in tally.counted():
         marks.setdefault((mark.look, mark.piece), []).append(mark)
     dispositions = _dispositions(gathered)
-    places = sorted(scales.weights.keys() | locks.keys(), key=lambda place: (place[0], order_of(place[1])))
+    places = sorted(scales.weights.keys() | locks.keys(), key=lambda place: (place[0], gathered.order_of(place[1])))
     return tuple(
         _verdict(
             place,
@@ -128,11 +128,14 @@ class _Scales:
         body = record.body
         assert isinstance(body, DefectTalliedV1)  # noqa: S101 - the tally made a mark of it
         verdict: Verdict = "reject"
-        own = [one for one in self._settling(record, body) if is_same_author(record, one, self._proven)]
-        if weight == "minor" and any(self._is_in_time(body.tray, one) for one in own):
-            verdict = "accept"
-        elif weight == "query" or (weight == "minor" and own):
+        if weight == "query":
             verdict = self._open_or_settled(record, body)
+        elif weight == "minor" and record.id in self._settles:
+            own = [one for one in self._settling(record, body) if is_same_author(record, one, self._proven)]
+            if any(self._is_in_time(body.tray, one) for one in own):
+                verdict = "accept"
+            elif own:
+                verdict = self._open_or_settled(record, body)
         self._put_mark(record, body, verdict)
 
     def _weigh_taken_back(self, gathered: Gathered) -> None:

@@ -7,7 +7,7 @@ from msgspec import UNSET
 from msgspec.structs import astuple
 from sqlalchemy import Connection
 
-from tallywright.db import replace_rows
+from tallywright.db import RowsOf
 from tallywright.definitions.published import parts
 from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
@@ -29,6 +29,8 @@ from tallywright.projections.tables import (
     authors,
     batch_pages,
     batches,
+    check_gaps,
+    checks,
     finds,
     gauge_values,
     holds,
@@ -39,6 +41,7 @@ from tallywright.projections.tables import (
     made,
     origins,
     queries,
+    reactions,
     spans,
     sums,
     trays,
@@ -51,6 +54,32 @@ from tallywright.records.definition import PartDefinition
 
 CROSSED = ("broken", "over")
 OPEN_VERDICTS = ("rework", "query", "locked")
+# Where each batch has rows; those of what was asked and admitted are others' as well (projections/asked.py).
+OF_BATCH = [
+    table.c.batch
+    for table in (
+        attachments,
+        authors,
+        batch_pages,
+        batches,
+        check_gaps,
+        checks,
+        finds,
+        gauge_values,
+        holds,
+        issues,
+        ledgers,
+        limit_lines,
+        looks,
+        made,
+        origins,
+        queries,
+        reactions,
+        spans,
+        sums,
+        trays,
+    )
+]
 
 
 def batch_rows(connection: Connection, batch: str, records: list[Record]) -> None:
@@ -61,36 +90,35 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     used = {(r.look, r.envelope.sign_on) for r in records if r.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, {str(sign_on) for _, sign_on in used}))
     state = fold_bench(gathered, definitions, receipts_of(connection, gathered), gauges_of(connection, gathered))
-    replace_rows(connection, authors.c.batch, batch, [(batch, look, sign_on) for look, sign_on in sorted(used)])
+    rows_of = RowsOf(connection, batch, OF_BATCH)
+    rows_of.replace(authors.c.batch, [(batch, look, sign_on) for look, sign_on in sorted(used)])
     of_finds = find_rows(batch, gathered, definitions, state)
-    replace_rows(connection, finds.c.batch, batch, of_finds)
-    replace_rows(connection, trays.c.batch, batch, tray_rows(batch, gathered, state))
+    rows_of.replace(finds.c.batch, of_finds)
+    rows_of.replace(trays.c.batch, tray_rows(batch, gathered, state))
     rows = [(h.id, batch, h.cause, h.piece, h.look, h.lifted_by, h.cause_withdrawn) for h in state.holds.holds]
-    replace_rows(connection, holds.c.batch, batch, rows)
-    replace_rows(connection, attachments.c.batch, batch, attachment_rows(batch, gathered))
-    replace_rows(connection, issues.c.batch, batch, issue_rows(batch, gathered))
-    replace_rows(connection, gauge_values.c.batch, batch, gauge_value_rows(batch, gathered, definitions))
+    rows_of.replace(holds.c.batch, rows)
+    rows_of.replace(attachments.c.batch, attachment_rows(batch, gathered))
+    rows_of.replace(issues.c.batch, issue_rows(batch, gathered))
+    rows_of.replace(gauge_values.c.batch, gauge_value_rows(batch, gathered, definitions))
     request_rows(connection, batch, gathered.known, state.holds.requests)
-    part = _batch_line(connection, batch, gathered, definitions, state)
+    part = _batch_line(rows_of, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)
-    replace_rows(connection, made.c.batch, batch, [(batch, *astuple(one)) for one in route.made])
+    rows_of.replace(made.c.batch, [(batch, *astuple(one)) for one in route.made])
     born = fold_origins(gathered, route, [(row.born_at, row.cavity) for row in of_finds])
-    replace_rows(connection, origins.c.batch, batch, [(batch, *astuple(one)) for one in born])
+    rows_of.replace(origins.c.batch, [(batch, *astuple(one)) for one in born])
     of_bars, times = sum_rows(batch, part, of_finds, born)
-    replace_rows(connection, sums.c.batch, batch, of_bars)
-    replace_rows(connection, spans.c.batch, batch, times)
+    rows_of.replace(sums.c.batch, of_bars)
+    rows_of.replace(spans.c.batch, times)
     ledger = fold_whole_ledger(gathered, state, route)
     left_open = sum(not line.accepted_by for line in ledger.lines) + len(ledger.points)
-    replace_rows(
-        connection, ledgers.c.batch, batch, [(batch, ledger.closes, left_open, canonical(ledger).decode())]
-    )
-    check_rows(connection, batch, gathered, definitions)
-    _pages(connection, batch, gathered, state)
-    _limit_lines(connection, batch, gathered, state)
+    rows_of.replace(ledgers.c.batch, [(batch, ledger.closes, left_open, canonical(ledger).decode())])
+    check_rows(rows_of, batch, gathered, definitions)
+    _pages(rows_of, batch, gathered, state)
+    _limit_lines(rows_of, batch, gathered, state)
 
 
 def _batch_line(
-    connection: Connection,
+    rows_of: RowsOf,
     batch: str,
     gathered: Gathered,
     definitions: dict[str, PartDefinition],
@@ -105,11 +133,11 @@ def _batch_line(
         name = "" if part is None else f"{part.part} {part.revision}"
         said = (opened.body.number, name, definition, opened.body.pieces, found_at(opened)[0])
         rows.append((batch, *said, len(state.tally.not_understood)))
-    replace_rows(connection, batches.c.batch, batch, rows)
+    rows_of.replace(batches.c.batch, rows)
     return name
 
 
-def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchState) -> None:
+def _pages(rows_of: RowsOf, batch: str, gathered: Gathered, state: BenchState) -> None:
     """What lists show stands in columns; what only a page shows, as canonical JSON: a rebuild gives the same."""
     # Of several releases the one that had seen the most holds.
     release = min(state.releases, key=lambda one: len(one.late), default=None)
@@ -124,14 +152,12 @@ def _pages(connection: Connection, batch: str, gathered: Gathered, state: BenchS
         not_understood=state.tally.not_understood,
     )
     released_by, late = ("", 0) if release is None else (release.request, len(release.late))
-    replace_rows(connection, batch_pages.c.batch, batch, [(batch, released_by, late, canonical(page).decode())])
+    rows_of.replace(batch_pages.c.batch, [(batch, released_by, late, canonical(page).decode())])
     counts = {count.look: count for count in state.ledger.looks}
     rows = [_look_row(batch, place, look, counts.get(look.look)) for place, look in enumerate(state.looks)]
-    replace_rows(connection, looks.c.batch, batch, rows)
+    rows_of.replace(looks.c.batch, rows)
     asking = [one for one in state.verdicts if one.verdict == "query"]
-    replace_rows(
-        connection, queries.c.batch, batch, [(batch, one.look, one.piece, one.open_queries[0]) for one in asking]
-    )
+    rows_of.replace(queries.c.batch, [(batch, one.look, one.piece, one.open_queries[0]) for one in asking])
 
 
 def _same_eyes(gathered: Gathered, state: BenchState) -> tuple[Difference, ...]:
@@ -152,7 +178,7 @@ def _look_row(batch: str, place: int, look: Look, count: LookCount | None) -> tu
     return (batch, look.look, place, *numbers, len(look.points), look.signed_by, page)
 
 
-def _limit_lines(connection: Connection, batch: str, gathered: Gathered, state: BenchState) -> None:
+def _limit_lines(rows_of: RowsOf, batch: str, gathered: Gathered, state: BenchState) -> None:
     said = {(body.look, body.defect_class) for _, body in gathered.of(LimitCrossedV1)}
     rows = []
     # Where a definition has two limits for one look and class the tighter one holds.
@@ -177,4 +203,4 @@ def _limit_lines(connection: Connection, batch: str, gathered: Gathered, state: 
                 is_unsaid,
             )
         )
-    replace_rows(connection, limit_lines.c.batch, batch, rows)
+    rows_of.replace(limit_lines.c.batch, rows)

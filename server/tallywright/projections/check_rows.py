@@ -7,9 +7,8 @@ from collections.abc import Mapping
 
 from msgspec import UNSET
 from msgspec.structs import astuple
-from sqlalchemy import Connection
 
-from tallywright.db import replace_rows
+from tallywright.db import RowsOf
 from tallywright.folds.check_gaps import fold_check_gaps
 from tallywright.folds.checks import fold_checks
 from tallywright.folds.gathered import Gathered, found_at
@@ -18,9 +17,7 @@ from tallywright.records.checks import CheckTakenV1, ReactionTakenV1
 from tallywright.records.definition import PartDefinition
 
 
-def check_rows(
-    connection: Connection, batch: str, gathered: Gathered, definitions: Mapping[str, PartDefinition]
-) -> None:
+def check_rows(rows_of: RowsOf, batch: str, gathered: Gathered, definitions: Mapping[str, PartDefinition]) -> None:
     """Replace the rows of a batch."""
     cavities = {record.id: body.cavity for record, body in gathered.of(CheckTakenV1) if body.cavity is not UNSET}
     taken = fold_checks(gathered, definitions).checks if gathered.of(CheckTakenV1) else ()
@@ -42,16 +39,16 @@ def check_rows(
         )
         for one in taken
     ]
-    replace_rows(connection, checks.c.batch, batch, rows)
+    rows_of.replace(checks.c.batch, rows)
     roots = {one.id: one.root for one in taken}
     done = [
         (record.id, batch, roots[body.check], body.done, body.pieces_back, found_at(record)[0])
         for record, body in gathered.of(ReactionTakenV1)
         if body.check in roots
     ]
-    replace_rows(connection, reactions.c.batch, batch, done)
+    rows_of.replace(reactions.c.batch, done)
     gaps = []
     for gap in fold_check_gaps(gathered, definitions):
         operation, characteristic, role, kind, record, *rest = astuple(gap)
         gaps.append((record, operation, characteristic, role, kind, batch, *rest))
-    replace_rows(connection, check_gaps.c.batch, batch, gaps)
+    rows_of.replace(check_gaps.c.batch, gaps)

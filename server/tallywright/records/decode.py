@@ -17,7 +17,14 @@ import msgspec
 from tallywright.errors import NotCanonical, TooLarge, Unreadable
 from tallywright.records.bare_name import bare_name
 from tallywright.records.bench import BatchOpenedV1
-from tallywright.records.envelope import LARGEST_INTEGER, LONGEST_RECORD, Body, CheckedEnvelope, Envelope
+from tallywright.records.envelope import (
+    LARGEST_INTEGER,
+    LONGEST_RECORD,
+    Body,
+    CheckedEnvelope,
+    Envelope,
+    NumberedEnvelope,
+)
 from tallywright.records.goods import BarEndsCollectedV1, ComponentsReceivedV1, MaterialReceivedV1
 from tallywright.records.kinds import KINDS, Kind, SetAsideAdmittedV1, Sort, chain_of
 from tallywright.records.people import SignOnJudgedV1
@@ -55,7 +62,11 @@ class Record(msgspec.Struct, frozen=True, gc=False):
 
 
 _envelope = msgspec.json.Decoder(Envelope)
+_numbered_envelope = msgspec.json.Decoder(NumberedEnvelope)
 _checked_envelope = msgspec.json.Decoder(CheckedEnvelope)
+# What records of one tray have in common, as far as it was held to its forms: patterns cost most of a reading.
+_passed: set[tuple[str | msgspec.UnsetType, ...]] = set()
+MOST_PASSED = 4096
 _bodies = {key: msgspec.json.Decoder(kind.body) for key, kind in KINDS.items()}
 _encode = msgspec.json.Encoder(order="sorted").encode
 
@@ -72,7 +83,7 @@ def decode(line: bytes) -> Record:
     """
     if len(line) > LONGEST_RECORD:
         raise TooLarge(f"The record is {len(line)} bytes long; {LONGEST_RECORD} is the most.", bytes=len(line))
-    record = _read(line, _checked_envelope)
+    record = _read_checked(line)
     envelope, body = record.envelope, record.body
     if (envelope.n == 1) == (envelope.previous is not msgspec.UNSET):
         raise Unreadable("Only the first record of a chain has no previous.", member="previous")
@@ -99,7 +110,19 @@ def read(line: bytes) -> Record:
     return _read(line, _envelope)
 
 
-def _read(line: bytes, envelopes: msgspec.json.Decoder[Envelope] | msgspec.json.Decoder[CheckedEnvelope]) -> Record:
+def _read_checked(line: bytes) -> Record:
+    record = _read(line, _numbered_envelope)
+    e = record.envelope
+    repeated = (e.chain, e.device, e.time_zone, e.kind, e.sign_on, e.site, e.batch, e.definition)
+    if repeated not in _passed:
+        record = _read(line, _checked_envelope)
+        if len(_passed) == MOST_PASSED:
+            _passed.clear()
+        _passed.add(repeated)
+    return record
+
+
+def _read(line: bytes, envelopes: msgspec.json.Decoder[Any]) -> Record:
     try:
         envelope = envelopes.decode(line)
         decoder = _bodies.get((envelope.kind, envelope.v))

@@ -75,23 +75,28 @@ class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False
         return f"{self.chain}:{self.n}"
 
 
-class CheckedEnvelope(Envelope, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
+class NumberedEnvelope(Envelope, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
+    """An envelope of which that is held to its form which is another in each record of a chain."""
+
+    n: Number
+    made_at: Milliseconds
+    offset_min: OffsetMinutes
+    v: Annotated[int, Meta(ge=1, le=1000)]
+    previous: Hash | UnsetType = UNSET
+    skew_ms: Milliseconds | UnsetType = UNSET
+
+
+class CheckedEnvelope(NumberedEnvelope, frozen=True, forbid_unknown_fields=True, gc=False, kw_only=True):
     """An envelope whose values are held to their forms: for bytes that were never checked.
 
     The patterns cost more than all the rest of the reading, so what lies in the log is read without them.
     """
 
     chain: ChainName
-    n: Number
     device: RecordId
-    made_at: Milliseconds
-    offset_min: OffsetMinutes
     time_zone: Label
     kind: Word
-    v: Annotated[int, Meta(ge=1, le=1000)]
     body: msgspec.Raw
-    previous: Hash | UnsetType = UNSET
-    skew_ms: Milliseconds | UnsetType = UNSET
     sign_on: RecordId | UnsetType = UNSET
     site: RecordId | UnsetType = UNSET
     batch: RecordId | UnsetType = UNSET

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import binascii
+from functools import lru_cache
 
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric import ec
@@ -44,6 +45,7 @@ def is_signed(public_key: str, text: bytes, signature: str) -> bool:
     return True
 
 
+@lru_cache(maxsize=256)  # each push of a tablet is verified by the same
 def read_public_key(public_key: str) -> ec.EllipticCurvePublicKey:
     """Return the key of base64 text; raises NotUnderstood for anything but P-256."""
     try:

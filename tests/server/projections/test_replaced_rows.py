@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sqlalchemy import Connection, create_engine, event, select
 
-from tallywright.db import replace_rows, writing
-from tallywright.projections.tables import issues
+from tallywright.db import RowsOf, replace_rows, writing
+from tallywright.projections.tables import holds, issues, made
 from tests.actors import Works
 
 Row = tuple[str, str, str, int, bool]
@@ -53,3 +53,24 @@ def test_what_stands_already_is_not_written_again(works: Works) -> None:
         sent.clear()
         replace_rows(connection, issues.c.batch, "mine", second)
         assert [word for word, _ in sent] == ["SELECT"]
+
+
+def test_of_tables_without_rows_one_question_is_asked(works: Works) -> None:
+    stood, more = ("a:1", "mine", "r:1", 1, False), ("a:2", "mine", "r:1", 2, False)
+    hold = ("a:3", "mine", "asked", "", "first", "", False)
+    with writing(works.engine) as connection:
+        replace_rows(connection, issues.c.batch, "mine", [stood])
+        sent = []
+
+        @event.listens_for(connection, "before_cursor_execute")
+        def hear(_1: object, _2: object, statement: str, given: object, _3: object, _4: object) -> None:
+            sent.append((statement.split()[0], given))
+
+        rows = RowsOf(connection, "mine", [issues.c.batch, holds.c.batch, made.c.batch])
+        rows.replace(made.c.batch, [])
+        rows.replace(holds.c.batch, [hold])
+        rows.replace(issues.c.batch, [stood, more])
+        assert [word for word, _ in sent] == ["SELECT", "INSERT", "SELECT", "INSERT"]
+        assert sent[1][1] == hold
+        assert sent[3][1] == more
+        assert all_rows(connection) == {stood, more}

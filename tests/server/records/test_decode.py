@@ -49,6 +49,17 @@ def test_any_text_survives_to_the_byte(text: str) -> None:
     assert record.body.cavity == text
 
 
+REPEATED = ("chain", "device", "kind", "sign_on", "site", "batch", "definition")
+
+
+@pytest.mark.parametrize("member", [*REPEATED, "previous"])
+def test_what_records_have_in_common_is_held_to_its_form_in_each(member: str) -> None:
+    content = a_find()
+    assert decode(canonical(content)).envelope.kind == "defect_tallied"  # and once more, with one other member
+    with pytest.raises(Unreadable):
+        decode(canonical({**content, member: "No Form Has This"}))
+
+
 def test_the_first_record_of_a_chain_has_no_previous() -> None:
     first = msgspec.json.decode(ChainWriter(CHAIN, ANYBODY, "UTC").add(ChainOpenedV1(why="first"), NOON).line)
     with pytest.raises(Unreadable, match="previous"):
