@@ -9,15 +9,20 @@ interface DaysProps {
 }
 
 export function Days({ days: [first, last], onDays }: DaysProps) {
+  /** Both as the fields have them: the one that was changed a moment ago may not have been drawn yet. */
+  const read = (row: HTMLElement): void => {
+    const [from = "", to = ""] = [...row.querySelectorAll("input")].map(({ value }) => value);
+    onDays([from, to]);
+  };
   return (
-    <div class="choice-row">
+    <div class="choice-row" onInput={(event) => read(event.currentTarget)}>
       <label class="field">
         <span>{say("pareto.first_day")}</span>
-        <input type="date" value={first} onInput={(event) => onDays([event.currentTarget.value, last])} />
+        <input type="date" value={first} />
       </label>
       <label class="field">
         <span>{say("pareto.last_day")}</span>
-        <input type="date" value={last} onInput={(event) => onDays([first, event.currentTarget.value])} />
+        <input type="date" value={last} />
       </label>
     </div>
   );

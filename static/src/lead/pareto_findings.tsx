@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // One answer of the Pareto: n and period, whose answer it is and how old, the bars, and the same as a table.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { ShiftDefinition } from "../records/kinds.js";
 import type { Tablet } from "../sync/contract.js";
 import { age, moment, number, percent } from "../words/measures.js";
@@ -31,7 +31,7 @@ export interface ParetoFindingsProps {
 
 /** The server's answer, dated where it is an old one; without any the tablet's own tally, which says so. */
 export function ParetoFindings(props: ParetoFindingsProps) {
-  const { tablet, question, span, definitions, turn } = props;
+  const { tablet, question, span, turn } = props;
   const report = useDated(tablet, addressOf(question, span), fromServer, String(turn), EVERY_MS);
   if (report.value !== undefined) {
     return (
@@ -43,19 +43,25 @@ export function ParetoFindings(props: ParetoFindingsProps) {
     );
   }
   if (report.problem === undefined) return <HowOld report={report} />;
-  const own = ownView(tablet, definitions, question, span);
-  return (
-    <>
-      <Head view={own} {...props} />
-      <p class="source is-tablet">{whyOwn(tablet, report)}</p>
-      <Bars view={own} {...props} />
-    </>
-  );
+  return <OwnFindings {...props} report={report} />;
 }
 
-function ownView(tablet: Tablet, definitions: Definitions, { unit }: Question, span: Span): ParetoView {
-  const view = fromTablet(tablet.records.value, definitions, span, tablet.authors.value);
-  return unit === "marks" ? view : { ...view, bars: byPieces(view.bars) };
+/** Folded once for the records that stand: what is said of the contact changes more often than they do. */
+function OwnFindings({ report, ...props }: ParetoFindingsProps & { readonly report: Dated<ParetoView> }) {
+  const { tablet, question, span, definitions } = props;
+  const [records, authors] = [tablet.records.value, tablet.authors.value];
+  const own = useMemo(
+    () => fromTablet(records, definitions, span, authors),
+    [records, definitions, span, authors],
+  );
+  const view = question.unit === "marks" ? own : { ...own, bars: byPieces(own.bars) };
+  return (
+    <>
+      <Head view={view} {...props} />
+      <p class="source is-tablet">{whyOwn(tablet, report)}</p>
+      <Bars view={view} {...props} />
+    </>
+  );
 }
 
 function whyOwn(tablet: Tablet, { problem }: Dated<ParetoView>): string {

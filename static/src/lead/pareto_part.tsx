@@ -47,7 +47,8 @@ export function ParetoPart({ tablet }: { readonly tablet: Tablet }) {
     () => wantedSpan(question, Date.now(), shifts),
     [question.span, question.days, shifts?.time_zone, turn],
   );
-  const change = (part: Partial<Question>): void => setQuestion({ ...question, ...part });
+  // A day is chosen without a press that would have drawn what was chosen a moment ago.
+  const change = (part: Partial<Question>): void => setQuestion((newest) => ({ ...newest, ...part }));
   return (
     <div class="pareto-part">
       <div class="choices">
