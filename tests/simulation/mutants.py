@@ -113,7 +113,19 @@ MUTANTS = (
         "const isOther = mark.n >= Math.max(1, sending.base.n) && hashAt(sending, mark.n) !== mark.hash;",
         "const isOther = false;",
     ),
-    Mutant("a_server_that_knows_more_is_ours", OUTBOX, 'if (end > endOf(sending)) return "behind";', ""),
+    Mutant(
+        "a_server_that_knows_more_is_ours",
+        OUTBOX,
+        'if (end > endOf(sending)) return "behind";',
+        "",
+        # Of a record that is not ours there is no hash to be the same: the chain would be called forked.
+        Mutant(
+            "what_is_not_ours_has_no_hash",
+            OUTBOX,
+            "const isOther = mark.n >= Math.max(1, sending.base.n)",
+            "const isOther = mark.n <= endOf(sending) && mark.n >= Math.max(1, sending.base.n)",
+        ),
+    ),
     Mutant("a_mark_passes_a_gap", CHAINS, "        if number != last + 1:\n            break\n", ""),
     Mutant(
         "what_is_held_is_the_mark",
