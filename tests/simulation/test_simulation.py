@@ -21,7 +21,10 @@ PLANTED = (
     "an_open_request_lifts",
 )
 # Worlds in which something was wrong once, as small as they could be made.
-ONCE_WRONG: list[dict[str, Any]] = [{"seed": 5, "tablets": 3, "steps": 172}]
+ONCE_WRONG: list[dict[str, Any]] = [
+    {"seed": 5, "tablets": 3, "steps": 172},
+    {"seed": 3_002_011, "tablets": 3, "steps": 250},
+]
 
 
 @pytest.mark.node

@@ -245,6 +245,8 @@ function started(state: CoreState, event: CoreEvent & { event: "started" }, effe
     failed: undefined,
     isTurning: false,
     turnOver: "no",
+    // What was fetched while another chain was in use lacks what that one wrote: the server did not send it back.
+    fetchesAnew: said?.chain !== undefined && said.chain !== chain && copies.cursor !== undefined,
     isStarted: true,
   };
   const rid = forgotten(begun, isPastJudging(begun), effects);

@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from "vitest";
+import { NOTHING } from "../../../static/src/folds/copies.js";
+import { beginning } from "../../../static/src/sync/core.js";
+import { NOTHING_LEFT } from "../../../static/src/sync/outbox.js";
 import { syncStateOf } from "../../../static/src/sync/sync_state.js";
 import { FIRST_CHAIN, tabletWith } from "./model.js";
 
@@ -96,6 +99,22 @@ describe("a chain that the server knows otherwise", () => {
       isAwaited: true,
     });
     expect(new Set(tablet.state.copies.lines)).toEqual(new Set(["one", "two", "three"]));
+  });
+
+  it("makes a tablet that begins another chain at a start fetch anew what that one wrote", () => {
+    const tablet = tabletWith(2);
+    tablet.server.log = ["one"];
+    tablet.settle();
+    const copies = tablet.state.copies;
+    const begin = (chain: string): boolean => {
+      tablet.state = beginning(NOTHING);
+      const started = { event: "started", chain, base: NOTHING_LEFT, own: [], former: [] } as const;
+      tablet.happens({ ...started, copies, enclosed: [] });
+      return tablet.state.fetchesAnew || tablet.state.keeping?.entry === "rolled_back";
+    };
+    expect(copies.cursor).toBeDefined();
+    expect(begin(FIRST_CHAIN)).toBe(false);
+    expect(begin("of another key")).toBe(true);
   });
 
   it("is not offered again after a restart once the server answered for it", () => {
