@@ -154,12 +154,10 @@ class _Scales:
 
     def _settling(self, mark: Record, body: DefectTalliedV1) -> list[Record]:
         """The judgements of the mark's own piece and look that name it."""
-        if mark.id not in self._settles:
-            return []
         place = body.look, mark.id if body.piece is UNSET else body.piece
         return [
             one
-            for one in self._settles[mark.id]
+            for one in self._settles.get(mark.id, ())
             if isinstance(one.body, PieceJudgedV1) and (one.body.look, one.body.piece) == place
         ]
 

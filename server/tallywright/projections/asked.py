@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from sqlalchemy import Connection, bindparam, select
 
-from tallywright.db import replace_rows
+from tallywright.db import RowsOf, replace_rows
 from tallywright.folds.gathered import found_at
 from tallywright.folds.requests import Request
 from tallywright.log.read import subjects_behind
@@ -33,14 +33,14 @@ def admission_rows(connection: Connection, subject: str, records: list[Record]) 
     replace_rows(connection, admissions.c.subject, subject, rows)
 
 
-def request_rows(connection: Connection, batch: str, known: Mapping[str, Record], found: Iterable[Request]) -> None:
+def request_rows(rows_of: RowsOf, batch: str, known: Mapping[str, Record], found: Iterable[Request]) -> None:
     """Replace the rows of the requests about a batch, or about the works where `batch` is ''."""
     asked = []
     for one in found:
         sign_on, when = known[one.id].envelope.sign_on, found_at(known[one.id])[0]
         texts = (canonical(one.reasons).decode(), canonical(one.seconded_by).decode())
         asked.append((one.id, batch, one.kind, one.state, str(sign_on), *texts, when))
-    replace_rows(connection, requests.c.batch, batch, asked)
+    rows_of.replace(requests.c.batch, asked)
 
 
 def standing_on(connection: Connection, sign_on: str) -> set[str]:

@@ -7,7 +7,7 @@ from msgspec import UNSET
 from msgspec.structs import astuple
 from sqlalchemy import Connection
 
-from tallywright.db import RowsOf
+from tallywright.db import RowsOf, projected
 from tallywright.definitions.published import parts
 from tallywright.folds.bench import BenchState, fold_bench
 from tallywright.folds.gathered import Gathered, found_at
@@ -29,8 +29,6 @@ from tallywright.projections.tables import (
     authors,
     batch_pages,
     batches,
-    check_gaps,
-    checks,
     finds,
     gauge_values,
     holds,
@@ -41,7 +39,6 @@ from tallywright.projections.tables import (
     made,
     origins,
     queries,
-    reactions,
     spans,
     sums,
     trays,
@@ -54,32 +51,8 @@ from tallywright.records.definition import PartDefinition
 
 CROSSED = ("broken", "over")
 OPEN_VERDICTS = ("rework", "query", "locked")
-# Where each batch has rows; those of what was asked and admitted are others' as well (projections/asked.py).
-OF_BATCH = [
-    table.c.batch
-    for table in (
-        attachments,
-        authors,
-        batch_pages,
-        batches,
-        check_gaps,
-        checks,
-        finds,
-        gauge_values,
-        holds,
-        issues,
-        ledgers,
-        limit_lines,
-        looks,
-        made,
-        origins,
-        queries,
-        reactions,
-        spans,
-        sums,
-        trays,
-    )
-]
+# Where a batch may have rows.
+OF_BATCH = [table.c.batch for table in projected.sorted_tables if "batch" in table.c]
 
 
 def batch_rows(connection: Connection, batch: str, records: list[Record]) -> None:
@@ -100,7 +73,7 @@ def batch_rows(connection: Connection, batch: str, records: list[Record]) -> Non
     rows_of.replace(attachments.c.batch, attachment_rows(batch, gathered))
     rows_of.replace(issues.c.batch, issue_rows(batch, gathered))
     rows_of.replace(gauge_values.c.batch, gauge_value_rows(batch, gathered, definitions))
-    request_rows(connection, batch, gathered.known, state.holds.requests)
+    request_rows(rows_of, batch, gathered.known, state.holds.requests)
     part = _batch_line(rows_of, batch, gathered, definitions, state)
     route = fold_route(gathered, state.holds.requests)
     rows_of.replace(made.c.batch, [(batch, *astuple(one)) for one in route.made])

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from msgspec import UNSET
 from sqlalchemy import Connection, Table, bindparam, delete, insert, select
 
-from tallywright.db import in_parts, insert_rows, replace_rows, why_not_now
+from tallywright.db import RowsOf, in_parts, insert_rows, replace_rows, why_not_now
 from tallywright.folds.gathered import Gathered
 from tallywright.folds.requests import fold_requests
 from tallywright.log.read import WORKS_WIDE, by_ids, of_subject
@@ -18,7 +18,7 @@ from tallywright.projections.batch_rows import batch_rows
 from tallywright.projections.gauge_rows import gauge_rows, is_gauge
 from tallywright.projections.goods_rows import bar_end_rows, is_bar_ends, is_receipt, receipt_rows
 from tallywright.projections.load_rows import is_load, load_rows
-from tallywright.projections.tables import devices, gauge_values, issues, judgements, sign_ons, stale
+from tallywright.projections.tables import devices, gauge_values, issues, judgements, requests, sign_ons, stale
 from tallywright.records.decode import GAUGES, Record
 from tallywright.records.kinds import DeviceEnrolledV1, DeviceRevokedV1, SetAsideAdmittedV1
 from tallywright.records.people import SignedOnV1, SignOnJudgedV1
@@ -146,4 +146,4 @@ def _works(connection: Connection) -> None:
     insert_rows(connection, devices, rows)
     signed = {str(record.envelope.sign_on) for record in records if record.envelope.sign_on is not UNSET}
     gathered = Gathered(records, proven_among(connection, signed))
-    request_rows(connection, "", gathered.known, fold_requests(gathered))
+    request_rows(RowsOf(connection, "", [requests.c.batch]), "", gathered.known, fold_requests(gathered))

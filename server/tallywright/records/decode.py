@@ -122,7 +122,12 @@ def _read_checked(line: bytes) -> Record:
     return record
 
 
-def _read(line: bytes, envelopes: msgspec.json.Decoder[Any]) -> Record:
+def _read(
+    line: bytes,
+    envelopes: msgspec.json.Decoder[Envelope]
+    | msgspec.json.Decoder[NumberedEnvelope]
+    | msgspec.json.Decoder[CheckedEnvelope],
+) -> Record:
     try:
         envelope = envelopes.decode(line)
         decoder = _bodies.get((envelope.kind, envelope.v))
