@@ -66,6 +66,8 @@ export class Life {
   #namedFiles: readonly string[] | undefined;
   #toDo: Effect[] = [];
   #isDoing = false;
+  /** Made, and not said to be stored. */
+  readonly #inMemory: ReadRecord[] = [];
   /** It has read of the server since it came into reach. */
   #hasHeard = true;
   readonly #photos: Photos;
@@ -154,9 +156,9 @@ export class Life {
       this.sealed.push(answer.sealed);
     }
     const isStored = answer.why === undefined && !this.device.disk.isDead;
-    this.onMade({ id: record.id, hash: record.hash, isStored });
-    // What is stored now, stored all that waited in memory before it.
-    if (isStored) for (const one of this.own.all) this.onMade({ id: one.id, hash: one.hash, isStored });
+    this.#inMemory.push(record);
+    if (isStored) this.#sayStored();
+    else this.onMade({ id: record.id, hash: record.hash, isStored });
     const own = outlineOf(record, undefined);
     const isEnclosed = answer.sealed !== undefined;
     await this.#happened(
@@ -195,9 +197,12 @@ export class Life {
   /** Write what could not be stored before, as the app does every few seconds. */
   async settle(): Promise<void> {
     const answer = await this.store.settle();
-    if (answer.why === undefined && !this.device.disk.isDead) {
-      for (const one of this.own.all) this.onMade({ id: one.id, hash: one.hash, isStored: true });
-    }
+    if (answer.why === undefined && !this.device.disk.isDead) this.#sayStored();
+  }
+
+  /** What is stored now, stored all that waited in memory before it. */
+  #sayStored(): void {
+    for (const { id, hash } of this.#inMemory.splice(0)) this.onMade({ id, hash, isStored: true });
   }
 
   /** Let one of the requests that wait be answered, whichever it is; or let a timer fire that is due. */

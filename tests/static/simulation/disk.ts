@@ -2,6 +2,7 @@
 // A tablet's disk: the four files of the store in memory, which a kill can meet at any call.
 import { Journal } from "../../../static/src/journal/journal.js";
 import type { StoreFiles } from "../../../static/src/journal/store.js";
+import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { read } from "../../../static/src/records/read.js";
 import { MemoryFile } from "../journal/memory_file.js";
 import type { Chance } from "../records/chance.js";
@@ -61,7 +62,11 @@ export class Disk {
     ids: new Map(),
   };
 
-  constructor(bytes: Partial<Record<Name, Uint8Array>> = {}) {
+  constructor(
+    bytes: Partial<Record<Name, Uint8Array>> = {},
+    /** What was read from a line before: a journal is looked at after each step, and grows by a line or two. */
+    private readonly readLines = new Map<string, ReadRecord>(),
+  ) {
     const file = (name: Name): DiskFile => new DiskFile(this.#life, bytes[name]);
     this.#files = {
       "journal-a": file("journal-a"),
@@ -87,7 +92,7 @@ export class Disk {
   /** The disk as a new process finds it, perhaps with a part of what was not flushed. */
   afterKill(chance?: Chance): Disk {
     const left = (name: Name): Uint8Array => this.#files[name].bytesAfterKill(chance?.whole(0, 400));
-    return new Disk(Object.fromEntries(NAMES.map((name) => [name, left(name)])));
+    return new Disk(Object.fromEntries(NAMES.map((name) => [name, left(name)])), this.readLines);
   }
 
   /** So many bytes more can be written to the journals. */
@@ -112,7 +117,7 @@ export class Disk {
     const flipped = file.withFlippedBit(chance.whole(0, file.size() * 8 - 1));
     const left = (one: Name): Uint8Array =>
       one === name ? flipped.read(0, flipped.size()) : this.#files[one].bytesAfterKill();
-    return new Disk(Object.fromEntries(NAMES.map((one) => [one, left(one)])));
+    return new Disk(Object.fromEntries(NAMES.map((one) => [one, left(one)])), this.readLines);
   }
 
   /** Hashes by the ids of the records that a new process would find in the journal. */
@@ -121,9 +126,18 @@ export class Disk {
     if (changes !== this.#found.changes) {
       const name = this.#inUse(true);
       const { lines } = Journal.open(new MemoryFile(this.#files[name].bytesAfterKill()));
-      this.#found = { changes, ids: new Map(lines.map(read).map(({ id, hash }) => [id, hash])) };
+      this.#found = {
+        changes,
+        ids: new Map(lines.map((line) => this.#read(line)).map(({ id, hash }) => [id, hash])),
+      };
     }
     return this.#found.ids;
+  }
+
+  #read(line: string): ReadRecord {
+    const record = this.readLines.get(line) ?? read(line);
+    this.readLines.set(line, record);
+    return record;
   }
 
   #inUse(isAfterKill = false): "journal-a" | "journal-b" {
