@@ -3,7 +3,7 @@ import preact from "@preact/preset-vite";
 import { VitePWA } from "vite-plugin-pwa";
 import { defineConfig } from "vitest/config";
 import { readyMessages } from "./ready_messages";
-import { workerBesidePage } from "./worker_beside_page";
+import { storeFirst } from "./store_first";
 
 export default defineConfig({
   root: import.meta.dirname,
@@ -12,19 +12,14 @@ export default defineConfig({
     target: "es2022",
     sourcemap: false,
     assetsInlineLimit: 0,
-    modulePreload: {
-      polyfill: false,
-      // A page on demand has its styles before it is drawn; what it imports, its own file names.
-      resolveDependencies: (_, files, { hostType }) =>
-        hostType === "html" ? files : files.filter((file) => file.endsWith(".css")),
-    },
+    modulePreload: { polyfill: false },
     rolldownOptions: { input: ["index.html", "trust.html"] },
   },
   worker: { format: "es" },
   plugins: [
     preact({ devToolsEnabled: false }),
     readyMessages(/\/src\/words\/[a-z]+\/\w+\.ts$/),
-    workerBesidePage("src/journal/worker.ts"),
+    storeFirst("src/journal/worker.ts", /src\/sync\/(store_link|trusted_scripts)\.ts$/),
     VitePWA({
       strategies: "injectManifest",
       srcDir: "src/shell",

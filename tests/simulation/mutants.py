@@ -181,6 +181,13 @@ MUTANTS = (
         'if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);',
         "",
     ),
+    Mutant("a_twin_is_not_heard_of", CORE, "|| isRestored || isNotAlone", "|| isRestored"),
+    Mutant(
+        "a_new_chain_fetches_nothing_anew",
+        CORE,
+        "return copies.cursor !== undefined && copies.chain !== sending.chain;",
+        "return copies.chain !== sending.chain && false;",
+    ),
     Mutant("a_restored_server_is_not_offered_again", SEND, "isElsewhere(one) ? offeredAnew(one) : one", "one"),
     Mutant(
         "what_the_server_lost_stays_lost",

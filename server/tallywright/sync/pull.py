@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Engine, Select, and_, bindparam, or_, select
 from tallywright.db import reading
 from tallywright.errors import CursorVoid
 from tallywright.log.append import newest_number
-from tallywright.log.chains import Head
+from tallywright.log.chains import Head, read_heads
 from tallywright.log.own_chain import OwnChain, Signature, Witness
 from tallywright.log.read import WORKS_WIDE, Line, Stretch, id_at, lines_behind
 from tallywright.projections.tables import authors, sign_ons
@@ -54,6 +54,8 @@ class SignOn:
 class PullAnswer:
     """One page: the cursor that holds for all that was asked, the lines, and who stands behind the pairs' records.
 
+    `chain_newest` is the largest number held of the asker's own chain, 0 for none: a tablet that has fewer is not
+    the only one that writes it.
     `signatures` are the server's of each line that is its own: a server that lost the line takes it back so.
     A sign-on lies under its own chain and may be years older than the pair, so the tablet gets a copy of the
     projected rows in place of the records.
@@ -66,6 +68,7 @@ class PullAnswer:
     lines: list[bytes]
     signatures: list[Signature]
     sign_ons: list[SignOn]
+    chain_newest: int
 
 
 def pull(
@@ -108,12 +111,13 @@ def _page(
         _check(connection, cursor)
     wanted = _stretches(after, carried, chains)
     found: list[Line] = []
+    mine = chains[0] if chains else ""
     if any(stretch.after < newest for stretch in wanted):
-        held = chains[0] if chains else "", kept
-        found = lines_behind(connection, wanted, held, newest, MOST_LINES + 1)
+        found = lines_behind(connection, wanted, (mine, kept), newest, MOST_LINES + 1)
     page = _bounded(found)
     more = len(page) < len(found)
     number = page[-1].number if more else newest
+    held = read_heads(connection, [mine]).get(mine)
     return PullAnswer(
         epoch=own.epoch(connection),
         cursor=f"{number}.{id_at(connection, number)}",
@@ -122,6 +126,7 @@ def _page(
         lines=[one.line for one in page],
         signatures=own.vouched(connection, page) if page else [],
         sign_ons=_sign_ons(connection, carried),
+        chain_newest=0 if held is None else held.newest_n,
     )
 
 

@@ -73,6 +73,7 @@ class Pull(MethodView):
             "sealing": here.sealing.current(),
             "signatures": answer.signatures,
             "sign_ons": answer.sign_ons,
+            "chain_newest": answer.chain_newest,
             "certificate_ends_at": ends_at_ms(here.config.certificate),
         }
         first = msgspec.json.encode(_PULL_HEAD.dump(head))

@@ -1917,6 +1917,7 @@ export interface components {
         };
         PullHead: {
             certificate_ends_at: number;
+            chain_newest: number;
             count: number;
             cursor: string;
             epoch: string;

@@ -40,6 +40,8 @@ export interface SignedLine {
 
 /** One answer of a pull with its cursor: kept in one line, so that neither is ever there without the other. */
 export interface Page {
+  /** The chain that was in use when it was asked for: what the tablet held of it did not come. */
+  readonly chain?: string;
   readonly epoch: string;
   readonly cursor: string;
   readonly more: boolean;
@@ -103,6 +105,8 @@ export interface PairCopy {
 }
 
 export interface Copies {
+  /** The chain that was in use for what was fetched; another one lacks what this one wrote. */
+  readonly chain: string | undefined;
   readonly epoch: string | undefined;
   /** Where the works-wide records go on. */
   readonly cursor: string | undefined;
@@ -144,6 +148,7 @@ export type Entry =
 export const MOST_PAIRS = 20;
 
 export const NOTHING: Copies = {
+  chain: undefined,
   epoch: undefined,
   cursor: undefined,
   pairs: {},
@@ -206,6 +211,7 @@ function withPage(copies: Copies, page: Page): Copies {
     signOns: page.sign_ons === undefined ? copies.signOns : dated(page.sign_ons),
     head: page.head ?? copies.head,
     certificateEndsAt: page.certificate_ends_at ?? copies.certificateEndsAt,
+    chain: page.chain ?? copies.chain,
     epoch: page.epoch,
     cursor: page.cursor,
     pairs,
@@ -238,10 +244,11 @@ function lostIn(copies: Copies): readonly SignedLine[] {
 
 /** A page without what is known already: it is asked for every few seconds, and the file should not grow by it. */
 export function withoutKnown(page: Page, copies: Copies): Page {
-  const { sealing, sign_ons, head, signatures = {}, certificate_ends_at: ends, ...rest } = page;
+  const { chain, sealing, sign_ons, head, signatures = {}, certificate_ends_at: ends, ...rest } = page;
   const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
   return {
     ...rest,
+    ...(chain === undefined || chain === copies.chain ? {} : { chain }),
     ...(sealing === undefined || isSame(sealing, copies.sealing?.value) ? {} : { sealing }),
     ...(sign_ons === undefined || isSame(sign_ons, copies.signOns?.value) ? {} : { sign_ons }),
     ...(head === undefined || isSame(head, copies.head) ? {} : { head }),

@@ -2,6 +2,7 @@
 // The spans a lead asks for, in the site's own zone: the shift of now and the one before, the day of now, seven days,
 // everything, or days that are chosen.
 import type { ShiftDefinition } from "../records/kinds.js";
+import { kept } from "../words/format.js";
 
 export type SpanName = "shift" | "shift_before" | "day" | "week" | "all";
 
@@ -67,9 +68,11 @@ function nextDay(day: number): number {
   return day + DAY_MS;
 }
 
-/** What the clock on the wall shows. */
-function wallOf(at: number, zone: string): { readonly day: number; readonly shown: number } {
-  const parts = new Intl.DateTimeFormat("en-US", {
+/** By zone: a span asks for a dozen moments, and making a clock takes longer than reading all of them. */
+const walls = new Map<string, Intl.DateTimeFormat>();
+
+function wallClock(zone: string): Intl.DateTimeFormat {
+  return new Intl.DateTimeFormat("en-US", {
     timeZone: zone,
     hourCycle: "h23",
     year: "numeric",
@@ -78,7 +81,12 @@ function wallOf(at: number, zone: string): { readonly day: number; readonly show
     hour: "numeric",
     minute: "numeric",
     second: "numeric",
-  }).formatToParts(at);
+  });
+}
+
+/** What the clock on the wall shows. */
+function wallOf(at: number, zone: string): { readonly day: number; readonly shown: number } {
+  const parts = kept(walls, zone, () => wallClock(zone)).formatToParts(at);
   const of = (type: string): number => Number(parts.find((part) => part.type === type)?.value ?? 0);
   const day = Date.UTC(of("year"), of("month") - 1, of("day"));
   return { day, shown: day + ((of("hour") * 60 + of("minute")) * 60 + of("second")) * 1000 };

@@ -7,7 +7,7 @@
 // less is sent; where it does not, there is no contact, and nothing is concluded about the records.
 //
 // A mark that is not ours (a copied or an old profile) makes the tablet open a new chain, and go on in it.
-import { after, withoutKnown, type BatchList, type Entry, type Page, type Pair } from "../folds/copies.js";
+import { after, withoutKnown, type BatchList, type Entry, type Pair } from "../folds/copies.js";
 import {
   newPhoto,
   nextPhoto,
@@ -100,6 +100,14 @@ function mayGiveBack(state: CoreState): boolean {
   return state.session === "live" && !state.giving.isUnderWay && state.copies.lost.length > 0;
 }
 
+/**
+ * True while everything is to be fetched again: what came while another chain was in use lacks what that one wrote,
+ * because a server sends nobody what he holds, and what another tablet wrote under it.
+ */
+function isOfAnotherChain({ copies, sending }: CoreState): boolean {
+  return copies.cursor !== undefined && copies.chain !== sending.chain;
+}
+
 /** What the event says, written into the state. */
 function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState {
   const { now } = event;
@@ -131,7 +139,7 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "send_failed":
       return sendFailed(state, event);
     case "pulled":
-      return pulled(state, event.page, effects);
+      return pulled(state, event, effects);
     case "cursor_void":
       return keep({ ...state, asksMark: true, isHeard: true }, { entry: "rolled_back" }, effects);
     case "pull_failed":
@@ -192,8 +200,8 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
     effects.push({ effect: "turn_over", leaving });
     next = { ...next, turnOver: "under_way" };
   }
-  if (next.fetchesAnew && mayPull(next) && now >= next.pull.due) {
-    next = keep({ ...next, fetchesAnew: false }, { entry: "rolled_back" }, effects);
+  if (isOfAnotherChain(next) && mayPull(next) && now >= next.pull.due) {
+    next = keep(next, { entry: "rolled_back" }, effects);
   }
   if (mayPull(next) && now >= next.pull.due) {
     const { cursor: after, pairs: carry, head } = next.copies;
@@ -245,8 +253,6 @@ function started(state: CoreState, event: CoreEvent & { event: "started" }, effe
     failed: undefined,
     isTurning: false,
     turnOver: "no",
-    // What was fetched while another chain was in use lacks what that one wrote: the server did not send it back.
-    fetchesAnew: said?.chain !== undefined && said.chain !== chain && copies.cursor !== undefined,
     isStarted: true,
   };
   const rid = forgotten(begun, isPastJudging(begun), effects);
@@ -278,11 +284,17 @@ function takenUp(state: CoreState, pair: Pair, now: number, effects: Effect[]): 
   return hurry({ ...state, copies: after(state.copies, entry) }, now, "pull");
 }
 
-function pulled(state: CoreState, page: Page, effects: Effect[]): CoreState {
+function pulled(
+  state: CoreState,
+  { page, newest }: CoreEvent & { event: "pulled" },
+  effects: Effect[],
+): CoreState {
   if (!state.pull.isUnderWay) return state;
-  const { copies } = state;
+  const { copies, sending } = state;
   const isRestored = state.epoch !== undefined && page.epoch !== state.epoch;
-  const next = { ...state, isHeard: true, asksMark: state.asksMark || isRestored };
+  // A copied profile writes on under the same chain: its mark says so, and we go on in a new one.
+  const isNotAlone = page.chain === sending.chain && newest > endOf(sending);
+  const next = { ...state, isHeard: true, asksMark: state.asksMark || isRestored || isNotAlone };
   // Cursors hold in one epoch: another log may have the record a cursor names, and others before it.
   const isAnotherLog = copies.cursor !== undefined && copies.epoch !== page.epoch;
   if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);
@@ -298,10 +310,7 @@ function kept(state: CoreState, event: CoreEvent & { event: "kept" }): CoreState
   const entry = state.keeping;
   if (entry === undefined) return state;
   const next = { ...state, keeping: undefined };
-  if (!event.isSafe) {
-    const fetchesAnew = state.fetchesAnew || entry.entry === "rolled_back";
-    return { ...next, fetchesAnew, pull: pause(state.pull, event) };
-  }
+  if (!event.isSafe) return { ...next, pull: pause(state.pull, event) };
   const copies = after(state.copies, entry);
   const goesOn =
     entry.entry !== "page" || entry.page.more || Object.values(copies.pairs).some((pair) => !pair.whole);

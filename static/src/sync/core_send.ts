@@ -134,7 +134,6 @@ export function turned(
     sending: { ...unsent(event.chain, [event.own]), epoch: state.epoch },
     former: [...state.former, left],
     isTurning: false,
-    fetchesAnew: true,
     asksMark: false,
     failed: undefined,
   };

@@ -50,8 +50,6 @@ export interface CoreState {
   readonly turnOver: "no" | "under_way" | "failed";
   /** How many records of the chain in use have to be able to leave before any does. */
   readonly fewestLeaving: number;
-  /** True while everything is to be fetched again, because another tablet went on in the chain we left. */
-  readonly fetchesAnew: boolean;
   /** The epoch of the last mark: a page of another one says that the server was restored since. */
   readonly epoch: string | undefined;
   readonly copies: Copies;
@@ -147,7 +145,8 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   /** What was to leave the journal left it, or could not. */
   | { readonly event: "turned_over"; readonly left: Leaving | undefined }
   | { readonly event: "send_failed"; readonly why: Failure }
-  | { readonly event: "pulled"; readonly page: Page }
+  /** `newest` is the largest number that the server holds of the chain the page was asked for with. */
+  | { readonly event: "pulled"; readonly page: Page; readonly newest: number }
   | { readonly event: "cursor_void" }
   | { readonly event: "pull_failed"; readonly why: Failure }
   | { readonly event: "kept"; readonly isSafe: boolean }
@@ -246,7 +245,6 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
     former: [],
     isTurning: false,
     turnOver: "no",
-    fetchesAnew: false,
     epoch: undefined,
     copies,
     underWay: undefined,

@@ -94,13 +94,18 @@ export class OwnRecords {
   }
 }
 
-/** The record behind names the hash of this one, which spares a start thousands of hashes. */
+/**
+ * The record behind names the hash of this one, which spares a start thousands of hashes; that of the last is worked
+ * out when a server's answer is compared with it.
+ */
 export function outlineOf(record: ReadRecord, behind: ReadRecord | undefined): Own {
   const batch = record.kind === "batch_opened" ? record.id : record.batch;
   // A sign-on names the one before it, and is somebody's without it.
   const [chain, under] = record.kind === "signed_on" ? [] : (record.sign_on?.split(":") ?? []);
   return {
-    hash: behind?.known?.previous ?? record.hash,
+    get hash() {
+      return behind?.known?.previous ?? record.hash;
+    },
     bytes: utf8Length(record.line),
     ...(batch === undefined ? {} : { batch }),
     ...(chain === record.chain ? { under: Number(under) } : {}),

@@ -1,6 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
-// The page's end of the store's worker.
+// The page's end of the store's worker. A page runs this file before it evaluates the rest of the app, so that the
+// store opens its files meanwhile; what it says before somebody listens is kept.
 import type { Answer, FromWorker, Notice, Question } from "../journal/messages.js";
+import { trustOwnScripts } from "./trusted_scripts.js";
+
+trustOwnScripts();
+const worker = new Worker(new URL("../journal/worker.ts", import.meta.url), { type: "module" });
+const early: FromWorker[] = [];
+let hasFailed = false;
+worker.onmessage = ({ data }: MessageEvent<FromWorker>) => early.push(data);
+worker.onerror = () => {
+  hasFailed = true;
+};
 
 /** A flush takes milliseconds; a worker that is silent for so long is dead or stuck. */
 const PATIENCE_MS = 10_000;
@@ -9,24 +20,30 @@ const SETTLE_AGAIN_MS = 2_000;
 type Waiting = (answer: Answer) => void;
 
 export class StoreLink {
-  readonly #worker: Worker;
   readonly #waiting = new Map<number, Waiting>();
   #number = 0;
   #settling: ReturnType<typeof setTimeout> | undefined;
   /** True while records are in memory only: a tab that let the files go now would lose them. */
   isUnsafe = false;
 
+  /** The store has one listener, who hears it from its first word on. */
   constructor(onNotice: (notice: Notice) => void) {
-    this.#worker = new Worker(new URL("../journal/worker.ts", import.meta.url), { type: "module" });
-    this.#worker.onmessage = ({ data }: MessageEvent<FromWorker>) => {
-      if ("notice" in data) {
-        onNotice(data);
+    const hear = (said: FromWorker): void => {
+      if ("notice" in said) {
+        onNotice(said);
         return;
       }
-      this.#waiting.get(data.number)?.(data.answer);
-      this.#waiting.delete(data.number);
+      this.#waiting.get(said.number)?.(said.answer);
+      this.#waiting.delete(said.number);
     };
-    this.#worker.onerror = () => onNotice({ notice: "no_store", why: "failed" });
+    const fail = (): void => onNotice({ notice: "no_store", why: "failed" });
+    worker.onmessage = ({ data }: MessageEvent<FromWorker>) => hear(data);
+    worker.onerror = fail;
+    // Not before whoever listens has been made; the next message is a task, and comes behind.
+    queueMicrotask(() => {
+      for (const said of early.splice(0)) hear(said);
+      if (hasFailed) fail();
+    });
   }
 
   /** Ask, and wait. `late` hears an answer that came after the patience ran out. */
@@ -43,7 +60,7 @@ export class StoreLink {
         if (isOver) late?.(answer);
         else resolve(answer);
       });
-      this.#worker.postMessage({ ...question, number });
+      worker.postMessage({ ...question, number });
     });
   }
 

@@ -34,7 +34,6 @@ import { ServerClock } from "./server_clock.js";
 import { stampOf } from "./stamp.js";
 import { StoreLink } from "./store_link.js";
 import { isWaiting, syncStateOf } from "./sync_state.js";
-import { trustOwnScripts } from "./trusted_scripts.js";
 
 const SHORTEST_WAIT_MS = 20;
 const LONGEST_WAIT_MS = 60_000;
@@ -60,6 +59,8 @@ class OneTablet implements Tablet {
   readonly #held = new HeldRecords();
   readonly #signOns = new SignOns();
   #identity: Identity | undefined;
+  /** It is read while the store opens; where that fails, reading it again says why. */
+  readonly #readEarly = readIdentity().catch(() => undefined);
   #own = new OwnRecords([]);
   #core: CoreState = beginning(NOTHING);
   #heardAt: number | undefined;
@@ -206,8 +207,13 @@ class OneTablet implements Tablet {
     }
   }
 
+  /** Where there was no identity at first, another tab may have enrolled meanwhile. */
+  async #identify(): Promise<void> {
+    this.#identity ??= (await this.#readEarly) ?? (await readIdentity());
+  }
+
   async #startWithoutFiles(): Promise<void> {
-    this.#identity ??= await readIdentity();
+    await this.#identify();
     // The files of an enrolled tablet can be gone: a kill took them while they were made, or somebody cleared them.
     if (this.#identity === undefined) return this.#waitForEnrolment();
     this.#wasWiped = true;
@@ -215,7 +221,7 @@ class OneTablet implements Tablet {
   }
 
   async #opened(notice: Notice & { notice: "opened" }): Promise<void> {
-    this.#identity ??= await readIdentity();
+    await this.#identify();
     this.#own = new OwnRecords(notice.lines.map(recall));
     this.letters.value = this.#identity?.letters ?? "";
     const broken = notice.brokenAt ?? this.#own.gapAt;
@@ -464,6 +470,5 @@ class OneTablet implements Tablet {
 
 /** The one tablet of this page. */
 export function startTablet(): Tablet {
-  trustOwnScripts();
   return new OneTablet();
 }

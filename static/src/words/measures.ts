@@ -1,22 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 // Times, ages and numbers in the present language, by Intl.
-import { language, say, type Language } from "./say.js";
+import { kept, numberIn } from "./format.js";
+import { language, say } from "./say.js";
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 60 * MINUTE_MS;
 const DAY_MS = 24 * HOUR_MS;
 
-/** Making one takes a hundred times as long as writing a number with it, and a tap writes dozens. */
-const written = new Map<Language, Intl.NumberFormat>();
+/** A table writes dozens, and making a format takes a hundred times as long as writing with it. */
+const percents = new Map<string, Intl.NumberFormat>();
 
 export function number(value: number): string {
-  const spoken = language.value;
-  let format = written.get(spoken);
-  if (format === undefined) {
-    format = new Intl.NumberFormat(spoken);
-    written.set(spoken, format);
-  }
-  return format.format(value);
+  return numberIn(language.value, value);
 }
 
 /** The point as whoever reads it writes it. */
@@ -32,11 +27,9 @@ export function asRead(value: string): string {
 /** A fraction as a percentage; the whole is always written as exactly 100 %. */
 export function percent(fraction: number): string {
   const digits = fraction === 1 ? 0 : 1;
-  return new Intl.NumberFormat(language.value, {
-    style: "percent",
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-  }).format(fraction);
+  const style = { style: "percent", minimumFractionDigits: digits, maximumFractionDigits: digits } as const;
+  const spoken = language.value;
+  return kept(percents, `${spoken} ${digits}`, () => new Intl.NumberFormat(spoken, style)).format(fraction);
 }
 
 export function clock(at: number): string {

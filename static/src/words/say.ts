@@ -76,6 +76,8 @@ export function inWords(translations: Readonly<Record<string, string>>): string 
  * key, is one again; before a capital letter the hyphen is a part of it.
  */
 export function inOneLine(text: string): string {
+  // Most words have none, and to make the first such pattern costs as much as to draw ten keys.
+  if (!text.includes("- ")) return text;
   return text.replace(/(?<=\p{L})- (?=\p{Ll})/gu, "").replace(/(?<=\p{L})- /gu, "-");
 }
 

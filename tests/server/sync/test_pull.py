@@ -82,6 +82,15 @@ def test_own_records_are_not_sent_back(giver: Tablet) -> None:
     assert "defect_tallied" not in kinds(lines)
 
 
+def test_the_answer_says_how_far_the_askers_own_chain_is_held(giver: Tablet, taker: Tablet) -> None:
+    giver.push()
+    waiting = int(giver.find().id.split(":")[1])
+    assert giver.pull(chain=giver.writer.chain)[0]["chain_newest"] == waiting - 1
+    giver.push()
+    assert giver.pull(chain=[giver.writer.chain, taker.writer.chain])[0]["chain_newest"] == waiting
+    assert giver.pull()[0]["chain_newest"] == 0
+
+
 def test_own_records_that_left_the_tablet_come_back_with_a_pair_that_is_taken_up_again(giver: Tablet) -> None:
     finds = [giver.find() for _ in range(3)]
     giver.push()

@@ -22,6 +22,7 @@ const HEAD = {
   sealing: { name: "k", public_key: "AAAA" },
   sign_ons: [{ sign_on: "c:2", person: "s:5", proven: true }],
   signatures: [{ record: "s:6", signature: "d" }],
+  chain_newest: 3,
   certificate_ends_at: 7,
 };
 const JSON_TYPE = "application/json";
@@ -122,6 +123,7 @@ describe("a pull", () => {
     answering(`${lines.join("\n")}\n`, LINES_TYPE);
     const answer = await pull(["c"], 1, undefined, {}, undefined);
     expect(answer.sort === "ours" && answer.value.page).toEqual({
+      chain: "c",
       epoch: "e",
       cursor: "2.x",
       more: false,

@@ -105,16 +105,19 @@ describe("a chain that the server knows otherwise", () => {
     const tablet = tabletWith(2);
     tablet.server.log = ["one"];
     tablet.settle();
-    const copies = tablet.state.copies;
-    const begin = (chain: string): boolean => {
+    const { copies } = tablet.state;
+    const begin = (chain: string, kept = copies): boolean => {
       tablet.state = beginning(NOTHING);
       const started = { event: "started", chain, base: NOTHING_LEFT, own: [], former: [] } as const;
-      tablet.happens({ ...started, copies, enclosed: [] });
-      return tablet.state.fetchesAnew || tablet.state.keeping?.entry === "rolled_back";
+      tablet.happens({ ...started, copies: kept, enclosed: [] });
+      return tablet.state.keeping?.entry === "rolled_back";
     };
     expect(copies.cursor).toBeDefined();
     expect(begin(FIRST_CHAIN)).toBe(false);
     expect(begin("of another key")).toBe(true);
+    // A process that was killed behind the new chain's first confirmation had not begun to.
+    const confirmed = { chain: "of another key", n: 1, hash: "h", exceptions: [] };
+    expect(begin("of another key", { ...copies, confirmed })).toBe(true);
   });
 
   it("is not offered again after a restart once the server answered for it", () => {

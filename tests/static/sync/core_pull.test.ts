@@ -61,8 +61,24 @@ describe("pulling", () => {
       pairs: [],
       lines: [],
     };
-    tablet.happens({ event: "pulled", page });
+    tablet.happens({ event: "pulled", page, newest: 0 });
     expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("ask_mark");
+  });
+
+  it("asks for the mark when the server holds more of its chain than it wrote", () => {
+    const asksWhenHeld = (chain: string, more: number): boolean => {
+      const tablet = tabletWith(2);
+      tablet.settle();
+      const before = tablet.asked.length;
+      tablet.now = tablet.state.pull.due;
+      tablet.happens({ event: "tick" });
+      const page = { chain, epoch: "e1", cursor: "0.e1", more: false, pairs: [], lines: [] };
+      tablet.happens({ event: "pulled", page, newest: tablet.own.length + more });
+      return tablet.asked.slice(before).some((one) => one.effect === "ask_mark");
+    };
+    expect(asksWhenHeld(FIRST_CHAIN, 0)).toBe(false);
+    expect(asksWhenHeld("one it left", 1)).toBe(false);
+    expect(asksWhenHeld(FIRST_CHAIN, 1)).toBe(true);
   });
 
   it("lets all cursors go when a page is of another epoch, and keeps nothing of that page", () => {
@@ -72,7 +88,7 @@ describe("pulling", () => {
     tablet.now = tablet.state.pull.due;
     tablet.happens({ event: "tick" });
     const page = { epoch: "e2", cursor: "2.e2", more: false, pairs: [], lines: ["another"] };
-    tablet.happens({ event: "pulled", page });
+    tablet.happens({ event: "pulled", page, newest: 0 });
     expect(tablet.state.keeping).toEqual({ entry: "rolled_back" });
   });
 
@@ -94,7 +110,7 @@ describe("pulling", () => {
     const page = { epoch: "e1", cursor: "0.e1", more: false, pairs: [], lines: [], head };
     tablet.now = tablet.state.pull.due;
     tablet.happens({ event: "tick" });
-    tablet.happens({ event: "pulled", page });
+    tablet.happens({ event: "pulled", page, newest: 0 });
     tablet.happens({ event: "kept", isSafe: true });
     tablet.now = tablet.state.pull.due;
     tablet.happens({ event: "tick" });

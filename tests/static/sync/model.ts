@@ -262,7 +262,7 @@ export class ModelTablet {
       this.state.sending.confirmed === this.own.length &&
       this.state.former.every((one) => !one.isSendable || one.confirmed === one.own.length) &&
       !this.state.isTurning &&
-      !this.state.fetchesAnew &&
+      (this.state.copies.chain ?? this.chain) === this.chain &&
       this.state.copies.epoch === this.server.epoch &&
       new Set(this.state.copies.lines).size === this.server.log.length &&
       this.state.copies.old.length === 0
@@ -373,12 +373,14 @@ export class ModelTablet {
     this.happens({
       event: "pulled",
       page: {
+        chain: this.chain,
         epoch,
         cursor: `${end}.${epoch}`,
         more: end < this.server.log.length,
         pairs,
         lines: this.server.log.slice(Number(from), end),
       },
+      newest: Math.max(0, ...this.server.heldOf(this.chain).keys()),
     });
   }
 }

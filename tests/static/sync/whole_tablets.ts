@@ -247,8 +247,15 @@ export class WholeTablet {
         const from = Number(pair?.cursor ?? "0");
         const { lines, end } = this.server.page(from, chain, this.#own.base.n + 1);
         const more = end < this.server.log.length;
-        const page = { epoch: "e", cursor: String(end), more, pairs: Object.keys(effect.carry), lines };
-        return this.#happens({ event: "pulled", page });
+        const page = {
+          chain,
+          epoch: "e",
+          cursor: String(end),
+          more,
+          pairs: Object.keys(effect.carry),
+          lines,
+        };
+        return this.#happens({ event: "pulled", page, newest: this.server.mark(chain).n });
       }
       case "keep": {
         const answer = await this.#store?.keep(effect.entry);

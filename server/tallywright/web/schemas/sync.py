@@ -138,4 +138,5 @@ class PullHeadSchema(Answer):
     sealing = fields.Nested(SealingSchema, required=True)
     signatures = fields.List(fields.Nested(SignatureSchema), required=True)
     sign_ons = fields.List(fields.Nested(SignOnSchema), required=True)
+    chain_newest = fields.Integer(required=True)
     certificate_ends_at = fields.Integer(required=True)
