@@ -28,6 +28,7 @@ from tallywright.errors import NotReady, NotWritable, WrongSetting
 BUSY_MS = 10_000
 A_MOMENT_MS = 200
 MOST_NAMES = 500  # SQLite takes 32,766 in one question, and a long one takes long to read
+MANY_ROWS = 16  # from here on a stream of rows costs less than to begin one
 FULL, READ_ONLY, FAILED = "full", "read-only", "failed"
 SQLITE_WRITES = {
     sqlite3.SQLITE_FULL: FULL,
@@ -189,8 +190,24 @@ def insert_rows(connection: Connection, table: Table, rows: Sequence[tuple[objec
 
     They go to the driver as they are: building named parameters costs more than the insert itself.
     """
-    if rows:
+    if len(rows) >= MANY_ROWS and connection.dialect.name == "postgresql":
+        _copy_in(connection, table, rows)
+    elif rows:
         connection.exec_driver_sql(_inserts(table, _mark(connection)), list(rows))
+
+
+def _copy_in(connection: Connection, table: Table, rows: Sequence[tuple[object, ...]]) -> None:
+    """Insert rows as one stream, which costs this process a third of as many statements."""
+    statement = f"COPY {table.name} ({_names(table)}) FROM STDIN"
+    failure = connection.dialect.loaded_dbapi.Error
+    cursor: Any = connection.connection.cursor()
+    try:
+        with cursor, cursor.copy(statement) as stream:
+            for row in rows:
+                stream.write_row(row)
+    except failure as problem:
+        # SQLAlchemy knows no streams: what fails in one is named as it names everything else that fails.
+        raise DBAPIError.instance(statement, (), problem, failure) from problem
 
 
 def replace_rows(
