@@ -53,11 +53,20 @@ export class Store {
   static async open(files: StoreFiles, random: (length: number) => Uint8Array): Promise<Store> {
     const [a, b] = [files["journal-a"], files["journal-b"]];
     const [ofA, ofB] = [Journal.generationOf(a), Journal.generationOf(b)];
-    const isEmpty = ofA === 0 && ofB === 0 && Journal.open(a).brokenAt === undefined;
-    if (isEmpty) await Journal.begin(a, 1);
-    const [inUse, spare] = ofB > ofA ? [b, a] : [a, b];
+    // Without a generation is what was never begun, and a journal whose head is broken: that one is shown.
+    const broken =
+      ofA + ofB > 0 ? undefined : [a, b].find((file) => Journal.open(file).brokenAt !== undefined);
+    if (ofA + ofB === 0 && broken === undefined) await Journal.begin(a, 1);
+    const inUse = broken ?? (ofB > ofA ? b : a);
+    const spare = inUse === a ? b : a;
+    const journal = Journal.open(inUse);
+    if (journal.brokenAt === undefined && spare.size() > 0) {
+      // A kill left it behind. Nothing may fall back to it once more was written into the one in use.
+      spare.truncate(0);
+      spare.flush();
+    }
     return new Store(
-      Journal.open(inUse),
+      journal,
       spare,
       inUse,
       await Fetched.open(files.fetched),

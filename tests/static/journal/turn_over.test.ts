@@ -7,7 +7,8 @@ import { Store } from "../../../static/src/journal/store.js";
 import { MemoryFile } from "./memory_file.js";
 
 const HEAD = { chain: "c".repeat(26), n: 9, hash: "ab" };
-const LINES = ["one", "two", "three", "four", "five"];
+// A store reads the last line when it opens.
+const LINES = ["one", "two", "three", "four", "five"].map((word) => JSON.stringify(word));
 const KEPT = LINES.slice(2);
 
 /** A file that ends its process at one of its calls, counted over all files that share `left`. */
@@ -118,9 +119,51 @@ describe("turning over", () => {
 
   it("is opened by a store in the other file", async () => {
     const { a, b, journal } = await begun({ calls: Infinity });
-    await journal.turnOver(b, [], HEAD);
-    const files = { "journal-a": a, "journal-b": b, fetched: new MemoryFile(), files: new MemoryFile() };
-    const opened = (await Store.open(files, (length) => new Uint8Array(length))).opened();
-    expect(opened.notice === "opened" && opened.lines).toEqual([]);
+    await journal.turnOver(b, KEPT, HEAD);
+    expect(await openedIn(a, b)).toMatchObject({ lines: KEPT, brokenAt: undefined });
+  });
+
+  it("hides no line when a bit of the head of either file flips, and says that it is broken", async () => {
+    const { a, b, journal } = await begun({ calls: Infinity });
+    const first = a.afterKill();
+    await journal.turnOver(b, KEPT, HEAD);
+    for (const [one, lines, place] of [
+      [first, LINES, "a"],
+      [b, KEPT, "b"],
+    ] as const) {
+      const headEnd = new TextDecoder().decode(one.read(0, one.size())).indexOf("\n") + 1;
+      for (let bit = 0; bit < headEnd * 8; bit += 1) {
+        const flipped = one.withFlippedBit(bit);
+        const [inA, inB] = place === "a" ? [flipped, new MemoryFile()] : [a.afterKill(), flipped];
+        const { lines: found, brokenAt } = await openedIn(inA, inB);
+        expect([found, brokenAt], `bit ${bit} of ${place}`).toEqual([lines, 0]);
+        expect(flipped.size()).toBe(one.size());
+      }
+    }
+  });
+
+  it("leaves nothing in the file it left that a later start could fall back to", async () => {
+    const left = { calls: Infinity };
+    const { a, b, journal } = await begun(left);
+    left.calls = 6;
+    await journal.turnOver(b, KEPT, HEAD);
+    left.calls = Infinity;
+    const [inA, inB] = [a.afterKill(), b.afterKill()];
+    expect([Journal.generationOf(inA), Journal.generationOf(inB)]).toEqual([1, 2]);
+    expect((await openedIn(inA, inB)).lines).toEqual(KEPT);
+    await Journal.open(inB).append('"six"');
+    const found = await openedIn(inA.afterKill(), inB.withFlippedBit(30 * 8));
+    expect([found.lines, found.brokenAt]).toEqual([[...KEPT, '"six"'], 0]);
   });
 });
+
+/** What a store finds in two journals. */
+async function openedIn(
+  a: MemoryFile,
+  b: MemoryFile,
+): Promise<{ readonly lines: readonly string[]; readonly brokenAt: number | undefined }> {
+  const files = { "journal-a": a, "journal-b": b, fetched: new MemoryFile(), files: new MemoryFile() };
+  const opened = (await Store.open(files, (length) => new Uint8Array(length))).opened();
+  if (opened.notice !== "opened") throw new Error("it is not open");
+  return { lines: opened.lines, brokenAt: opened.brokenAt };
+}

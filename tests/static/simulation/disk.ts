@@ -140,11 +140,16 @@ export class Disk {
     return record;
   }
 
+  /** The journal of the higher generation; one whose head is broken has none, and is found all the same. */
   #inUse(isAfterKill = false): "journal-a" | "journal-b" {
-    const generation = (name: Name): number => {
+    const left = (name: Name): MemoryFile => {
       const file = this.#files[name];
-      return Journal.generationOf(isAfterKill ? new MemoryFile(file.bytesAfterKill()) : file);
+      return new MemoryFile(isAfterKill ? file.bytesAfterKill() : file.read(0, file.size()));
     };
-    return generation("journal-b") > generation("journal-a") ? "journal-b" : "journal-a";
+    const [a, b] = [left("journal-a"), left("journal-b")];
+    const [ofA, ofB] = [Journal.generationOf(a), Journal.generationOf(b)];
+    if (ofA + ofB > 0) return ofB > ofA ? "journal-b" : "journal-a";
+    const isBroken = (file: MemoryFile): boolean => Journal.open(file).brokenAt !== undefined;
+    return !isBroken(a) && isBroken(b) ? "journal-b" : "journal-a";
   }
 }
