@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import socket
 import subprocess
 import tempfile
 import time
@@ -17,6 +16,8 @@ from pathlib import Path
 import psycopg
 import pytest
 from psycopg import sql
+
+from tests.served import free_port
 
 VARIABLE = "TALLYWRIGHT_TEST_POSTGRES"
 NOBODY = ["setpriv", "--reuid=65534", "--regid=65534", "--clear-groups"]
@@ -38,9 +39,7 @@ def server() -> Iterator[str]:
         data = folder / "data"
         run = [*as_user, str(binaries / "initdb"), "-D", str(data), "-U", "tests", "-A", "trust"]
         subprocess.run([*run, "--no-sync", "-E", "UTF8", "--locale=C"], check=True, capture_output=True, cwd=folder)
-        with socket.socket() as probe:
-            probe.bind(("127.0.0.1", 0))
-            port = probe.getsockname()[1]
+        port = free_port()
         # Nothing here outlives the tests, and a machine that fails under them fails them.
         careless = ["fsync=off", "full_page_writes=off", "synchronous_commit=off", "autovacuum=off"]
         told = [*careless, "listen_addresses=127.0.0.1", f"unix_socket_directories={folder}"]

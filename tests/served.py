@@ -8,6 +8,7 @@ import functools
 import http.client
 import json
 import os
+import secrets
 import shutil
 import signal
 import socket
@@ -17,6 +18,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -178,8 +180,9 @@ def _wait_until_free(port: int) -> None:
 
 
 def free_port() -> int:
-    """Return a port nobody serves at."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port: int = probe.getsockname()[1]
-    return port
+    """Return a port nobody serves at, below those that connections of other tests are given."""
+    while True:
+        port = secrets.choice(range(15_000, 32_000))
+        with socket.socket() as probe, suppress(OSError):
+            probe.bind(("127.0.0.1", port))
+            return port
