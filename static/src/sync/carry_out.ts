@@ -20,12 +20,8 @@ export type Outcome = CoreEvent extends infer E
 
 export interface Asker {
   readonly identity: Identity;
-  /** The chain in use. */
-  readonly chain: string;
   /** The chains that were left behind: their marks are asked for, too. */
   readonly former: readonly string[];
-  /** Of the chain in use the first number that is in the journal. */
-  readonly kept: number;
   /** The own records of a chain, as far as they are in the journal. */
   readonly own: (chain: string) => readonly ReadRecord[];
   /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
@@ -176,12 +172,13 @@ async function pushRun(
 const MOST_CHAINS = 20;
 
 async function pullPage(
-  { chain, kept, clock, enclosures }: Asker,
-  request: Request & { effect: "pull" },
+  { own, clock, enclosures }: Asker,
+  { chain, ...request }: Request & { effect: "pull" },
 ): Promise<Outcome> {
   // The judgement of a sign-on lies under its chain, and that may have been left behind since.
   const waiting = [...enclosures.keys()].map((signOn) => signOn.split(":", 1)[0] ?? "");
   const chains = [...new Set([chain, ...waiting])].slice(0, MOST_CHAINS);
+  const kept = own(chain)[0]?.n ?? 1;
   const answer = await pull(chains, kept, request.after, request.carry, request.head);
   if (answer.sort === "ours") {
     clock.hear(answer.value.head.server_time, answer.timing);

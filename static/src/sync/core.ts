@@ -205,7 +205,7 @@ function decide(state: CoreState, event: CoreEvent, effects: Effect[]): CoreStat
   }
   if (mayPull(next) && now >= next.pull.due) {
     const { cursor: after, pairs: carry, head } = next.copies;
-    effects.push({ effect: "pull", after, carry, head });
+    effects.push({ effect: "pull", chain: next.sending.chain, after, carry, head });
     next = { ...next, pull: { ...next.pull, isUnderWay: true } };
   }
   const [file] = next.wanted;

@@ -192,6 +192,8 @@ export type Effect =
   | { readonly effect: "open_chain"; readonly why: "forked" | "behind" }
   | {
       readonly effect: "pull";
+      /** The chain in use: what the tablet holds of it is not sent. By the time it is asked another may be. */
+      readonly chain: string;
       readonly after: string | undefined;
       readonly carry: Copies["pairs"];
       readonly head: Copies["head"];

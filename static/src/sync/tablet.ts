@@ -384,8 +384,6 @@ class OneTablet implements Tablet {
     await drawn();
     const asker = {
       identity: this.#identity,
-      chain: this.#own.name,
-      kept: this.#own.base.n + 1,
       former: this.#core.former.map((one) => one.chain),
       own: (chain: string) => this.#own.of(chain),
       enclosures: this.#signOns.sealed,

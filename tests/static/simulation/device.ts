@@ -285,8 +285,6 @@ export class Life {
     this.asks(this.device.cookies);
     const outcome = await carryOut(effect, {
       identity: this.device.identity,
-      chain: this.own.name,
-      kept: this.own.base.n + 1,
       former: this.core.former.map((one) => one.chain),
       own: (chain) => this.own.of(chain),
       enclosures: this.#signOns.sealed,

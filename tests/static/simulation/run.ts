@@ -10,6 +10,8 @@ export interface Wanted {
   readonly seconds: number;
   /** True to tell of the first failing world as it is. */
   readonly asItIs?: boolean;
+  /** True where those faults are drawn twice as often that can only strike behind others. */
+  readonly rareTwice?: boolean;
 }
 
 export interface Told {
@@ -30,8 +32,9 @@ export interface Told {
 const TABLETS = 3;
 const STEPS = 250;
 
-export function planOf(seed: number): Plan {
-  return { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
+export function planOf({ rareTwice = false }: Wanted, seed: number): Plan {
+  const plan = { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
+  return rareTwice ? { ...plan, faults: [...FAULTS, "profile_cloned", "image_put_back"], clones: 2 } : plan;
 }
 
 export async function simulate(wanted: Wanted, child: Child, say: (line: string) => void): Promise<Told> {
@@ -42,15 +45,16 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
   const decided: Record<string, number> = {};
   let seed = wanted.seed;
   for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
-    const outcome = await World.run(planOf(seed), child);
+    const plan = planOf(wanted, seed);
+    const outcome = await World.run(plan, child);
     sum.worlds += 1;
     for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];
     addTo(struck, outcome.struck);
     addTo(decided, outcome.decided);
     if (outcome.wrong.length > 0) {
       say(`seed ${seed}: ${outcome.wrong.join("; ")}`);
-      const asItIs = { plan: planOf(seed), wrong: outcome.wrong };
-      const failed = wanted.asItIs === true ? asItIs : await smallest(planOf(seed), outcome, child, say);
+      const asItIs = { plan, wrong: outcome.wrong };
+      const failed = wanted.asItIs === true ? asItIs : await smallest(plan, outcome, child, say);
       return { ...sum, firstSeed: wanted.seed, lastSeed: seed, struck, decided, seconds: seconds(), failed };
     }
     if (sum.worlds % 50 === 0) say(`${sum.worlds} worlds, ${sum.pushes} pushes, ${seconds()} s`);

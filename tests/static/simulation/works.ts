@@ -13,6 +13,8 @@ export class Works {
   readonly held: Held = new Map();
   /** Of these what is stored in the log. */
   readonly #standing = new Set<string>();
+  /** What was held by a server that was then put back, by id and hash. */
+  readonly #once = new Set<string>();
   readonly wrong: string[] = [];
   #readUpTo = { records: 0, aside: 0 };
   /** Copies that hold all that any tablet may have let go of. */
@@ -33,6 +35,11 @@ export class Works {
 
   has(id: string, hash: string): boolean {
     return this.#of(id)?.has(hash) ?? false;
+  }
+
+  /** True where it was held before the server was put back, and is no more. */
+  isGone(id: string, hash: string): boolean {
+    return this.#once.has(`${id} ${hash}`) && !this.has(id, hash);
   }
 
   /** True where it is in the log, and not only set aside. */
@@ -111,6 +118,8 @@ export class Works {
     // Newer copies hold what this one lacks: they are of a log that is no more.
     this.#copies = this.#copies.slice(0, at + 1);
     await this.child.do({ do: "put_back", file });
+    for (const [chain, numbers] of this.held)
+      for (const [n, hashes] of numbers) for (const hash of hashes) this.#once.add(`${chain}:${n} ${hash}`);
     this.held.clear();
     this.#standing.clear();
     this.#readUpTo = { records: 0, aside: 0 };

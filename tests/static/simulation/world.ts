@@ -53,6 +53,8 @@ export interface Plan {
   readonly tablets: number;
   readonly steps: number;
   readonly faults: readonly Fault[];
+  /** How many copied profiles there may be at once; 1 where it is left out. */
+  readonly clones?: number;
 }
 
 export interface Outcome {
@@ -360,7 +362,7 @@ export class World {
         return true;
       }
       case "profile_cloned": {
-        if (this.#tablets.length > this.plan.tablets) return false;
+        if (this.#tablets.length >= this.plan.tablets + (this.plan.clones ?? 1)) return false;
         const twin = { ...device, disk: device.disk.afterKill(), cookies: new Map(device.cookies) };
         const clone = { device: twin, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
         await this.#begin(clone);
@@ -425,6 +427,8 @@ export class World {
     await this.works.refresh();
     for (const { id, hash } of tablet.life.own.all) {
       if (this.works.has(id, hash) || this.#isUnsendable(id)) continue;
+      // A server that was put back without a word took it, and nobody has told this tablet of another epoch yet.
+      if (this.works.isGone(id, hash)) continue;
       this.#wrong.push(`${id} was in the memory of a cleared tablet: ${whatIsOpen(tablet.life)}`);
     }
   }

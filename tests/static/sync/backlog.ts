@@ -146,9 +146,7 @@ export async function sendBacklog(
   const own = weekOf(identity, line, marks, aBatch, store.all);
   const asker: Asker = {
     identity,
-    chain: own.name,
     former: [],
-    kept: 1,
     own: () => own.chain,
     enclosures: new Map(),
     clock: new ServerClock(),

@@ -36,3 +36,25 @@ describe("lines of the server that it lost", () => {
     expect(await givenBack(503, busy)).toEqual({ event: "not_given_back", why: "busy" });
   });
 });
+
+describe("a pull", () => {
+  it("is asked with the chain it was wanted for, and with what is held of that", async () => {
+    const asked: URLSearchParams[] = [];
+    vi.stubGlobal("fetch", (path: string) => {
+      asked.push(new URL(path, "http://h").searchParams);
+      return Promise.reject(new TypeError("network"));
+    });
+    const held = new Map([["left since", [{ n: 4 }, { n: 5 }]]]);
+    const asker = {
+      own: (chain: string) => held.get(chain) ?? [],
+      enclosures: new Map(),
+    } as unknown as Asker;
+    const wanted = { effect: "pull", after: "9.x", carry: {}, head: undefined } as const;
+    await carryOut({ ...wanted, chain: "left since" }, asker);
+    await carryOut({ ...wanted, chain: "new" }, asker);
+    expect(asked.map((one) => [one.getAll("chain"), one.get("kept")])).toEqual([
+      [["left since"], "4"],
+      [["new"], null],
+    ]);
+  });
+});

@@ -304,7 +304,12 @@ export class ModelTablet {
       case "open_chain":
         return this.#turn();
       case "pull":
-        return this.#pull(effect.after, Object.keys(effect.carry), way === "cannot_write" ? "open" : way);
+        return this.#pull(
+          effect.chain,
+          effect.after,
+          Object.keys(effect.carry),
+          way === "cannot_write" ? "open" : way,
+        );
       case "keep":
         return this.#keep(effect.entry, way === "open" || way === "twice" || way === "cannot_write");
       case "renew_session":
@@ -363,7 +368,7 @@ export class ModelTablet {
   }
 
   /** Pages of two lines; a cursor is the number of lines and the epoch they belong to. */
-  #pull(after: string | undefined, pairs: readonly string[], way: Way): void {
+  #pull(chain: string, after: string | undefined, pairs: readonly string[], way: Way): void {
     if (way === "portal") return this.happens({ event: "pull_failed", why: "not_ours" });
     if (way !== "open" && way !== "twice") return this.happens({ event: "pull_failed", why: "no_answer" });
     if (!this.server.session) return this.happens({ event: "pull_failed", why: "session" });
@@ -373,14 +378,14 @@ export class ModelTablet {
     this.happens({
       event: "pulled",
       page: {
-        chain: this.chain,
+        chain,
         epoch,
         cursor: `${end}.${epoch}`,
         more: end < this.server.log.length,
         pairs,
         lines: this.server.log.slice(Number(from), end),
       },
-      newest: Math.max(0, ...this.server.heldOf(this.chain).keys()),
+      newest: Math.max(0, ...this.server.heldOf(chain).keys()),
     });
   }
 }
