@@ -50,6 +50,7 @@ from tallywright.projections.tables import batches, stale
 from tallywright.records.decode import sha256
 from tallywright.records.kinds import DeviceRevokedV1
 from tallywright.sync.crossing import say_crossed
+from tallywright.sync.judge_requests import judge_requests
 from tests.actors import Works, join_works, make_demo_works
 from tests.simulation.decided import decided_wrongly
 
@@ -178,8 +179,9 @@ class Worker:
         engine = self.engine
         with writing(engine) as connection:
             left = refold(connection, connection.scalars(select(stale.c.subject)).all())
-            # The next push would say what came to light by that; the states are compared before one.
+            # The next push would say what came to light by that, and answer it; the states are compared before one.
             say_crossed(connection, self.works.own)
+        judge_requests(engine, self.works.own)
         with reading(engine) as connection:
             wrong = [f"{one.record}: {one.what}" for one in verify(connection, every_public_key(connection))]
             before = rows(connection)

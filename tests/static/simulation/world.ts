@@ -527,6 +527,9 @@ export class World {
     }
     const signed = this.#tablets.flatMap(({ life }) => life.signed);
     await this.#untilSettled(this.#tablets);
+    // Somebody heard last that the server was put back, or that another goes on in his chain: now all do.
+    for (const { life } of this.#tablets) await life.comeIntoReach();
+    await this.#untilSettled(this.#tablets);
     await this.#sendPoison();
     await this.works.refresh();
     this.#check();
