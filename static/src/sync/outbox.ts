@@ -182,11 +182,12 @@ function differenceOf(sending: Sending, mark: Mark): Sending["halted"] {
 }
 
 /**
- * The chain as it is left behind: what was confirmed of it stays so, the rest is offered. Its `held` are from now on
- * the stretches the server answered for.
+ * The chain as it is left behind: all of it is offered again. What was confirmed may have been by a server that was
+ * put back since without a word, and the other side of a copied profile wrote in its place. Its `held` are from now
+ * on the stretches the server answered for.
  */
 export function leftBehind(sending: Sending): Sending {
-  return { ...sending, halted: undefined, held: [], aside: {}, most: MOST_LINES };
+  return { ...offeredAnew(sending), halted: undefined, aside: {}, most: MOST_LINES };
 }
 
 /**
