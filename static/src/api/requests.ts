@@ -193,7 +193,6 @@ export async function pull(
   const { certificate_ends_at, signatures } = answer.value;
   const pairs = Object.keys(carry);
   const page: Page = {
-    ...(chains[0] === undefined ? {} : { chain: chains[0] }),
     epoch,
     cursor,
     more,

@@ -54,9 +54,9 @@ export class Store {
     const [a, b] = [files["journal-a"], files["journal-b"]];
     const [ofA, ofB] = [Journal.generationOf(a), Journal.generationOf(b)];
     // Without a generation is what was never begun, and a journal whose head is broken: that one is shown.
-    const broken =
-      ofA + ofB > 0 ? undefined : [a, b].find((file) => Journal.open(file).brokenAt !== undefined);
-    if (ofA + ofB === 0 && broken === undefined) await Journal.begin(a, 1);
+    const isBegun = ofA + ofB > 0;
+    const broken = isBegun ? undefined : [a, b].find((file) => Journal.open(file).brokenAt !== undefined);
+    if (!isBegun && broken === undefined) await Journal.begin(a, 1);
     const inUse = broken ?? (ofB > ofA ? b : a);
     const spare = inUse === a ? b : a;
     const journal = Journal.open(inUse);

@@ -2,8 +2,8 @@
 import "./house.css";
 import { options, render } from "preact";
 import { readReach } from "../api/requests.js";
-import { drawBeforeActs, drawSoon } from "../sync/frames.js";
 import type { Tablet } from "../sync/contract.js";
+import { drawBeforeActs, drawSoon } from "../sync/frames.js";
 import { startTablet } from "../sync/tablet.js";
 import { learnPages } from "../words/say.js";
 import { App } from "./app.js";

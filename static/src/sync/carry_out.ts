@@ -182,7 +182,8 @@ async function pullPage(
   const answer = await pull(chains, kept, request.after, request.carry, request.head);
   if (answer.sort === "ours") {
     clock.hear(answer.value.head.server_time, answer.timing);
-    return { event: "pulled", page: answer.value.page, newest: answer.value.head.chain_newest };
+    const { head, page } = answer.value;
+    return { event: "pulled", page: { ...page, chain }, newest: head.chain_newest };
   }
   if (answer.sort === "refused" && answer.code === "cursor-void") return { event: "cursor_void" };
   return { event: "pull_failed", why: failureOf(answer) };

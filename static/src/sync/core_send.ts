@@ -98,10 +98,13 @@ export function idOf({ chain, n }: Enclosed): string {
   return `${chain}:${n}`;
 }
 
-/** What is known of a chain that was left behind; when it was left just now, what was known while it was in use. */
+/**
+ * What is known of a chain that was left behind. Of one whose key was lost just now that is what was known while it
+ * was in use; one that forked is offered again, as `leftBehind` does.
+ */
 export function formerOf({ chain, base, own, isSendable }: FormerChain, copies: Copies): Sending {
   const last = copies.confirmed;
-  const isLast = last !== undefined && isSaidOf(last, { chain, base, own });
+  const isLast = !isSendable && last !== undefined && isSaidOf(last, { chain, base, own });
   const said = copies.former[chain] ?? (isLast ? { ...last, held: [], epoch: copies.epoch } : undefined);
   const begun = { ...unsent(chain, own, base), isSendable };
   if (said === undefined) return begun;

@@ -123,7 +123,6 @@ describe("a pull", () => {
     answering(`${lines.join("\n")}\n`, LINES_TYPE);
     const answer = await pull(["c"], 1, undefined, {}, undefined);
     expect(answer.sort === "ours" && answer.value.page).toEqual({
-      chain: "c",
       epoch: "e",
       cursor: "2.x",
       more: false,
