@@ -34,7 +34,7 @@ from werkzeug.test import Client
 
 from tallywright.access import pins
 from tallywright.access.devices import every_public_key
-from tallywright.cli.backup import backup
+from tallywright.cli.backup import _broken, backup
 from tallywright.config import sqlite_url
 from tallywright.db import reading, writing
 from tallywright.definitions.published import parts
@@ -56,6 +56,7 @@ from tests.simulation.decided import decided_wrongly
 
 BASE = "https://works.test"
 BATCH_FOLD = "tallywright.projections.refold.batch_rows"
+READ_BACK = "tallywright.cli.backup._broken"
 
 
 class Worker:
@@ -142,12 +143,18 @@ class Worker:
         return {"seen": [{"chain": one.chain, "n": one.seen} for one in held if one.seen > 0]}
 
     def backup(self, line: dict[str, Any]) -> dict[str, Any]:
-        """Make a verified copy, and say so in the log."""
+        """Make a verified copy, and say so in the log; a line with a `path` is answered in the middle of it."""
         self._now(line)
         file = self.folder / line["file"]
-        with redirect_stdout(StringIO()):
+        answers = []
+
+        def read_back(copy: Connection) -> list[str]:
+            answers.extend([self.ask(line)] if "path" in line else [])
+            return _broken(copy)
+
+        with redirect_stdout(StringIO()), patch(READ_BACK, read_back):
             backup.main([str(file), "--data", str(self.folder)], standalone_mode=False)
-        return {}
+        return answers[0] if answers else {}
 
     def revoke(self, line: dict[str, Any]) -> dict[str, Any]:
         """Revoke a device, as the console does."""
@@ -275,6 +282,7 @@ def main(folder: Path) -> None:
     servers = ready(template, folder / "works")
     logging.disable()  # folds that are made to fail
     gc.freeze()
+    gc.set_threshold(100_000)  # lives are short
     while True:
         child = os.fork()
         if child == 0:

@@ -106,7 +106,8 @@ def vouch(
         candidate.vouched = expected == candidate.hash
         expected = candidate.previous if candidate.vouched else None
         if not candidate.vouched:
-            candidate.refused = candidate.refused or Unvouched("Nothing signed leads to these bytes.")
+            # Whatever else is wrong with it: who sent it must not take other bytes than its own for arrived.
+            candidate.refused = Unvouched("Nothing signed leads to these bytes.")
         elif candidate.record is not None:
             envelope = candidate.record.envelope
             candidate.signed = envelope.device == device

@@ -172,7 +172,9 @@ export function marked(
   // The answer to a bare question says nothing of lines that were sent before it.
   const answered = isFormer ? state.underWay?.stretch : sent;
   const { sending, isMoved } = (isFormer ? takeAnswer : takeMark)(before, event.mark, answered);
-  const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
+  // News once: where it cannot be kept, the pull rests between its tries.
+  const isNewEpoch =
+    state.copies.epoch !== undefined && ![state.copies.epoch, state.epoch].includes(event.mark.epoch);
   const isElsewhere = (one: Sending): boolean =>
     one.isSendable && one.epoch !== undefined && one.epoch !== event.mark.epoch;
   // Whoever has just sent may have changed what others see, and wants to see what they did: soon, not behind each tap.

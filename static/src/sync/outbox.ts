@@ -81,6 +81,8 @@ export const NOT_LET_THROUGH = "not-let-through";
 /** The server's codes for a record whose number holds other bytes, and for one that nothing signed led to yet. */
 const NUMBER_TAKEN = "number-taken";
 const UNVOUCHED = "unvouched";
+/** What is said of a record until it comes through. */
+const UNTIL_THROUGH: readonly string[] = [NOT_LET_THROUGH, UNVOUCHED];
 
 /** A chain of which nothing is known but its records. Only what the server had confirmed leaves a journal. */
 export function unsent(chain: string, own: readonly Own[], base = NOTHING_LEFT): Sending {
@@ -214,7 +216,7 @@ export function takeAnswer(
     held: stretchesOf([...answered].filter((n) => n > confirmed)),
     most: isMoved ? Math.min(MOST_LINES, known.most * 2) : known.most,
     exceptions: merged(
-      known.exceptions.filter(({ n, code }) => code !== NOT_LET_THROUGH || !answered.has(n)),
+      known.exceptions.filter(({ n, code }) => !UNTIL_THROUGH.includes(code) || !answered.has(n)),
       { ...mark, n: 0 },
     ),
     epoch: mark.epoch,
@@ -286,11 +288,11 @@ function stillAside(sending: Sending): Sending["aside"] {
   return Object.fromEntries(waiting);
 }
 
-/** What the server says of a record replaces what was said before; what came through is no exception of the way. */
+/** What the server says of a record replaces what was said before; what came through is no exception any more. */
 function merged(before: readonly Exception[], mark: Mark): readonly Exception[] {
   const said = new Map(before.map((exception) => [exception.n, exception.code]));
   for (const [n, code] of said) {
-    if (n <= mark.n && code === NOT_LET_THROUGH) said.delete(n);
+    if (n <= mark.n && UNTIL_THROUGH.includes(code)) said.delete(n);
   }
   for (const { n, code } of mark.exceptions) said.set(n, code);
   const merged = [...said].map(([n, code]) => ({ n, code })).sort((left, right) => left.n - right.n);

@@ -207,6 +207,15 @@ def test_one_changed_byte_sets_aside_what_stands_before_it_and_the_mark_waits(ta
     assert mark_of(answer, tablet)["held"] == [{"first": finds[3].envelope.n, "last": finds[4].envelope.n}]
 
 
+def test_a_byte_changed_on_the_way_is_named_unvouched_also_where_no_record_is_left(tablet: Tablet) -> None:
+    # Whoever sent it has to send it again: under any other code the bytes it sent would be held.
+    tablet.push()
+    finds = [tablet.find() for _ in range(3)]
+    lines = [finds[0].line, finds[1].line.replace(b"{", b"z", 1), finds[2].line]
+    answer = tablet.push_lines(lines, finds[0].envelope.n)
+    assert codes(answer) == [(find.envelope.n, "unvouched") for find in finds[:2]]
+
+
 def test_true_bytes_sent_after_forged_ones_are_stored_and_close_the_gap(works: Works, tablet: Tablet) -> None:
     tablet.push()
     finds = [tablet.find() for _ in range(5)]

@@ -41,7 +41,8 @@ export async function act(life: Life, chance: Chance, page: Page): Promise<void>
   for (let time = 0; time < times; time += 1) await life.add(atBench(life, about, look, chance));
 }
 
-async function signOn(life: Life, chance: Chance): Promise<void> {
+/** Somebody signs on, now and then with a PIN. */
+export async function signOn(life: Life, chance: Chance): Promise<void> {
   const known = byName(people(life.shown()));
   const person = known[chance.whole(0, Math.max(0, known.length - 1))];
   if (person === undefined) return;

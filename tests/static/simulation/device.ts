@@ -205,10 +205,24 @@ export class Life {
     for (const { id, hash } of this.#inMemory.splice(0)) this.onMade({ id, hash, isStored: true });
   }
 
-  /** Let one of the requests that wait be answered, whichever it is; or let a timer fire that is due. */
-  async turn(): Promise<void> {
+  /** How many records it made that it could not say to be stored. */
+  get unstored(): number {
+    return this.#inMemory.length;
+  }
+
+  /** It waits for its push to be answered; with `isFormer`, to one of a chain that it left. */
+  isSending(isFormer = false): boolean {
+    return this.waiting.some((one) => one.effect === "push" && (!isFormer || one.chain !== this.own.name));
+  }
+
+  /**
+   * Let one of the requests that wait be answered, whichever it is, or the push among them; or let a timer fire that
+   * is due.
+   */
+  async turn(isOfPush = false): Promise<void> {
     if (this.ended !== undefined) return;
-    const at = this.chance.whole(0, Math.max(0, this.waiting.length - 1));
+    const any = this.chance.whole(0, Math.max(0, this.waiting.length - 1));
+    const at = isOfPush ? this.waiting.findIndex((one) => one.effect === "push") : any;
     const [effect] = this.waiting.splice(at, 1);
     if (effect !== undefined) return this.#request(effect);
     if (dueNext(this.core, this.times.now) <= this.times.now) await this.#happened({ event: "tick" });

@@ -13,6 +13,9 @@ type Name = (typeof NAMES)[number];
 /** How many more calls reach the files before the process is gone. */
 interface Life {
   calls: number;
+  /** The same from the next call on that empties a file. */
+  callsBehindEmptying?: number;
+  endsIn: "tablet_killed_within_a_call" | "tablet_killed_in_turn_over";
 }
 
 class DiskFile extends MemoryFile {
@@ -38,6 +41,12 @@ class DiskFile extends MemoryFile {
   }
 
   override truncate(size: number): void {
+    const { callsBehindEmptying } = this.life;
+    if (callsBehindEmptying !== undefined) {
+      this.life.calls = callsBehindEmptying;
+      this.life.endsIn = "tablet_killed_in_turn_over";
+      delete this.life.callsBehindEmptying;
+    }
     this.#live();
     super.truncate(size);
     this.changes += 1;
@@ -55,7 +64,7 @@ class DiskFile extends MemoryFile {
 }
 
 export class Disk {
-  readonly #life: Life = { calls: Infinity };
+  readonly #life: Life = { calls: Infinity, endsIn: "tablet_killed_within_a_call" };
   readonly #files: Record<Name, DiskFile>;
   #found: { readonly changes: number; readonly ids: ReadonlyMap<string, string> } = {
     changes: -1,
@@ -83,10 +92,21 @@ export class Disk {
   /** The process ends at the call behind so many. */
   dieAfter(calls: number): void {
     this.#life.calls = calls;
+    delete this.#life.callsBehindEmptying;
+  }
+
+  /** The same, counted from the next call that empties a file, as one does with which journals turn over. */
+  dieBehindEmptying(calls: number): void {
+    this.#life.callsBehindEmptying = calls;
   }
 
   get isDead(): boolean {
     return this.#life.calls <= 0;
+  }
+
+  /** In what the process ended; undefined while it lives. */
+  get death(): Life["endsIn"] | undefined {
+    return this.isDead ? this.#life.endsIn : undefined;
   }
 
   /** The disk as a new process finds it, perhaps with a part of what was not flushed. */

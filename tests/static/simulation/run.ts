@@ -10,7 +10,7 @@ export interface Wanted {
   readonly seconds: number;
   /** True to tell of the first failing world as it is. */
   readonly asItIs?: boolean;
-  /** True where those faults are drawn twice as often that can only strike behind others. */
+  /** True where those faults are drawn twice as often that can only strike behind others, or seldom can. */
   readonly rareTwice?: boolean;
 }
 
@@ -31,10 +31,11 @@ export interface Told {
 
 const TABLETS = 3;
 const STEPS = 250;
+const RARE = ["profile_cloned", "image_put_back", "tablet_revoked"] as const;
 
 export function planOf({ rareTwice = false }: Wanted, seed: number): Plan {
   const plan = { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
-  return rareTwice ? { ...plan, faults: [...FAULTS, "profile_cloned", "image_put_back"], clones: 2 } : plan;
+  return rareTwice ? { ...plan, faults: [...FAULTS, ...RARE], clones: 2 } : plan;
 }
 
 export async function simulate(wanted: Wanted, child: Child, say: (line: string) => void): Promise<Told> {

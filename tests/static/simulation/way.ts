@@ -7,7 +7,7 @@ import type { Chance } from "../records/chance.js";
  * member `body` of questions and replies is bytes.
  */
 export interface Child {
-  do(question: Readonly<Record<string, unknown>>): Promise<Reply | undefined>;
+  readonly do: (question: Readonly<Record<string, unknown>>) => Promise<Reply | undefined>;
   kill(): Promise<void>;
 }
 
@@ -20,6 +20,7 @@ export const ON_THE_WAY = [
   "request_doubled",
   "request_late",
   "request_cut",
+  "request_changed",
   "answer_cut",
   "sign_in_page",
   "refused_401",
@@ -35,8 +36,20 @@ export const ON_THE_WAY = [
   "server_killed_before_commit",
   "server_killed_after_commit",
   "fold_fails",
+  "server_copied_meanwhile",
 ] as const;
 export type OnTheWay = (typeof ON_THE_WAY)[number];
+
+/** What can strike only where records are sent. */
+export const OF_PUSHES: readonly OnTheWay[] = [
+  "request_late",
+  "request_cut",
+  "request_changed",
+  "record_refused_by_station",
+  "server_killed_before_commit",
+  "fold_fails",
+  "server_copied_meanwhile",
+];
 
 /** What a tablet's browser keeps for the way. */
 export type Cookies = Map<string, string>;
@@ -77,6 +90,8 @@ export class Way {
   readonly failures: string[] = [];
   /** Texts of records that a station between refuses to let through. */
   readonly poison = new Set<string>();
+  /** Have a verified copy made of the server, and the question answered when the copy is written and not yet read. */
+  copyMeanwhile: Child["do"] = (question) => this.child.do(question);
   readonly #sent: Sent[] = [];
   #cookies: Cookies = new Map();
 
@@ -87,14 +102,17 @@ export class Way {
 
   /** Stand in for the browser's `fetch`. */
   readonly fetch = async (path: unknown, options?: RequestInit): Promise<Response> => {
-    const fate = this.takeFate();
     const sent = this.#sentOf(String(path), options);
+    if (this.#isPoisoned(sent)) return page(403);
+    const fate = this.takeFate();
     if (fate === "request_lost") throw new TypeError("no network");
     if (fate === "sign_in_page") return page(200);
     if (fate === "station_403") return page(403);
     if (fate === "station_413") return page(413);
-    if (fate === "record_refused_by_station") this.#poison(sent);
-    if (this.#isPoisoned(sent)) return page(403);
+    if (fate === "record_refused_by_station") {
+      this.#poison(sent);
+      return page(403);
+    }
     const refusal = REFUSALS[fate as OnTheWay];
     if (refusal !== undefined) return refused(...refusal);
     if (sent.path.endsWith("/sync/push")) {
@@ -125,7 +143,7 @@ export class Way {
 
   async #deliver(sent: Sent, fate: OnTheWay | "open"): Promise<Response> {
     if (fate === "request_late") await this.#late();
-    const answer = await this.#ask(fate === "request_cut" ? cut(sent, this.chance) : sent, fate);
+    const answer = await this.#ask(arriving(sent, fate, this.chance), fate);
     if (fate === "request_doubled") await this.#ask(sent, "open");
     if (answer === undefined || fate === "answer_lost") throw new TypeError("no answer");
     const { status, headers } = answer;
@@ -153,7 +171,7 @@ export class Way {
     }
     const dies =
       fate === "server_killed_before_commit"
-        ? this.chance.whole(1, 2)
+        ? this.chance.one(1, 1, 1, 2)
         : fate === "server_killed_after_commit"
           ? "after"
           : 0;
@@ -164,11 +182,14 @@ export class Way {
       dies,
       fold: fate === "fold_fails",
     };
-    const answer = (await this.child.do({ do: "ask", ...sent, ...about })) as unknown as Answered | undefined;
+    const ask = fate === "server_copied_meanwhile" ? this.copyMeanwhile : this.child.do;
+    const answer = (await ask({ do: "ask", ...sent, ...about })) as unknown as Answered | undefined;
     if (answer === undefined) {
       if (dies === 0) this.failures.push(`the server died by itself of ${sent.method} ${sent.path}`);
       return undefined;
     }
+    // It commits once where it was to die at the second.
+    if (fate === "server_killed_before_commit") this.fate = fate;
     // A server that cannot just now says so; that it failed it may never say of what it was sent.
     if (answer.status >= 500 && answer.status !== 503)
       this.failures.push(`${answer.status} for ${sent.method} ${sent.path}`);
@@ -223,10 +244,15 @@ function refused(status: number, code: string): Response {
   return new Response(JSON.stringify(answer), { status, headers: { "content-type": "application/json" } });
 }
 
-function cut(sent: Sent, chance: Chance): Sent {
+/** What reaches the server of a request: as it was sent, its beginning only, or with one letter changed. */
+function arriving(sent: Sent, fate: OnTheWay | "open", chance: Chance): Sent {
   const { body } = sent;
-  if (body === undefined) return sent;
-  return { ...sent, body: body.slice(0, chance.whole(0, Math.max(0, body.length - 1))) };
+  if (body === undefined || (fate !== "request_cut" && fate !== "request_changed")) return sent;
+  const at = chance.whole(0, Math.max(0, body.length - 1));
+  if (fate === "request_cut") return { ...sent, body: body.slice(0, at) };
+  const changed = body.slice();
+  changed[at] = 1 ^ (changed[at] ?? 0);
+  return { ...sent, body: changed };
 }
 
 function textOf({ body }: Sent): string {

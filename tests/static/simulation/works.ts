@@ -2,7 +2,7 @@
 // The works of one world: the server behind its pipe, what its database holds, and its copies.
 import type { Chance } from "../records/chance.js";
 import type { Seen } from "./asks.js";
-import { Way, type Child } from "./way.js";
+import { Way, type Child, type Reply } from "./way.js";
 
 /** Hashes by number, for each chain; a number may have several: one in its place, others set aside. */
 type Held = Map<string, Map<number, Set<string>>>;
@@ -26,6 +26,7 @@ export class Works {
     private readonly chance: Chance,
   ) {
     this.way = new Way(child, chance);
+    this.way.copyMeanwhile = (meanwhile) => this.backup(meanwhile);
   }
 
   static async open(child: Child, chance: Chance): Promise<Works> {
@@ -85,12 +86,17 @@ export class Works {
     numbers.set(n, (numbers.get(n) ?? new Set()).add(hash));
   }
 
-  /** A verified copy: tablets may let go of what it holds, so no older one is ever put back. */
-  async backup(): Promise<void> {
+  /**
+   * A verified copy: tablets may let go of what it holds, so no older one is ever put back. What is asked meanwhile is
+   * answered when the copy is written, and before it is read and spoken of.
+   */
+  async backup(meanwhile?: Reply): Promise<Reply | undefined> {
     this.#copied += 1;
     const file = `copy-${this.#copied}.db`;
-    await this.child.do({ do: "backup", file, now: this.way.now, chance: this.chance.whole(0, 2 ** 31) });
+    const about = { now: this.way.now, chance: this.chance.whole(0, 2 ** 31) };
+    const answer = await this.child.do({ ...meanwhile, do: "backup", file, ...about });
     this.#copies = [file];
+    return answer;
   }
 
   /** What a lead has seen who looks at the page of a batch now. */

@@ -11,17 +11,18 @@ import type { Identity } from "../../../static/src/sync/identity.js";
 import { renewSession } from "../../../static/src/sync/enrolment.js";
 import { makeKeys, publicText } from "../../../static/src/sync/signing.js";
 import { Chance } from "../records/chance.js";
-import { act, layDown, LOOKS } from "./acts.js";
+import { act, layDown, LOOKS, signOn } from "./acts.js";
 import { FEW, Life, START, type Device, type Said, type Times } from "./device.js";
 import { Disk } from "./disk.js";
 import { OddDevice } from "./odd_device.js";
-import { ON_THE_WAY, type Child, type OnTheWay } from "./way.js";
+import { OF_PUSHES, ON_THE_WAY, type Child, type OnTheWay } from "./way.js";
 import { Works } from "./works.js";
 
 /** What can happen to a tablet or to the server between two requests. */
 export const ELSEWHERE = [
   "tablet_killed",
   "tablet_killed_within_a_call",
+  "tablet_killed_in_turn_over",
   "tablet_without_room",
   "flush_fails",
   "bit_flipped",
@@ -148,14 +149,14 @@ export class World {
   async #live(): Promise<void> {
     this.#pass(0);
     for (let number = 1; number <= this.plan.tablets; number += 1) await this.#enrol(`bench ${number}`);
-    if (this.plan.faults.includes("poisoned_lines")) {
+    if (this.#has("poisoned_lines")) {
       this.works.way.asks(new Map());
       this.#odd = new OddDevice(await this.#identity("odd"), this.#chance, () => this.works.way.now);
     }
     await this.works.backup();
     for (let step = 0; step < this.plan.steps && this.#wrong.length === 0; step += 1) {
       this.#pass(this.#chance.whole(1, 20) === 1 ? 70_000 : this.#chance.one(5, 40, 400, 1_000, 2_000));
-      if (this.#chance.whole(1, 40) === 1) await this.#endShift();
+      if (this.#chance.whole(1, 25) === 1) await this.#endShift();
       if (this.#chance.whole(1, 4) === 1) await this.#strike();
       await this.#step();
       if (this.works.way.wasAsked()) await this.works.refresh();
@@ -234,24 +235,41 @@ export class World {
     if (tablet.device.disk.isDead) await this.#restart(tablet);
   }
 
-  /** Work is laid down and sent, the server is copied, and the tablet hears of it: records leave its journal. */
+  /**
+   * Work is laid down, the next shift signs on, and all is sent; where the server is then copied, the tablet hears of
+   * it, and records leave its journal. Without a copy none may: a server that is put back has to be offered them.
+   */
   async #endShift(): Promise<void> {
-    const tablet = this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
-    if (tablet === undefined || tablet.life.own.chain.length <= FEW) return;
-    const { life } = tablet;
+    const filled = this.#tablets.filter(({ life }) => life.own.chain.length > FEW);
+    const tablet = filled[this.#chance.whole(0, Math.max(0, filled.length - 1))];
+    if (tablet === undefined) return;
+    const { life, device } = tablet;
+    const { disk } = device;
     const kept = life.own.base.n;
     await layDown(life);
+    await signOn(life, this.#chance);
+    await signOn(life, this.#chance);
     await life.comeIntoReach();
-    await this.#until([tablet], () => life.isSent || tablet.device.disk.isDead, SHIFT_END_ROUNDS);
-    await this.works.backup();
-    await this.#until([tablet], () => life.own.base.n > kept || tablet.device.disk.isDead, SHIFT_END_ROUNDS);
-    if (tablet.device.disk.isDead) await this.#restart(tablet);
+    if (this.#has("server_copied_meanwhile") && this.#chance.flip())
+      await this.#strikeRequest("server_copied_meanwhile", tablet);
+    await this.#until([tablet], () => life.isSent || disk.isDead, SHIFT_END_ROUNDS);
+    if (this.#chance.flip()) await this.works.backup();
+    if (this.#has("tablet_killed_in_turn_over") && this.#chance.flip())
+      disk.dieBehindEmptying(this.#chance.whole(0, 5));
+    await signOn(life, this.#chance); // its mark says what is copied
+    await this.#until([tablet], () => life.own.base.n > kept || disk.isDead, SHIFT_END_ROUNDS);
+    if (disk.isDead) await this.#restart(tablet);
   }
 
   /** One fault, of those that this world has. */
   async #strike(): Promise<void> {
-    const fault = this.plan.faults[this.#chance.whole(0, this.plan.faults.length - 1)];
-    const tablet = this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
+    // What was left behind is sent once: it meets what can only strike where records are sent.
+    const sendsLeft = this.#tablets.find(({ life }) => life.isSending(true));
+    const faults = this.plan.faults.filter(
+      (one) => sendsLeft === undefined || OF_PUSHES.some((other) => other === one),
+    );
+    const fault = faults[this.#chance.whole(0, Math.max(0, faults.length - 1))];
+    const tablet = sendsLeft ?? this.#tablets[this.#chance.whole(0, this.#tablets.length - 1)];
     if (fault === undefined || tablet === undefined) return;
     if (ON_THE_WAY.some((one) => one === fault)) {
       await this.#strikeRequest(fault as OnTheWay, tablet);
@@ -260,20 +278,26 @@ export class World {
     }
   }
 
+  #has(fault: Fault): boolean {
+    return this.plan.faults.includes(fault);
+  }
+
   #count(fault: Fault): void {
     this.#struck[fault] = (this.#struck[fault] ?? 0) + 1;
   }
 
   /** A fault of the way needs a request to meet. */
-  async #strikeRequest(fault: OnTheWay, tablet: Tablet): Promise<void> {
-    for (let tries = 0; tries < 20 && tablet.life.waiting.length === 0; tries += 1) {
-      if (tries % 5 === 0) await act(tablet.life, this.#chance, this.works.page);
-      this.#pass(Math.max(1, Math.min(70_000, tablet.life.dueAt - this.#times.now)));
-      await tablet.life.turn();
+  async #strikeRequest(fault: OnTheWay, { life }: Tablet): Promise<void> {
+    const isOfPush = OF_PUSHES.includes(fault);
+    const isMet = (): boolean => (isOfPush ? life.isSending() : life.waiting.length > 0);
+    for (let tries = 0; tries < 20 && !isMet(); tries += 1) {
+      if (tries % 5 === 0) await act(life, this.#chance, this.works.page);
+      this.#pass(Math.max(1, Math.min(70_000, life.dueAt - this.#times.now)));
+      await life.turn();
     }
-    if (tablet.life.waiting.length === 0) return;
+    if (!isMet()) return;
     this.works.way.fate = fault;
-    await tablet.life.turn();
+    await life.turn(isOfPush);
     if (this.works.way.takeFate() === "open") this.#count(fault);
   }
 
@@ -285,18 +309,21 @@ export class World {
         await this.#restart(tablet);
         return true;
       case "tablet_killed_within_a_call":
-        device.disk.dieAfter(this.#chance.whole(0, 12));
-        return true;
+        device.disk.dieAfter(this.#chance.whole(0, MOST_CALLS));
+        return false; // it is counted when it is dead
+      case "tablet_killed_in_turn_over":
+        device.disk.dieBehindEmptying(this.#chance.whole(0, 5));
+        return false;
       case "tablet_without_room":
         device.disk.room = this.#chance.whole(0, 600);
-        await act(tablet.life, this.#chance, this.works.page);
+        await this.#actUnstored(tablet.life);
         device.disk.room = Infinity;
-        return true;
+        return tablet.life.unstored > 0;
       case "flush_fails":
         device.disk.flushFails = true;
-        await act(tablet.life, this.#chance, this.works.page);
+        await this.#actUnstored(tablet.life);
         device.disk.flushFails = false;
-        return true;
+        return tablet.life.unstored > 0;
       case "tablet_away":
         tablet.away = this.#chance.whole(5, 60);
         return true;
@@ -331,6 +358,12 @@ export class World {
       default:
         return this.#strikeProfile(fault, tablet);
     }
+  }
+
+  /** Do things until one of them cannot be stored. */
+  async #actUnstored(life: Life): Promise<void> {
+    for (let tries = 0; tries < 5 && life.unstored === 0; tries += 1)
+      await act(life, this.#chance, this.works.page);
   }
 
   async #sendPoison(): Promise<void> {
@@ -468,6 +501,8 @@ export class World {
 
   async #restart(tablet: Tablet): Promise<void> {
     this.#restarts += 1;
+    const { death } = tablet.device.disk;
+    if (death !== undefined) this.#count(death);
     this.#secrets.push(...tablet.life.sealed);
     tablet.device.disk = tablet.device.disk.afterKill(this.#chance);
     await this.#begin(tablet);
@@ -628,6 +663,8 @@ export class World {
 const MOST_ROUNDS = 600;
 const REVOKED_ROUNDS = 40;
 const SHIFT_END_ROUNDS = 25;
+/** So many calls of its disk a process may still make that is to end within one. */
+const MOST_CALLS = 12;
 
 function keyOf(id: string, hash: string): string {
   return `${id} ${hash}`;

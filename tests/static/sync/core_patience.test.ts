@@ -77,6 +77,22 @@ describe("a tablet that was out of reach", () => {
   });
 });
 
+it("a tablet that can keep nothing asks a server that was put back no oftener than any other", () => {
+  const tablet = tabletWith(3);
+  const restore = tablet.server.backup();
+  tablet.settle();
+  restore();
+  tablet.canKeep = false;
+  const [before, then] = [tablet.asked.length, tablet.now];
+  for (let round = 0; round < 500 && tablet.now < then + 10 * MINUTE_MS; round += 1) {
+    if (tablet.isWaiting) tablet.answer("open");
+    else tablet.pass();
+  }
+  const asked = tablet.asked.slice(before).filter(({ effect }) => effect !== "keep").length;
+  expect(tablet.now).toBeGreaterThanOrEqual(then + 10 * MINUTE_MS);
+  expect(asked).toBeLessThan(100);
+});
+
 it("hazard_C3 whose answers are lost three times behind the commit has each record at the server once", () => {
   const tablet = tabletWith(1201);
   const ways: readonly Way[] = ["lost_answer", "lost_answer", "lost_answer", "open"];

@@ -139,6 +139,8 @@ export class ModelTablet {
   most = Infinity;
   pushes: { first: number; last: number }[] = [];
   asked: Effect[] = [];
+  /** False while the file of copies takes nothing. */
+  canKeep = true;
   /** What a new process would find in the file of copies. */
   kept: Copies = NOTHING;
   #waiting: Effect[] = [];
@@ -283,7 +285,7 @@ export class ModelTablet {
         this.forgotten.push(...effect.records);
         this.#enclosed = this.#enclosed.filter((one) => !effect.records.includes(`${one.chain}:${one.n}`));
       }
-      if (effect.effect === "keep" && !effect.isAwaited) {
+      if (effect.effect === "keep" && !effect.isAwaited && this.canKeep) {
         this.kept = after(this.kept, effect.entry);
       }
     }
@@ -311,7 +313,10 @@ export class ModelTablet {
           way === "cannot_write" ? "open" : way,
         );
       case "keep":
-        return this.#keep(effect.entry, way === "open" || way === "twice" || way === "cannot_write");
+        return this.#keep(
+          effect.entry,
+          this.canKeep && (way === "open" || way === "twice" || way === "cannot_write"),
+        );
       case "renew_session":
         if (way !== "open") return this.happens({ event: "not_renewed", why: "no_answer" });
         this.server.session = true;

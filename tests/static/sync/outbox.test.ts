@@ -30,6 +30,21 @@ describe("a chain of which another server holds other bytes", () => {
   });
 });
 
+it("a line that nothing signed led to is no exception any more when the mark covers it", () => {
+  const mark = {
+    epoch: "e1",
+    n: 1,
+    hash: "h1",
+    held: [],
+    safe: 0,
+    exceptions: [{ n: 2, code: "unvouched" }],
+  };
+  const { sending } = takeMark(unsent("own", OWN), mark, { first: 1, last: 4 });
+  expect(sending.exceptions).toEqual([{ n: 2, code: "unvouched" }]);
+  const whole = { ...mark, n: 4, hash: "h4", exceptions: [] };
+  expect(takeMark(sending, whole, { first: 2, last: 4 }).sending.exceptions).toEqual([]);
+});
+
 describe("the answer to what was sent of a chain that was left behind", () => {
   it("covers what was stored and what was set aside", () => {
     const { sending, isMoved } = answered({ n: 2, code: "number-taken" });
@@ -41,6 +56,15 @@ describe("the answer to what was sent of a chain that was left behind", () => {
     const { sending } = answered({ n: 2, code: "unvouched" });
     expect([sending.confirmed, sending.held]).toEqual([1, [{ first: 3, last: 4 }]]);
     expect(nextStretch(sending, 0)).toEqual({ first: 2, last: 2 });
+  });
+
+  it("names a line that nothing signed led to no more when it came through", () => {
+    const { sending } = takeAnswer(
+      answered({ n: 2, code: "unvouched" }).sending,
+      { ...ANOTHERS, exceptions: [] },
+      { first: 2, last: 2 },
+    );
+    expect([sending.confirmed, sending.exceptions]).toEqual([4, []]);
   });
 
   it("has not moved anything when no line is vouched for, so that less is sent", () => {
