@@ -1,17 +1,21 @@
 # SPDX-License-Identifier: Apache-2.0
 """Planted faults: what a slip of the hand could do to the road of a record, and that the simulation sees it.
 
-    python -m tests.simulation.mutants [NAME ...]
+    python -m tests.simulation.mutants [--smallest] [NAME ...]
 
 Each is planted by itself in a copy of the tree, and worlds are run until one is wrong. A fault that no world sees
-within 5,000 pushes is one that the simulation would not see in our own code either.
+within 5,000 pushes is one that the simulation would not see in our own code either. With --smallest the world is
+made smaller until nothing can be left out, and its plan is printed too.
 """
 
 from __future__ import annotations
 
+import json
 import shutil
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -30,6 +34,7 @@ GATHERED_TS = "static/src/folds/gathered.ts"
 CORE = "static/src/sync/core.ts"
 SEND = "static/src/sync/core_send.ts"
 PUSH = "server/tallywright/sync/push.py"
+EXAMINE = "server/tallywright/sync/examine.py"
 APPEND = "server/tallywright/log/append.py"
 READ = "server/tallywright/log/read.py"
 CHAINS = "server/tallywright/log/chains.py"
@@ -86,6 +91,12 @@ MUTANTS = (
         "      this.file.truncate(0);\n      this.file.flush();\n      other.truncate(0);\n      other.flush();",
     ),
     Mutant(
+        "a_broken_head_is_none",
+        STORE,
+        "find((file) => Journal.open(file).brokenAt !== undefined)",
+        "find(() => false)",
+    ),
+    Mutant(
         "the_head_moves_when_stored_only",
         STORE,
         "    this.#head = headAfter(record);\n    const answer = await this.journal.append(record.line);",
@@ -139,6 +150,18 @@ MUTANTS = (
         "for (const n of unvouched) answered.delete(n);",
         "for (const n of unvouched) answered.add(n);",
     ),
+    Mutant(
+        "what_was_left_behind_is_offered_no_more",
+        OUTBOX,
+        "return { ...offeredAnew(sending), halted: undefined, aside: {}, most: MOST_LINES };",
+        "return { ...sending, halted: undefined, aside: {}, most: MOST_LINES };",
+    ),
+    Mutant(
+        "a_changed_byte_is_taken_for_held",
+        EXAMINE,
+        'candidate.refused = Unvouched("Nothing',
+        'candidate.refused = candidate.refused or Unvouched("Nothing',
+    ),
     # Deduplicating, numbering, hashing
     Mutant(
         "the_same_bytes_are_other_bytes",
@@ -189,6 +212,12 @@ MUTANTS = (
         "return copies.chain !== sending.chain && false;",
     ),
     Mutant("a_restored_server_is_not_offered_again", SEND, "isElsewhere(one) ? offeredAnew(one) : one", "one"),
+    Mutant(
+        "what_cannot_be_kept_is_asked_without_rest",
+        SEND,
+        "![state.copies.epoch, state.epoch].includes(event.mark.epoch)",
+        "event.mark.epoch !== state.copies.epoch",
+    ),
     Mutant(
         "what_the_server_lost_stays_lost",
         COPIES,
@@ -261,8 +290,9 @@ def plant(mutant: Mutant, tree: Path) -> None:
         plant(mutant.twin, tree)
 
 
-def find(mutant: Mutant, pushes: int = PUSHES) -> dict[str, Any]:
-    """Plant a fault in a copy of the tree and run worlds until one is wrong."""
+@contextmanager
+def planted(mutant: Mutant) -> Iterator[Path]:
+    """Give a copy of the tree in which a fault is planted."""
     with tempfile.TemporaryDirectory() as folder:
         tree = Path(folder)
         for part in ("server", "tests", "migrations", "demo_seed"):
@@ -272,20 +302,29 @@ def find(mutant: Mutant, pushes: int = PUSHES) -> dict[str, Any]:
         )
         (tree / "static" / "node_modules").symlink_to((node.STATIC / "node_modules").resolve())
         plant(mutant, tree)
-        return simulate(seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=True)
+        yield tree
 
 
-def main(names: list[str]) -> int:
+def find(mutant: Mutant, pushes: int = PUSHES, smallest: bool = False) -> dict[str, Any]:
+    """Plant a fault and run worlds until one is wrong; make that one smaller where `smallest` is true."""
+    with planted(mutant) as tree:
+        return simulate(seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=not smallest)
+
+
+def main(words: list[str]) -> int:
     """Print what was found of each; returns how many were not."""
+    names = [word for word in words if word != "--smallest"]
     missed = 0
     for mutant in MUTANTS:
         if names and mutant.name not in names:
             continue
-        told = find(mutant)
+        told = find(mutant, smallest="--smallest" in words)
         failed = told.get("failed")
         missed += failed is None
         first = "not found" if failed is None else str(failed["wrong"][0])[:160]
         sys.stdout.write(f"| {mutant.name} | {mutant.file} | {told['pushes']} | {first} |\n")
+        if "--smallest" in words and failed is not None:
+            sys.stdout.write(json.dumps(failed["plan"]) + "\n")
         sys.stdout.flush()
     return missed
 

@@ -71,6 +71,9 @@ export class Life {
   /** It has read of the server since it came into reach. */
   #hasHeard = true;
   readonly #photos: Photos;
+  /** The most requests it made within ten seconds. */
+  busiest = 0;
+  #asked: number[] = [];
 
   private constructor(
     readonly device: Device,
@@ -297,6 +300,8 @@ export class Life {
   async #request(effect: Life["waiting"][number]): Promise<void> {
     if (effect.effect === "open_chain") return this.#turnTo(effect.why);
     this.asks(this.device.cookies);
+    this.#asked = [...this.#asked.filter((at) => at > this.times.now - 10_000), this.times.now];
+    this.busiest = Math.max(this.busiest, this.#asked.length);
     const outcome = await carryOut(effect, {
       identity: this.device.identity,
       former: this.core.former.map((one) => one.chain),

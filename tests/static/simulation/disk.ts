@@ -9,6 +9,7 @@ import type { Chance } from "../records/chance.js";
 
 const NAMES = ["journal-a", "journal-b", "fetched", "files"] as const;
 type Name = (typeof NAMES)[number];
+const HEAD_BYTES = 200;
 
 /** How many more calls reach the files before the process is gone. */
 interface Life {
@@ -134,7 +135,9 @@ export class Disk {
     const name = this.#inUse();
     const file = this.#files[name];
     if (file.size() === 0) return this;
-    const flipped = file.withFlippedBit(chance.whole(0, file.size() * 8 - 1));
+    // Oftener in its head than its length would have it: all that stands behind hangs on it.
+    const end = chance.whole(1, 4) === 1 ? Math.min(HEAD_BYTES, file.size()) : file.size();
+    const flipped = file.withFlippedBit(chance.whole(0, end * 8 - 1));
     const left = (one: Name): Uint8Array =>
       one === name ? flipped.read(0, flipped.size()) : this.#files[one].bytesAfterKill();
     return new Disk(Object.fromEntries(NAMES.map((one) => [one, left(one)])), this.readLines);

@@ -53,7 +53,7 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
     addTo(struck, outcome.struck);
     addTo(decided, outcome.decided);
     if (outcome.wrong.length > 0) {
-      say(`seed ${seed}: ${outcome.wrong.join("; ")}`);
+      say(`seed ${seed}: ${outcome.wrong.slice(0, 3).join("; ")}`);
       const asItIs = { plan, wrong: outcome.wrong };
       const failed = wanted.asItIs === true ? asItIs : await smallest(plan, outcome, child, say);
       return { ...sum, firstSeed: wanted.seed, lastSeed: seed, struck, decided, seconds: seconds(), failed };

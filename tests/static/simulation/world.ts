@@ -377,7 +377,7 @@ export class World {
     const before = device.disk.journal();
     switch (fault) {
       case "bit_flipped":
-        this.#secrets.push(...tablet.life.sealed);
+        this.#leave(tablet);
         device.disk = device.disk.withFlippedBit(this.#chance);
         await this.#begin(tablet);
         if (this.#miss(before) > 1) this.#wrong.push("one flipped bit took more than one record");
@@ -413,7 +413,7 @@ export class World {
       case "image_put_back": {
         const { image } = tablet;
         if (image === undefined) return false;
-        this.#secrets.push(...tablet.life.sealed);
+        this.#leave(tablet);
         device.disk = image.afterKill();
         await this.#begin(tablet);
         this.#miss(before);
@@ -484,7 +484,7 @@ export class World {
   }
 
   #retire(tablet: Tablet): void {
-    this.#secrets.push(...tablet.life.sealed);
+    this.#leave(tablet);
     this.#tablets.splice(this.#tablets.indexOf(tablet), 1);
   }
 
@@ -499,11 +499,18 @@ export class World {
     await this.works.backup();
   }
 
+  /** One life of the app ends. */
+  #leave({ device, life }: Tablet): void {
+    this.#secrets.push(...life.sealed);
+    if (life.busiest > MOST_REQUESTS)
+      this.#wrong.push(`${device.name} asked ${life.busiest} times within ten seconds`);
+  }
+
   async #restart(tablet: Tablet): Promise<void> {
     this.#restarts += 1;
     const { death } = tablet.device.disk;
     if (death !== undefined) this.#count(death);
-    this.#secrets.push(...tablet.life.sealed);
+    this.#leave(tablet);
     tablet.device.disk = tablet.device.disk.afterKill(this.#chance);
     await this.#begin(tablet);
     if (tablet.life.ended !== undefined) this.#wrong.push("a kill alone broke a journal");
@@ -593,8 +600,8 @@ export class World {
 
   /** Tablets and server hold the same of what is carried, and fold it to the same. */
   async #compare(): Promise<void> {
-    const secrets = [...this.#secrets, ...this.#tablets.flatMap(({ life }) => life.sealed)];
-    const { wrong, folded, decided } = await this.works.judge(secrets);
+    for (const tablet of this.#tablets) this.#leave(tablet);
+    const { wrong, folded, decided } = await this.works.judge(this.#secrets);
     this.#decided = decided;
     this.#wrong.push(...wrong);
     const { life: observer } = await this.#enrol("observer");
@@ -663,6 +670,8 @@ export class World {
 const MOST_ROUNDS = 600;
 const REVOKED_ROUNDS = 40;
 const SHIFT_END_ROUNDS = 25;
+/** Three times what was ever seen of a tablet that rests between its tries. */
+const MOST_REQUESTS = 100;
 /** So many calls of its disk a process may still make that is to end within one. */
 const MOST_CALLS = 12;
 
