@@ -259,6 +259,9 @@ export class World {
     await signOn(life, this.#chance); // its mark says what is copied
     await this.#until([tablet], () => life.own.base.n > kept || disk.isDead, SHIFT_END_ROUNDS);
     if (disk.isDead) await this.#restart(tablet);
+    // Now what left by mistake is nowhere but in the log.
+    if (this.#has("server_put_back") && this.#chance.whole(1, 8) === 1)
+      await this.#strikeElsewhere("server_put_back", tablet);
   }
 
   /** One fault, of those that this world has. */
@@ -273,9 +276,7 @@ export class World {
     if (fault === undefined || tablet === undefined) return;
     if (ON_THE_WAY.some((one) => one === fault)) {
       await this.#strikeRequest(fault as OnTheWay, tablet);
-    } else if (await this.#strikeElsewhere(fault as Elsewhere, tablet)) {
-      this.#count(fault);
-    }
+    } else await this.#strikeElsewhere(fault as Elsewhere, tablet);
   }
 
   #has(fault: Fault): boolean {
@@ -301,8 +302,12 @@ export class World {
     if (this.works.way.takeFate() === "open") this.#count(fault);
   }
 
-  /** True when it could strike. */
-  async #strikeElsewhere(fault: Elsewhere, tablet: Tablet): Promise<boolean> {
+  async #strikeElsewhere(fault: Elsewhere, tablet: Tablet): Promise<void> {
+    if (await this.#couldStrike(fault, tablet)) this.#count(fault);
+  }
+
+  /** True when it did. */
+  async #couldStrike(fault: Elsewhere, tablet: Tablet): Promise<boolean> {
     const { device } = tablet;
     switch (fault) {
       case "tablet_killed":
