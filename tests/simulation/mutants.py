@@ -215,8 +215,8 @@ MUTANTS = (
     Mutant(
         "what_cannot_be_kept_is_asked_without_rest",
         SEND,
-        "![state.copies.epoch, state.epoch].includes(event.mark.epoch)",
-        "event.mark.epoch !== state.copies.epoch",
+        "state.isHeard && state.pull.failures > 0 ? Infinity : soon",
+        "soon",
     ),
     Mutant(
         "what_the_server_lost_stays_lost",

@@ -172,14 +172,14 @@ export function marked(
   // The answer to a bare question says nothing of lines that were sent before it.
   const answered = isFormer ? state.underWay?.stretch : sent;
   const { sending, isMoved } = (isFormer ? takeAnswer : takeMark)(before, event.mark, answered);
-  // News once: where it cannot be kept, the pull rests between its tries.
-  const isNewEpoch =
-    state.copies.epoch !== undefined && ![state.copies.epoch, state.epoch].includes(event.mark.epoch);
+  const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
   const isElsewhere = (one: Sending): boolean =>
     one.isSendable && one.epoch !== undefined && one.epoch !== event.mark.epoch;
   // Whoever has just sent may have changed what others see, and wants to see what they did: soon, not behind each tap.
   const isAwaited = isNewEpoch || state.underWay?.hasEnclosures === true;
-  const pullDue = isAwaited ? event.now : isMoved ? event.now + PULL_BEHIND_MS : Infinity;
+  const soon = isAwaited ? event.now : isMoved ? event.now + PULL_BEHIND_MS : Infinity;
+  // What is in reach and cannot be fetched or kept all the same is tried again at its time, and no mark hurries it.
+  const pullDue = state.isHeard && state.pull.failures > 0 ? Infinity : soon;
   const next: CoreState = {
     ...withSending(heard, sending),
     send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
