@@ -11,7 +11,7 @@ from tests import node
 from tests.simulation.driver import run_plan, simulate
 from tests.simulation.mutants import MUTANTS, Mutant, find
 
-PUSHES = 120  # some worlds: minutes of them are run by hand, see docs/proof.md
+PUSHES = 1_000  # a minute of worlds: many more are run by hand, see docs/proof.md
 # Those that a few worlds see: storing, acknowledging, numbering, folding, deciding.
 PLANTED = (
     "what_waits_in_memory_is_dropped",

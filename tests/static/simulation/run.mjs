@@ -50,7 +50,8 @@ const child = {
 
 const say = (line) => process.stderr.write(`${line}\n`);
 const { simulate } = await load("./run.ts", import.meta.url);
-const { FAULTS, World } = await load("./world.ts", import.meta.url);
+const { World } = await load("./world.ts", import.meta.url);
+const { FAULTS } = await load("./strikes.ts", import.meta.url);
 const told =
   wanted.plan === undefined
     ? await simulate(wanted, child, say)

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // World after world from a seed; a world in which something is wrong is made smaller until nothing can be left out.
+import { FAULTS } from "./strikes.js";
 import type { Child } from "./way.js";
-import { FAULTS, World, type Outcome, type Plan } from "./world.js";
+import { World, type Outcome, type Plan } from "./world.js";
 
 export interface Wanted {
   readonly seed: number;

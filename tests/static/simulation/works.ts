@@ -16,6 +16,8 @@ export class Works {
   /** What was held by a server that was then put back, by id and hash. */
   readonly #once = new Set<string>();
   readonly wrong: string[] = [];
+  /** It lacks what it once confirmed, and nobody was told. */
+  wasPutBack = false;
   #readUpTo = { records: 0, aside: 0 };
   /** Copies that hold all that any tablet may have let go of. */
   #copies: string[] = [];
@@ -119,6 +121,7 @@ export class Works {
   /** Put an older copy in the place of the database, and tell nobody; false where there is none. */
   async putBack(): Promise<boolean> {
     if (this.#copies.length === 0) return false;
+    this.wasPutBack = true;
     const at = this.chance.whole(0, this.#copies.length - 1);
     const file = this.#copies[at];
     // Newer copies hold what this one lacks: they are of a log that is no more.

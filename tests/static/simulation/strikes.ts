@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: Apache-2.0
+// What goes wrong in a world: on the way of a request, at a tablet, at the server.
+import type { Chance } from "../records/chance.js";
+import { act } from "./acts.js";
+import type { Life } from "./device.js";
+import { whatIsOpen, type Tablet, type Tablets } from "./tablets.js";
+import { OF_PUSHES, ON_THE_WAY, type OnTheWay } from "./way.js";
+import type { Works } from "./works.js";
+
+/** What can happen to a tablet or to the server between two requests. */
+export const ELSEWHERE = [
+  "tablet_killed",
+  "tablet_killed_within_a_call",
+  "tablet_killed_in_turn_over",
+  "tablet_without_room",
+  "flush_fails",
+  "bit_flipped",
+  "site_data_cleared",
+  "key_lost",
+  "profile_cloned",
+  "image_put_back",
+  "tablet_away",
+  "session_lost",
+  "clock_back_a_day",
+  "clock_ahead_400_days",
+  "clock_stepped",
+  "server_killed",
+  "server_copied",
+  "server_snapshot",
+  "server_put_back",
+  "poisoned_lines",
+  "tablet_revoked",
+] as const;
+export type Elsewhere = (typeof ELSEWHERE)[number];
+export type Fault = OnTheWay | Elsewhere;
+export const FAULTS: readonly Fault[] = [...ON_THE_WAY, ...ELSEWHERE];
+
+const DAY_MS = 86_400_000;
+const REVOKED_ROUNDS = 40;
+/** So many calls of its disk a process may still make that is to end within one. */
+const MOST_CALLS = 12;
+
+/** What goes wrong, by chance, of what a plan has. */
+export class Strikes {
+  constructor(
+    private readonly tablets: Tablets,
+    private readonly works: Works,
+    private readonly chance: Chance,
+    private readonly plan: {
+      readonly faults: readonly Fault[];
+      readonly tablets: number;
+      readonly clones?: number;
+    },
+  ) {}
+
+  /** True where the world has it. */
+  has(fault: Fault): boolean {
+    return this.plan.faults.includes(fault);
+  }
+
+  /** One fault, of those that this world has. */
+  async any(): Promise<void> {
+    // What was left behind is sent once: it meets what can only strike where records are sent.
+    const sendsLeft = this.tablets.all.find(({ life }) => life.isSending(true));
+    const faults = this.plan.faults.filter(
+      (one) => sendsLeft === undefined || OF_PUSHES.some((other) => other === one),
+    );
+    const fault = faults[this.chance.whole(0, Math.max(0, faults.length - 1))];
+    const tablet = sendsLeft ?? this.tablets.any();
+    if (fault === undefined || tablet === undefined) return;
+    if (ON_THE_WAY.some((one) => one === fault)) {
+      await this.onRequest(fault as OnTheWay, tablet);
+    } else await this.elsewhere(fault as Elsewhere, tablet);
+  }
+
+  /** A fault of the way needs a request to meet. */
+  async onRequest(fault: OnTheWay, { life }: Tablet): Promise<void> {
+    const isOfPush = OF_PUSHES.includes(fault);
+    const isMet = (): boolean => (isOfPush ? life.isSending() : life.waiting.length > 0);
+    for (let tries = 0; tries < 20 && !isMet(); tries += 1) {
+      if (tries % 5 === 0) await act(life, this.chance, this.works.page);
+      this.tablets.pass(Math.max(1, Math.min(70_000, life.dueAt - this.tablets.times.now)));
+      await life.turn();
+    }
+    if (!isMet()) return;
+    this.works.way.fate = fault;
+    await life.turn(isOfPush);
+    if (this.works.way.takeFate() === "open") this.tablets.count(fault);
+  }
+
+  /** A fault of a tablet or of the server. */
+  async elsewhere(fault: Elsewhere, tablet: Tablet): Promise<void> {
+    if (await this.#couldStrike(fault, tablet)) this.tablets.count(fault);
+  }
+
+  /** True when it did. */
+  async #couldStrike(fault: Elsewhere, tablet: Tablet): Promise<boolean> {
+    const { device } = tablet;
+    switch (fault) {
+      case "tablet_killed":
+        await this.tablets.restart(tablet);
+        return true;
+      case "tablet_killed_within_a_call":
+        device.disk.dieAfter(this.chance.whole(0, MOST_CALLS));
+        return false; // it is counted when it is dead
+      case "tablet_killed_in_turn_over":
+        device.disk.dieBehindEmptying(this.chance.whole(0, 5));
+        return false;
+      case "tablet_without_room":
+        device.disk.room = this.chance.whole(0, 600);
+        await this.#actUnstored(tablet.life);
+        device.disk.room = Infinity;
+        return tablet.life.unstored > 0;
+      case "flush_fails":
+        device.disk.flushFails = true;
+        await this.#actUnstored(tablet.life);
+        device.disk.flushFails = false;
+        return tablet.life.unstored > 0;
+      case "tablet_away":
+        tablet.away = this.chance.whole(5, 60);
+        return true;
+      case "session_lost":
+        device.cookies.clear();
+        return true;
+      case "clock_back_a_day":
+        device.clockWrong -= DAY_MS;
+        return true;
+      case "clock_ahead_400_days":
+        device.clockWrong += 400 * DAY_MS;
+        return true;
+      case "clock_stepped":
+        device.clockWrong += this.chance.whole(-3_600_000, 3_600_000);
+        return true;
+      case "server_killed":
+        await this.works.kill();
+        return true;
+      case "server_copied":
+        await this.works.backup();
+        return true;
+      case "server_snapshot":
+        await this.works.snapshot();
+        return true;
+      case "server_put_back":
+        return this.works.putBack();
+      case "poisoned_lines":
+        this.tablets.odd?.write();
+        await this.tablets.sendPoison();
+        return true;
+      default:
+        return this.#ofProfile(fault, tablet);
+    }
+  }
+
+  /** Do things until one of them cannot be stored. */
+  async #actUnstored(life: Life): Promise<void> {
+    for (let tries = 0; tries < 5 && life.unstored === 0; tries += 1)
+      await act(life, this.chance, this.works.page);
+  }
+
+  /** What happens to the files of a tablet. */
+  async #ofProfile(fault: Elsewhere, tablet: Tablet): Promise<boolean> {
+    const { device } = tablet;
+    const before = device.disk.journal();
+    switch (fault) {
+      case "bit_flipped":
+        this.tablets.leave(tablet);
+        device.disk = device.disk.withFlippedBit(this.chance);
+        await this.tablets.begin(tablet);
+        if (this.tablets.miss(before) > 1)
+          this.tablets.wrong.push("one flipped bit took more than one record");
+        if (tablet.life.ended !== undefined) await this.#replace(tablet, before);
+        return true;
+      case "site_data_cleared":
+        await this.#clear(tablet);
+        await this.#replace(tablet, before);
+        return true;
+      case "key_lost": {
+        this.tablets.retire(tablet);
+        const disk = device.disk.afterKill(this.chance);
+        await this.tablets.enrol(device.name, { disk, clockWrong: device.clockWrong });
+        await this.works.backup();
+        return true;
+      }
+      case "profile_cloned": {
+        if (this.tablets.all.length >= this.plan.tablets + (this.plan.clones ?? 1)) return false;
+        const twin = { ...device, disk: device.disk.afterKill(), cookies: new Map(device.cookies) };
+        const clone = { device: twin, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
+        await this.tablets.begin(clone);
+        this.tablets.all.push(clone);
+        return true;
+      }
+      case "tablet_revoked": {
+        // A clone is the same device: it would be revoked with it.
+        const same = this.tablets.all.filter((one) => one.device.identity.device === device.identity.device);
+        if (this.tablets.all.length < 2 || same.length > 1) return false;
+        await this.#revoke(tablet);
+        await this.#replace(tablet, before);
+        return true;
+      }
+      case "image_put_back": {
+        const { image } = tablet;
+        if (image === undefined) return false;
+        this.tablets.leave(tablet);
+        device.disk = image.afterKill();
+        await this.tablets.begin(tablet);
+        this.tablets.miss(before);
+        return true;
+      }
+      default:
+        return false;
+    }
+  }
+
+  /** Revoked in the middle of its work: what it writes from then on is kept nowhere but aside, and it reads nothing. */
+  async #revoke(tablet: Tablet): Promise<void> {
+    const { device, life } = tablet;
+    const known = new Set(life.own.all.map(({ id }) => id));
+    // A page that was answered before may still be on its way to the file.
+    const { copies, keeping } = life.core;
+    const cursors = [copies.cursor, keeping?.entry === "page" ? keeping.page.cursor : undefined];
+    await this.works.revoke(device.identity.device);
+    await act(tablet.life, this.chance, this.works.page);
+    for (let round = 0; round < REVOKED_ROUNDS; round += 1) {
+      this.tablets.pass(Math.max(1, Math.min(70_000, life.dueAt - this.tablets.times.now)));
+      await life.turn();
+    }
+    await this.works.refresh();
+    for (const { id, hash } of life.own.all) {
+      if (!known.has(id) && this.works.stands(id, hash))
+        this.tablets.wrong.push(`${id} was written by a revoked tablet and is in the log`);
+    }
+    const now = life.core.copies.cursor;
+    if (now !== undefined && !cursors.includes(now))
+      this.tablets.wrong.push(`${device.name} was revoked and still reads`);
+  }
+
+  /** Somebody clears the site's data under the open app: the next tap says so, and what is in memory is still sent. */
+  async #clear(tablet: Tablet): Promise<void> {
+    await this.tablets.letLive(tablet);
+    tablet.device.disk.unlink();
+    tablet.isCleared = true;
+    await act(tablet.life, this.chance, this.works.page);
+    this.works.way.poison.clear();
+    await tablet.life.comeIntoReach();
+    // Without its files it keeps nothing that it fetches: it would never be at rest.
+    await this.tablets.until([tablet], (life) => life.isSent);
+    await this.works.refresh();
+    for (const { id, hash } of tablet.life.own.all) {
+      if (this.works.has(id, hash) || this.tablets.isUnsendable(id)) continue;
+      // A server that was put back without a word took it, and nobody has told this tablet of another epoch yet.
+      if (this.works.isGone(id, hash)) continue;
+      this.tablets.wrong.push(`${id} was in the memory of a cleared tablet: ${whatIsOpen(tablet.life)}`);
+    }
+  }
+
+  /** A new tablet in the place of one that can record no more; what the old one holds can be exported from it. */
+  async #replace(tablet: Tablet, before: ReadonlyMap<string, string>): Promise<void> {
+    this.tablets.retire(tablet);
+    for (const { id, hash } of tablet.life.own.all) {
+      this.tablets.owed.delete(`${id} ${hash}`);
+    }
+    await this.tablets.enrol(tablet.device.name, {});
+    this.tablets.miss(before);
+    await this.works.backup();
+  }
+}
