@@ -199,6 +199,12 @@ MUTANTS = (
         "page.lines.length === 0 ? copies.lines : page.lines",
     ),
     Mutant(
+        "a_cursor_outlives_a_hole",
+        "static/src/journal/fetched.ts",
+        'if (hasHole) copies = after(copies, { entry: "rolled_back" });',
+        "",
+    ),
+    Mutant(
         "a_cursor_outlives_its_log",
         CORE,
         'if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);',

@@ -34,7 +34,7 @@ from werkzeug.test import Client
 
 from tallywright.access import pins
 from tallywright.access.devices import every_public_key
-from tallywright.cli.backup import _broken, backup
+from tallywright.cli.backup import _broken, backup, restore
 from tallywright.config import sqlite_url
 from tallywright.db import reading, writing
 from tallywright.definitions.published import parts
@@ -174,11 +174,16 @@ class Worker:
         return {}
 
     def put_back(self, line: dict[str, Any]) -> None:
-        """Put an older copy in the place of the database, as nobody should: no command notices; then end."""
+        """Put an older copy in the place of the database, by the command or by hand, as nobody should; then end."""
         self._close()
         for path in self.folder.glob("works.db*"):
             path.unlink()
-        shutil.copyfile(self.folder / line["file"], self.folder / "works.db")
+        file = self.folder / line["file"]
+        if line["isByHand"]:
+            shutil.copyfile(file, self.folder / "works.db")
+        else:
+            with redirect_stdout(StringIO()):
+                restore.main([str(file), "--data", str(self.folder)], standalone_mode=False)
         os.kill(os.getpid(), signal.SIGKILL)
 
     def judge(self, line: dict[str, Any]) -> dict[str, Any]:

@@ -25,11 +25,20 @@ export class Fetched {
     this.#whole = whole;
   }
 
-  /** Open a file, or begin an empty one. Broken lines are left out, because all of it can be fetched again. */
+  /**
+   * Open a file, or begin an empty one. A broken line is left out, because all of it can be fetched again; but the
+   * cursors of what stands behind it are past what it held, so that they go, unless a line there says everything.
+   */
   static async open(file: StoreFile): Promise<Fetched> {
-    const { texts, end } = scan(readAll(file));
+    const { texts, end, behindBroken } = scan(readAll(file));
     let copies = NOTHING;
-    for (const text of texts) copies = after(copies, JSON.parse(text) as Entry);
+    let hasHole = false;
+    for (const [at, text] of texts.entries()) {
+      const entry = JSON.parse(text) as Entry;
+      hasHole = entry.entry !== "all" && (hasHole || behindBroken.has(at));
+      copies = after(copies, entry);
+    }
+    if (hasHole) copies = after(copies, { entry: "rolled_back" });
     const fetched = new Fetched(file, copies, file.size(), 0);
     if (end < file.size() || texts.length === 0) await fetched.writeAnew();
     fetched.#whole = frameOfAll(fetched.#copies).length;

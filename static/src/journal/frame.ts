@@ -16,6 +16,8 @@ export interface Scan {
   readonly end: number;
   /** The place of the first broken line that has whole ones behind it. */
   readonly brokenAt: number | undefined;
+  /** Of the whole lines those before which something is broken. */
+  readonly behindBroken: ReadonlySet<number>;
 }
 
 /** The bytes of a line. */
@@ -35,19 +37,24 @@ export function scan(file: Uint8Array): Scan {
   let at = 0;
   let broken: number | undefined;
   let brokenAt: number | undefined;
+  let isWhole = true;
+  const behindBroken = new Set<number>();
   while (at < file.length) {
     const found = readFrame(file, at);
     if (found === undefined) {
       broken ??= at;
+      isWhole = false;
       at = nextHead(file, at + 1);
       continue;
     }
+    if (!isWhole) behindBroken.add(texts.length);
+    isWhole = true;
     texts.push(found.text);
     at = found.end;
     if (broken === undefined) end = at;
     else brokenAt = broken;
   }
-  return { texts, end, brokenAt };
+  return { texts, end, brokenAt, behindBroken };
 }
 
 /** The next place that looks like the head of a line; a flipped line feed must not hide the line behind it. */

@@ -56,6 +56,27 @@ describe("the file of fetched copies", () => {
     }
   });
 
+  it("forgets how far it got where a line in its middle broke, and keeps what it has until that came anew", async () => {
+    const page = (n: number): Entry => ({
+      entry: "page",
+      page: { epoch: "e", cursor: `${n}.x`, more: false, pairs: ["b/first"], lines: [`line ${n}`] },
+    });
+    const file = new MemoryFile();
+    const fetched = await Fetched.open(file);
+    await fetched.keep({ entry: "taken_up", pair: "b/first" });
+    const places: number[] = [];
+    for (const n of [1, 2, 3]) {
+      places.push(file.size());
+      await fetched.keep(page(n));
+    }
+    const { copies } = await Fetched.open(file.withFlippedBit(((places[1] ?? 0) + 40) * 8));
+    expect(copies.cursor).toBeUndefined();
+    expect([copies.lines, copies.old]).toEqual([[], ["line 1", "line 3"]]);
+    expect(copies.pairs).toEqual({ "b/first": { whole: true } });
+    const last = await Fetched.open(file.withFlippedBit(((places[2] ?? 0) + 40) * 8));
+    expect([last.copies.cursor, last.copies.lines]).toEqual(["2.x", ["line 1", "line 2"]]);
+  });
+
   it("names each record once after it was written anew", async () => {
     const file = new MemoryFile();
     const fetched = await Fetched.open(file);

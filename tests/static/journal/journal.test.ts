@@ -27,6 +27,7 @@ describe("a line of a file", () => {
           texts,
           end: bytes.length,
           brokenAt: undefined,
+          behindBroken: new Set(),
         });
       }),
     );

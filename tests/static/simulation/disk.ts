@@ -130,9 +130,8 @@ export class Disk {
     for (const name of NAMES) this.#files[name].faults.isUnlinked = true;
   }
 
-  /** The disk with one bit of a journal changed; the same disk when there is nothing in it. */
-  withFlippedBit(chance: Chance): Disk {
-    const name = this.#inUse();
+  /** The disk with one bit of a file changed, the journal in use or another; the same disk where that is empty. */
+  withFlippedBit(chance: Chance, name: Name = this.#inUse()): Disk {
     const file = this.#files[name];
     if (file.size() === 0) return this;
     // Oftener in its head than its length would have it: all that stands behind hangs on it.

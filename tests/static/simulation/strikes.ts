@@ -15,6 +15,7 @@ export const ELSEWHERE = [
   "tablet_without_room",
   "flush_fails",
   "bit_flipped",
+  "copies_bit_flipped",
   "site_data_cleared",
   "key_lost",
   "profile_cloned",
@@ -169,6 +170,14 @@ export class Strikes {
         if (this.tablets.miss(before) > 1)
           this.tablets.wrong.push("one flipped bit took more than one record");
         if (tablet.life.ended !== undefined) await this.#replace(tablet, before);
+        return true;
+      case "copies_bit_flipped":
+        this.tablets.leave(tablet);
+        device.disk = device.disk.withFlippedBit(
+          this.chance,
+          this.chance.one("fetched", "fetched", "fetched", "files"),
+        );
+        await this.tablets.begin(tablet);
         return true;
       case "site_data_cleared":
         await this.#clear(tablet);

@@ -118,7 +118,7 @@ export class Works {
     this.#copies.push(file);
   }
 
-  /** Put an older copy in the place of the database, and tell nobody; false where there is none. */
+  /** Put an older copy in the place of the database, with the command or by hand; false where there is none. */
   async putBack(): Promise<boolean> {
     if (this.#copies.length === 0) return false;
     this.wasPutBack = true;
@@ -126,7 +126,7 @@ export class Works {
     const file = this.#copies[at];
     // Newer copies hold what this one lacks: they are of a log that is no more.
     this.#copies = this.#copies.slice(0, at + 1);
-    await this.child.do({ do: "put_back", file });
+    await this.child.do({ do: "put_back", file, isByHand: this.chance.flip() });
     for (const [chain, numbers] of this.held)
       for (const [n, hashes] of numbers) for (const hash of hashes) this.#once.add(`${chain}:${n} ${hash}`);
     this.held.clear();

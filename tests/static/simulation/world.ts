@@ -96,6 +96,10 @@ export class World {
       this.mustHold.afterStep();
     }
     if (this.tablets.wrong.length > 0) return;
+    // What is missing of what was fetched is seen only where nothing has it fetched anew.
+    for (const tablet of [...this.tablets.all])
+      if (this.strikes.has("copies_bit_flipped") && this.chance.flip())
+        await this.strikes.elsewhere("copies_bit_flipped", tablet);
     await this.mustHold.whenStill();
     this.#decided = await this.mustHold.compare();
   }
