@@ -56,7 +56,7 @@ describe("the file of fetched copies", () => {
     }
   });
 
-  it("forgets how far it got where a line in its middle broke, and keeps what it has until that came anew", async () => {
+  it("hazard_C7 forgets how far it got where a line in its middle broke, and keeps what it has until that came anew", async () => {
     const page = (n: number): Entry => ({
       entry: "page",
       page: { epoch: "e", cursor: `${n}.x`, more: false, pairs: ["b/first"], lines: [`line ${n}`] },
