@@ -121,6 +121,11 @@ export class Disk {
     for (const name of ["journal-a", "journal-b"] as const) this.#files[name].faults.room = bytes;
   }
 
+  /** Nothing more can be written anywhere. */
+  set isFull(isFull: boolean) {
+    for (const name of NAMES) this.#files[name].faults.room = isFull ? 0 : Infinity;
+  }
+
   set flushFails(fails: boolean) {
     for (const name of ["journal-a", "journal-b"] as const) this.#files[name].faults.flushFails = fails;
   }

@@ -21,6 +21,8 @@ export const ELSEWHERE = [
   "profile_cloned",
   "image_put_back",
   "tablet_away",
+  "outage",
+  "disk_full",
   "session_lost",
   "clock_back_a_day",
   "clock_ahead_400_days",
@@ -38,6 +40,24 @@ export const FAULTS: readonly Fault[] = [...ON_THE_WAY, ...ELSEWHERE];
 
 const DAY_MS = 86_400_000;
 const REVOKED_ROUNDS = 40;
+/** Enough for what does not rest to have asked more often than anything that does. */
+const ROUNDS_OF_A_WHILE = 150;
+/** What can go on for a while, for whatever is asked. */
+const OUTAGES = [
+  "request_lost",
+  "answer_lost",
+  "answer_cut",
+  "sign_in_page",
+  "refused_401",
+  "refused_403",
+  "refused_409",
+  "refused_413",
+  "refused_422",
+  "refused_429",
+  "failed_500",
+  "station_403",
+  "station_413",
+] as const;
 /** So many calls of its disk a process may still make that is to end within one. */
 const MOST_CALLS = 12;
 
@@ -120,6 +140,14 @@ export class Strikes {
       case "tablet_away":
         tablet.away = this.chance.whole(5, 60);
         return true;
+      case "outage":
+        await this.#lastAWhile(tablet, this.chance.one(...OUTAGES));
+        return true;
+      case "disk_full":
+        device.disk.isFull = true;
+        await this.#lastAWhile(tablet);
+        device.disk.isFull = false;
+        return true;
       case "session_lost":
         device.cookies.clear();
         return true;
@@ -149,6 +177,19 @@ export class Strikes {
         return true;
       default:
         return this.#ofProfile(fault, tablet);
+    }
+  }
+
+  /** For some minutes whatever the tablet asks meets the same; how often it asks then is looked at when it ends. */
+  async #lastAWhile({ life, device }: Tablet, fate: OnTheWay | "open" = "open"): Promise<void> {
+    await act(life, this.chance, this.works.page);
+    await life.comeIntoReach();
+    for (let round = 0; round < ROUNDS_OF_A_WHILE && !device.disk.isDead; round += 1) {
+      const wait = life.waiting.length > 0 ? 1 : Math.min(70_000, life.dueAt - this.tablets.times.now);
+      this.tablets.pass(Math.max(1, wait));
+      this.works.way.fate = fate;
+      await life.turn();
+      this.works.way.takeFate();
     }
   }
 
