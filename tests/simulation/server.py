@@ -27,6 +27,7 @@ from random import Random
 from typing import Any
 from unittest.mock import patch
 
+import click
 import msgspec
 from argon2 import PasswordHasher
 from sqlalchemy import Connection, event, select
@@ -38,6 +39,7 @@ from tallywright.cli.backup import _broken, backup, restore
 from tallywright.config import sqlite_url
 from tallywright.db import reading, writing
 from tallywright.definitions.published import parts
+from tallywright.errors import WrongUse
 from tallywright.folds.bench import fold_bench
 from tallywright.folds.gathered import Gathered
 from tallywright.log.read import chains_of_subject, of_subject
@@ -152,9 +154,21 @@ class Worker:
             answers.extend([self.ask(line)] if "path" in line else [])
             return _broken(copy)
 
-        with redirect_stdout(StringIO()), patch(READ_BACK, read_back):
-            backup.main([str(file), "--data", str(self.folder)], standalone_mode=False)
-        return answers[0] if answers else {}
+        with patch(READ_BACK, read_back):
+            refused = self._command(backup, file)
+        return refused or (answers[0] if answers else {})
+
+    def _command(self, command: click.Command, file: Path) -> dict[str, Any]:
+        """Give a command of the console its file; returns what it says against it, where it does."""
+        said = StringIO()
+        try:
+            with redirect_stdout(said):
+                command.main([str(file), "--data", str(self.folder)], standalone_mode=False)
+        except SystemExit:
+            return {"refused": f"{command.name}: {said.getvalue()}"}
+        except WrongUse as problem:
+            return {"refused": f"{command.name}: {problem}"}
+        return {}
 
     def revoke(self, line: dict[str, Any]) -> dict[str, Any]:
         """Revoke a device, as the console does."""
@@ -173,7 +187,7 @@ class Worker:
             source.backup(copy)
         return {}
 
-    def put_back(self, line: dict[str, Any]) -> None:
+    def put_back(self, line: dict[str, Any]) -> dict[str, Any]:
         """Put an older copy in the place of the database, by the command or by hand, as nobody should; then end."""
         self._close()
         for path in self.folder.glob("works.db*"):
@@ -181,10 +195,10 @@ class Worker:
         file = self.folder / line["file"]
         if line["isByHand"]:
             shutil.copyfile(file, self.folder / "works.db")
-        else:
-            with redirect_stdout(StringIO()):
-                restore.main([str(file), "--data", str(self.folder)], standalone_mode=False)
+        elif refused := self._command(restore, file):
+            return refused
         os.kill(os.getpid(), signal.SIGKILL)
+        return {}
 
     def judge(self, line: dict[str, Any]) -> dict[str, Any]:
         """Look at the whole of it: links, folds, secrets; and fold every batch for the tablets to compare."""
@@ -250,7 +264,7 @@ def serve(worker: Worker) -> None:
             case "snapshot":
                 answer = worker.snapshot(line)
             case "put_back":
-                worker.put_back(line)
+                answer = worker.put_back(line)
             case "judge":
                 answer = worker.judge(line)
         _say(answer)

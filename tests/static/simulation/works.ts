@@ -98,7 +98,7 @@ export class Works {
     const about = { now: this.way.now, chance: this.chance.whole(0, 2 ** 31) };
     const answer = await this.child.do({ ...meanwhile, do: "backup", file, ...about });
     this.#copies = [file];
-    return answer;
+    return this.#unrefused(answer);
   }
 
   /** What a lead has seen who looks at the page of a batch now. */
@@ -109,6 +109,13 @@ export class Works {
 
   async revoke(device: string): Promise<void> {
     await this.child.do({ do: "revoke", device, now: this.way.now, chance: this.chance.whole(0, 2 ** 31) });
+  }
+
+  /** A command that refuses a copy has found it broken. */
+  #unrefused(answer: Reply | undefined): Reply | undefined {
+    const refused = answer?.["refused"];
+    if (typeof refused === "string") throw new Error(refused);
+    return answer;
   }
 
   async snapshot(): Promise<void> {
@@ -126,7 +133,7 @@ export class Works {
     const file = this.#copies[at];
     // Newer copies hold what this one lacks: they are of a log that is no more.
     this.#copies = this.#copies.slice(0, at + 1);
-    await this.child.do({ do: "put_back", file, isByHand: this.chance.flip() });
+    this.#unrefused(await this.child.do({ do: "put_back", file, isByHand: this.chance.flip() }));
     for (const [chain, numbers] of this.held)
       for (const [n, hashes] of numbers) for (const hash of hashes) this.#once.add(`${chain}:${n} ${hash}`);
     this.held.clear();
