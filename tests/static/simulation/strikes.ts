@@ -79,10 +79,14 @@ export class Strikes {
     return this.plan.faults.includes(fault);
   }
 
+  /** What was left behind is sent once: it meets what can only strike where records are sent. */
+  get sendsLeft(): Tablet | undefined {
+    return this.tablets.all.find(({ life }) => life.isSending(true));
+  }
+
   /** One fault, of those that this world has. */
   async any(): Promise<void> {
-    // What was left behind is sent once: it meets what can only strike where records are sent.
-    const sendsLeft = this.tablets.all.find(({ life }) => life.isSending(true));
+    const { sendsLeft } = this;
     const faults = this.plan.faults.filter(
       (one) => sendsLeft === undefined || OF_PUSHES.some((other) => other === one),
     );

@@ -78,6 +78,7 @@ const REFUSALS: Readonly<Partial<Record<OnTheWay, readonly [number, string]>>> =
 };
 const PAGE = "<!doctype html><title>Sign in</title><p>Accept the terms of this network.";
 const MOST_LATE = 20;
+const NEWEST_BYTES = 3_000;
 
 export class Way {
   /** What becomes of the next request; used up by it. */
@@ -248,10 +249,13 @@ function refused(status: number, code: string): Response {
 function arriving(sent: Sent, fate: OnTheWay | "open", chance: Chance): Sent {
   const { body } = sent;
   if (body === undefined || (fate !== "request_cut" && fate !== "request_changed")) return sent;
-  const at = chance.whole(0, Math.max(0, body.length - 1));
+  const end = Math.max(0, body.length - 1);
+  const at = chance.whole(0, end);
   if (fate === "request_cut") return { ...sent, body: body.slice(0, at) };
   const changed = body.slice();
-  changed[at] = 1 ^ (changed[at] ?? 0);
+  // What is new to the server stands at the end, more often than not.
+  const place = chance.flip() ? at : Math.max(0, end - chance.whole(0, NEWEST_BYTES));
+  changed[place] = 1 ^ (changed[place] ?? 0);
   return { ...sent, body: changed };
 }
 

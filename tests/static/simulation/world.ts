@@ -90,7 +90,7 @@ export class World {
     for (let step = 0; step < this.plan.steps && this.tablets.wrong.length === 0; step += 1) {
       this.tablets.pass(this.chance.whole(1, 20) === 1 ? 70_000 : this.chance.one(5, 40, 400, 1_000, 2_000));
       if (this.chance.whole(1, 25) === 1) await this.#endShift();
-      if (this.chance.whole(1, 4) === 1) await this.strikes.any();
+      if (this.chance.whole(1, 4) === 1 || this.strikes.sendsLeft !== undefined) await this.strikes.any();
       await this.#step();
       if (this.works.way.wasAsked()) await this.works.refresh();
       this.mustHold.afterStep();
