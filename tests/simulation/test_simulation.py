@@ -20,11 +20,16 @@ PLANTED = (
     "one_subject_is_folded",
     "an_open_request_lifts",
 )
-# Worlds in which something was wrong once, as small as they could be made.
+# Worlds in which a fault of ours was seen. Where somebody draws otherwise since, they were found again with that
+# fault planted (mutants.py): a plan makes the same world only as long as nobody does.
 ONCE_WRONG: list[dict[str, Any]] = [
-    {"seed": 5, "tablets": 3, "steps": 172},
-    {"seed": 3_002_011, "tablets": 3, "steps": 250},
-    {"seed": 4_004_007, "tablets": 3, "steps": 191},
+    {"seed": 604, "rareTwice": True},  # a record was called misplaced for ever
+    {"seed": 623, "rareTwice": True},  # a record was called taken for ever, and never left the journal
+    {"seed": 5},  # a hole in what was fetched
+    {"seed": 11},  # a chain that forked was offered from what had been confirmed of it
+    {"seed": 19},  # a new chain fetched nothing anew
+    {"seed": 22},  # the twin of a copied profile wrote on, and the other did not hear of it
+    {"seed": 29},  # a changed byte was taken for held
 ]
 
 
@@ -37,7 +42,7 @@ def test_nothing_is_lost_and_nothing_doubled_whatever_strikes() -> None:
 
 
 @pytest.mark.node
-@pytest.mark.parametrize("plan", ONCE_WRONG)
+@pytest.mark.parametrize("plan", ONCE_WRONG, ids=str)
 def test_a_world_that_was_wrong_once_is_right(plan: dict[str, Any]) -> None:
     assert run_plan(plan)["wrong"] == []
 

@@ -96,7 +96,7 @@ def vouch(
     key = None if device is None else keys.get(device)
     if device is None or key is None:
         for candidate in candidates:
-            candidate.refused = candidate.refused or UnknownDevice("No enrolment of this device is known here.")
+            candidate.refused = UnknownDevice("No enrolment of this device is known here.")
         return
     expected = None
     last = candidates[-1]

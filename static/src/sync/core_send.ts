@@ -170,8 +170,10 @@ export function marked(
   };
   if (before === undefined) return heard;
   // The answer to a bare question says nothing of lines that were sent before it.
-  const answered = isFormer ? state.underWay?.stretch : sent;
-  const { sending, isMoved } = (isFormer ? takeAnswer : takeMark)(before, event.mark, answered);
+  const answered = state.underWay?.stretch;
+  const { sending, isMoved } = isFormer
+    ? takeAnswer(before, event.mark, answered)
+    : takeMark(before, event.mark, sent, answered);
   const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
   const isElsewhere = (one: Sending): boolean =>
     one.isSendable && one.epoch !== undefined && one.epoch !== event.mark.epoch;

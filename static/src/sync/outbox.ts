@@ -134,11 +134,17 @@ export function nextStretch(sending: Sending, now: number): Stretch | undefined 
   return { first, last };
 }
 
-/** Believe a mark as far as its hash is ours. `isMoved` says whether what was sent got anywhere. */
+/**
+ * Believe a mark as far as its hash is ours. `isMoved` says whether what was sent got anywhere.
+ *
+ * answered  what was sent and is answered with this mark; undefined where the answer to it was lost, and the mark was
+ *           asked for
+ */
 export function takeMark(
   sending: Sending,
   mark: Mark,
   sent: Stretch | undefined,
+  answered: Stretch | undefined,
 ): { sending: Sending; isMoved: boolean } {
   const reached = Math.max(sending.reached, sent?.last ?? 0);
   const halted = differenceOf(sending, mark);
@@ -164,7 +170,7 @@ export function takeMark(
       ...next,
       most: isMoved ? Math.min(MOST_LINES, sending.most * 2) : sending.most,
       aside: stillAside(next),
-      exceptions: merged(sending.exceptions, mark),
+      exceptions: merged(sending.exceptions, mark, answered),
     },
     isMoved,
   };
@@ -218,6 +224,7 @@ export function takeAnswer(
     exceptions: merged(
       known.exceptions.filter(({ n, code }) => !UNTIL_THROUGH.includes(code) || !answered.has(n)),
       { ...mark, n: 0 },
+      sent,
     ),
     epoch: mark.epoch,
   };
@@ -288,11 +295,19 @@ function stillAside(sending: Sending): Sending["aside"] {
   return Object.fromEntries(waiting);
 }
 
-/** What the server says of a record replaces what was said before; what came through is no exception any more. */
-function merged(before: readonly Exception[], mark: Mark): readonly Exception[] {
+/**
+ * What the server says of a record replaces what was said before, also when it has nothing to say of it any more; what
+ * came through is no exception of the way.
+ */
+function merged(
+  before: readonly Exception[],
+  mark: Mark,
+  answered: Stretch | undefined,
+): readonly Exception[] {
   const said = new Map(before.map((exception) => [exception.n, exception.code]));
   for (const [n, code] of said) {
-    if (n <= mark.n && UNTIL_THROUGH.includes(code)) said.delete(n);
+    const isAnswered = answered !== undefined && n >= answered.first && n <= answered.last;
+    if (isAnswered || (n <= mark.n && UNTIL_THROUGH.includes(code))) said.delete(n);
   }
   for (const { n, code } of mark.exceptions) said.set(n, code);
   const merged = [...said].map(([n, code]) => ({ n, code })).sort((left, right) => left.n - right.n);

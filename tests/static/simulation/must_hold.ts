@@ -58,6 +58,15 @@ export class MustHold {
       if (!life.isSettled)
         this.tablets.wrong.push(`${device.name} has not come to rest: ${whatIsOpen(life)}`);
     }
+    for (const { device, life } of this.tablets.all) {
+      for (const { chain, exceptions } of [life.core.sending, ...life.core.former]) {
+        for (const { n, code } of exceptions) {
+          const own = life.own.all.find((one) => one.chain === chain && one.n === n);
+          if (own !== undefined && this.works.stands(own.id, own.hash))
+            this.tablets.wrong.push(`${device.name} says ${code} of ${own.id}, which is in the log`);
+        }
+      }
+    }
     for (const key of this.tablets.owed.keys()) {
       const [id = "", hash = ""] = key.split(" ");
       if (!this.works.has(id, hash) && !this.tablets.isUnsendable(id))

@@ -3,8 +3,8 @@
 // `npm ci` in static/:
 //
 //   node tests/static/simulation/run.mjs WORDS    WORDS is JSON: {python, folder, seed, pushes, seconds}
-//                                                 or {python, folder, plan} for one world again; a plan
-//                                                 that names no faults has all
+//                                                 or {python, folder, plan} for one world again; what a plan
+//                                                 leaves out is as in a run
 import { spawn } from "node:child_process";
 import { Buffer } from "node:buffer";
 import process from "node:process";
@@ -49,12 +49,11 @@ const child = {
 };
 
 const say = (line) => process.stderr.write(`${line}\n`);
-const { simulate } = await load("./run.ts", import.meta.url);
+const { planOf, simulate } = await load("./run.ts", import.meta.url);
 const { World } = await load("./world.ts", import.meta.url);
-const { FAULTS } = await load("./strikes.ts", import.meta.url);
 const told =
   wanted.plan === undefined
     ? await simulate(wanted, child, say)
-    : await World.run({ faults: FAULTS, ...wanted.plan }, child);
+    : await World.run({ ...planOf(wanted.plan, wanted.plan.seed), ...wanted.plan }, child);
 process.stdout.write(`${JSON.stringify(told)}\n`);
 server.stdin.end();

@@ -34,7 +34,7 @@ const TABLETS = 3;
 const STEPS = 250;
 const RARE = ["profile_cloned", "image_put_back", "tablet_revoked"] as const;
 
-export function planOf({ rareTwice = false }: Wanted, seed: number): Plan {
+export function planOf({ rareTwice = false }: Pick<Wanted, "rareTwice">, seed: number): Plan {
   const plan = { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
   return rareTwice ? { ...plan, faults: [...FAULTS, ...RARE], clones: 2 } : plan;
 }

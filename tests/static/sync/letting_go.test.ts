@@ -91,14 +91,14 @@ describe("the chain in use", () => {
   it("is offered from its beginning in the journal to a server that was put back to an older copy", () => {
     const rest = without(SAFE_ALL, 4);
     const mark = { epoch: "e2", n: 2, hash: "h2", held: [], exceptions: [], safe: 2 };
-    const { sending } = takeMark(rest, mark, undefined);
+    const { sending } = takeMark(rest, mark, undefined, undefined);
     expect([sending.halted, sending.confirmed, sending.safe]).toEqual([undefined, 4, 0]);
     expect(nextStretch(sending, 0)).toEqual({ first: 5, last: 8 });
   });
 
   it("is known to be another's when the server has other bytes where it begins in the journal", () => {
     const mark = { epoch: "e", n: 4, hash: "another", held: [], exceptions: [], safe: 0 };
-    expect(takeMark(without(SAFE_ALL, 4), mark, undefined).sending.halted).toBe("forked");
+    expect(takeMark(without(SAFE_ALL, 4), mark, undefined, undefined).sending.halted).toBe("forked");
   });
 });
 

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { leftBehind, nextStretch, takeAnswer, takeMark, unsent } from "../../../static/src/sync/outbox.js";
 
 const OWN = [1, 2, 3, 4].map((n) => ({ hash: `h${n}`, bytes: 100 }));
+const ALL = { first: 1, last: 4 };
 const ANOTHERS = { epoch: "e1", n: 9, hash: "another", held: [], safe: 0 };
 
 function answered(...exceptions: { n: number; code: string }[]) {
@@ -13,12 +14,13 @@ describe("a chain of which another server holds other bytes", () => {
   const confirmed = takeMark(
     unsent("copied", OWN),
     { epoch: "e1", n: 4, hash: "h4", held: [], safe: 0, exceptions: [] },
-    { first: 1, last: 4 },
+    ALL,
+    ALL,
   ).sending;
 
   function leftAt(epoch: string) {
     const other = { epoch, n: 4, hash: "another", held: [], safe: 0, exceptions: [] };
-    return leftBehind(takeMark(confirmed, other, undefined).sending);
+    return leftBehind(takeMark(confirmed, other, undefined, undefined).sending);
   }
 
   it("is offered anew where that server was put back: what an earlier one confirmed it never had", () => {
@@ -39,10 +41,27 @@ it("a line that nothing signed led to is no exception any more when the mark cov
     safe: 0,
     exceptions: [{ n: 2, code: "unvouched" }],
   };
-  const { sending } = takeMark(unsent("own", OWN), mark, { first: 1, last: 4 });
+  const { sending } = takeMark(unsent("own", OWN), mark, ALL, ALL);
   expect(sending.exceptions).toEqual([{ n: 2, code: "unvouched" }]);
   const whole = { ...mark, n: 4, hash: "h4", exceptions: [] };
-  expect(takeMark(sending, whole, { first: 2, last: 4 }).sending.exceptions).toEqual([]);
+  expect(takeMark(sending, whole, undefined, undefined).sending.exceptions).toEqual([]);
+});
+
+it("an exception is what the newest answer to its record says, and a question that is no push says nothing of it", () => {
+  const mark = {
+    epoch: "e1",
+    n: 4,
+    hash: "h4",
+    held: [],
+    safe: 0,
+    exceptions: [{ n: 2, code: "misplaced" }],
+  };
+  const { sending } = takeMark(unsent("own", OWN), mark, ALL, ALL);
+  const again = { ...mark, exceptions: [] };
+  expect(takeMark(sending, again, ALL, undefined).sending.exceptions).toEqual(mark.exceptions);
+  expect(takeMark(sending, again, ALL, ALL).sending.exceptions).toEqual([]);
+  const left = takeAnswer(leftBehind(sending), again, ALL).sending;
+  expect(left.exceptions).toEqual([]);
 });
 
 describe("the answer to what was sent of a chain that was left behind", () => {
