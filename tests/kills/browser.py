@@ -222,8 +222,8 @@ class Loop:
             takes_picture = life.has_pictures and tap % TAPS_A_PICTURE == 0
             if tap + 1 == taps:
                 self._kill_later(browser, self.chance.uniform(0, browser.touch_seconds))
+            life.taps += 1  # before it: the page may have taken a tap in which the browser died
             browser.click(*(not_sure if takes_picture else words[tap % len(words)]))
-            life.taps += 1
             browser.rest(A_TAP_SECONDS)
             if takes_picture:
                 page.wait(browser, page.CAN_PICTURE)
