@@ -10,12 +10,11 @@ made smaller until nothing can be left out, and its plan is printed too.
 
 from __future__ import annotations
 
+import argparse
 import json
 import shutil
 import sys
 import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -296,9 +295,11 @@ def plant(mutant: Mutant, tree: Path) -> None:
         plant(mutant.twin, tree)
 
 
-@contextmanager
-def planted(mutant: Mutant) -> Iterator[Path]:
-    """Give a copy of the tree in which a fault is planted."""
+def find(mutant: Mutant, pushes: int = PUSHES, smallest: bool = False) -> dict[str, Any]:
+    """Plant a fault in a copy of the tree and run worlds until one is wrong.
+
+    smallest  True to make that world smaller until nothing can be left out
+    """
     with tempfile.TemporaryDirectory() as folder:
         tree = Path(folder)
         for part in ("server", "tests", "migrations", "demo_seed"):
@@ -308,32 +309,29 @@ def planted(mutant: Mutant) -> Iterator[Path]:
         )
         (tree / "static" / "node_modules").symlink_to((node.STATIC / "node_modules").resolve())
         plant(mutant, tree)
-        yield tree
-
-
-def find(mutant: Mutant, pushes: int = PUSHES, smallest: bool = False) -> dict[str, Any]:
-    """Plant a fault and run worlds until one is wrong; make that one smaller where `smallest` is true."""
-    with planted(mutant) as tree:
         return simulate(seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=not smallest)
 
 
-def main(words: list[str]) -> int:
+def main() -> int:
     """Print what was found of each; returns how many were not."""
-    names = [word for word in words if word != "--smallest"]
+    words = argparse.ArgumentParser(prog="python -m tests.simulation.mutants")
+    words.add_argument("names", nargs="*", help="all where none is named")
+    words.add_argument("--smallest", action="store_true", help="make the world smaller, and print its plan")
+    wanted = words.parse_args()
     missed = 0
     for mutant in MUTANTS:
-        if names and mutant.name not in names:
+        if wanted.names and mutant.name not in wanted.names:
             continue
-        told = find(mutant, smallest="--smallest" in words)
+        told = find(mutant, smallest=wanted.smallest)
         failed = told.get("failed")
         missed += failed is None
         first = "not found" if failed is None else str(failed["wrong"][0])[:160]
         sys.stdout.write(f"| {mutant.name} | {mutant.file} | {told['pushes']} | {first} |\n")
-        if "--smallest" in words and failed is not None:
+        if wanted.smallest and failed is not None:
             sys.stdout.write(json.dumps(failed["plan"]) + "\n")
         sys.stdout.flush()
     return missed
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(main())

@@ -35,26 +35,21 @@ export function scan(file: Uint8Array): Scan {
   const texts: string[] = [];
   let end = 0;
   let at = 0;
-  let broken: number | undefined;
-  let brokenAt: number | undefined;
-  let isWhole = true;
+  let wholeTo = 0;
   const behindBroken = new Set<number>();
   while (at < file.length) {
     const found = readFrame(file, at);
     if (found === undefined) {
-      broken ??= at;
-      isWhole = false;
       at = nextHead(file, at + 1);
       continue;
     }
-    if (!isWhole) behindBroken.add(texts.length);
-    isWhole = true;
+    if (at > wholeTo) behindBroken.add(texts.length);
     texts.push(found.text);
     at = found.end;
-    if (broken === undefined) end = at;
-    else brokenAt = broken;
+    wholeTo = at;
+    if (behindBroken.size === 0) end = at;
   }
-  return { texts, end, brokenAt, behindBroken };
+  return { texts, end, brokenAt: behindBroken.size === 0 ? undefined : end, behindBroken };
 }
 
 /** The next place that looks like the head of a line; a flipped line feed must not hide the line behind it. */

@@ -221,11 +221,7 @@ export function takeAnswer(
     reached: Math.max(known.reached, sent.last),
     held: stretchesOf([...answered].filter((n) => n > confirmed)),
     most: isMoved ? Math.min(MOST_LINES, known.most * 2) : known.most,
-    exceptions: merged(
-      known.exceptions.filter(({ n, code }) => !UNTIL_THROUGH.includes(code) || !answered.has(n)),
-      { ...mark, n: 0 },
-      sent,
-    ),
+    exceptions: merged(known.exceptions, { ...mark, n: 0 }, sent),
     epoch: mark.epoch,
   };
   return { sending: { ...next, aside: stillAside(next) }, isMoved };

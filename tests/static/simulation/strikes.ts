@@ -4,7 +4,7 @@ import type { Chance } from "../records/chance.js";
 import { act } from "./acts.js";
 import type { Life } from "./device.js";
 import { whatIsOpen, type Tablet, type Tablets } from "./tablets.js";
-import { OF_PUSHES, ON_THE_WAY, type OnTheWay } from "./way.js";
+import { LASTING, OF_PUSHES, ON_THE_WAY, type OnTheWay } from "./way.js";
 import type { Works } from "./works.js";
 
 /** What can happen to a tablet or to the server between two requests. */
@@ -42,22 +42,6 @@ const DAY_MS = 86_400_000;
 const REVOKED_ROUNDS = 40;
 /** Enough for what does not rest to have asked more often than anything that does. */
 const ROUNDS_OF_A_WHILE = 150;
-/** What can go on for a while, for whatever is asked. */
-const OUTAGES = [
-  "request_lost",
-  "answer_lost",
-  "answer_cut",
-  "sign_in_page",
-  "refused_401",
-  "refused_403",
-  "refused_409",
-  "refused_413",
-  "refused_422",
-  "refused_429",
-  "failed_500",
-  "station_403",
-  "station_413",
-] as const;
 /** So many calls of its disk a process may still make that is to end within one. */
 const MOST_CALLS = 12;
 
@@ -104,7 +88,7 @@ export class Strikes {
     const isMet = (): boolean => (isOfPush ? life.isSending() : life.waiting.length > 0);
     for (let tries = 0; tries < 20 && !isMet(); tries += 1) {
       if (tries % 5 === 0) await act(life, this.chance, this.works.page);
-      this.tablets.pass(Math.max(1, Math.min(70_000, life.dueAt - this.tablets.times.now)));
+      this.tablets.passTo(life.dueAt);
       await life.turn();
     }
     if (!isMet()) return;
@@ -145,7 +129,7 @@ export class Strikes {
         tablet.away = this.chance.whole(5, 60);
         return true;
       case "outage":
-        await this.#lastAWhile(tablet, this.chance.one(...OUTAGES));
+        await this.#lastAWhile(tablet, LASTING[this.chance.whole(0, LASTING.length - 1)]);
         return true;
       case "disk_full":
         device.disk.isFull = true;
@@ -189,8 +173,7 @@ export class Strikes {
     await act(life, this.chance, this.works.page);
     await life.comeIntoReach();
     for (let round = 0; round < ROUNDS_OF_A_WHILE && !device.disk.isDead; round += 1) {
-      const wait = life.waiting.length > 0 ? 1 : Math.min(70_000, life.dueAt - this.tablets.times.now);
-      this.tablets.pass(Math.max(1, wait));
+      this.tablets.passTo(life.waiting.length > 0 ? this.tablets.times.now : life.dueAt);
       this.works.way.fate = fate;
       await life.turn();
       this.works.way.takeFate();
@@ -209,21 +192,16 @@ export class Strikes {
     const before = device.disk.journal();
     switch (fault) {
       case "bit_flipped":
-        this.tablets.leave(tablet);
-        device.disk = device.disk.withFlippedBit(this.chance);
-        await this.tablets.begin(tablet);
+        await this.tablets.beginOn(tablet, device.disk.withFlippedBit(this.chance));
         if (this.tablets.miss(before) > 1)
           this.tablets.wrong.push("one flipped bit took more than one record");
         if (tablet.life.ended !== undefined) await this.#replace(tablet, before);
         return true;
-      case "copies_bit_flipped":
-        this.tablets.leave(tablet);
-        device.disk = device.disk.withFlippedBit(
-          this.chance,
-          this.chance.one("fetched", "fetched", "fetched", "files"),
-        );
-        await this.tablets.begin(tablet);
+      case "copies_bit_flipped": {
+        const file = this.chance.one("fetched", "fetched", "fetched", "files");
+        await this.tablets.beginOn(tablet, device.disk.withFlippedBit(this.chance, file));
         return true;
+      }
       case "site_data_cleared":
         await this.#clear(tablet);
         await this.#replace(tablet, before);
@@ -238,9 +216,7 @@ export class Strikes {
       case "profile_cloned": {
         if (this.tablets.all.length >= this.plan.tablets + (this.plan.clones ?? 1)) return false;
         const twin = { ...device, disk: device.disk.afterKill(), cookies: new Map(device.cookies) };
-        const clone = { device: twin, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
-        await this.tablets.begin(clone);
-        this.tablets.all.push(clone);
+        await this.tablets.add(twin);
         return true;
       }
       case "tablet_revoked": {
@@ -254,9 +230,7 @@ export class Strikes {
       case "image_put_back": {
         const { image } = tablet;
         if (image === undefined) return false;
-        this.tablets.leave(tablet);
-        device.disk = image.afterKill();
-        await this.tablets.begin(tablet);
+        await this.tablets.beginOn(tablet, image.afterKill());
         this.tablets.miss(before);
         return true;
       }
@@ -275,7 +249,7 @@ export class Strikes {
     await this.works.revoke(device.identity.device);
     await act(tablet.life, this.chance, this.works.page);
     for (let round = 0; round < REVOKED_ROUNDS; round += 1) {
-      this.tablets.pass(Math.max(1, Math.min(70_000, life.dueAt - this.tablets.times.now)));
+      this.tablets.passTo(life.dueAt);
       await life.turn();
     }
     await this.works.refresh();

@@ -66,6 +66,11 @@ export class Tablets {
     this.works.way.now = START + this.times.now;
   }
 
+  /** Time goes on to what is due, by a step at least and by no more than a tablet sleeps. */
+  passTo(due: number): void {
+    this.pass(Math.max(1, Math.min(LONGEST_STEP_MS, due - this.times.now)));
+  }
+
   /** A new device, and the app's first life on it; or another key for what a device has of `before`. */
   async enrol(name: string, before?: Partial<Device>): Promise<Tablet> {
     const cookies = new Map<string, string>();
@@ -81,8 +86,13 @@ export class Tablets {
       identity,
       cookies,
     };
-    const tablet = { device: made, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
-    await this.begin(tablet);
+    return this.add(made);
+  }
+
+  /** The app's first life on a device, and one tablet more. */
+  async add(device: Device): Promise<Tablet> {
+    const tablet = { device, away: 0, image: undefined, isCleared: false } as unknown as Tablet;
+    await this.#begin(tablet);
     this.all.push(tablet);
     return tablet;
   }
@@ -95,8 +105,14 @@ export class Tablets {
     return { keys, device, letters, site };
   }
 
-  /** The app begins on what is on its device now. */
-  async begin(tablet: Tablet): Promise<void> {
+  /** One life of the app ends, and another begins on this disk. */
+  async beginOn(tablet: Tablet, disk: Disk): Promise<void> {
+    this.leave(tablet);
+    tablet.device.disk = disk;
+    await this.#begin(tablet);
+  }
+
+  async #begin(tablet: Tablet): Promise<void> {
     const made = (said: Said): void => this.#hear(tablet, said);
     tablet.life = await Life.start(tablet.device, this.chance, this.times, made, (cookies) => {
       this.works.way.asks(cookies);
@@ -119,9 +135,7 @@ export class Tablets {
     this.restarts += 1;
     const { death } = tablet.device.disk;
     if (death !== undefined) this.count(death);
-    this.leave(tablet);
-    tablet.device.disk = tablet.device.disk.afterKill(this.chance);
-    await this.begin(tablet);
+    await this.beginOn(tablet, tablet.device.disk.afterKill(this.chance));
     if (tablet.life.ended !== undefined) this.wrong.push("a kill alone broke a journal");
   }
 
@@ -155,7 +169,7 @@ export class Tablets {
       const due = Math.min(
         ...late.map(({ life }) => (life.waiting.length > 0 ? this.times.now : life.dueAt)),
       );
-      this.pass(Math.max(1, Math.min(70_000, due - this.times.now)));
+      this.passTo(due);
       for (const { life } of late) await life.turn();
     }
   }
@@ -198,6 +212,7 @@ export class Tablets {
 }
 
 const MOST_ROUNDS = 600;
+const LONGEST_STEP_MS = 70_000;
 /** Three times what was ever seen of a tablet that rests between its tries. */
 const MOST_REQUESTS = 100;
 

@@ -51,6 +51,10 @@ export const OF_PUSHES: readonly OnTheWay[] = [
   "server_copied_meanwhile",
 ];
 
+const MOMENTS: readonly OnTheWay[] = [...OF_PUSHES, "request_doubled", "server_killed_after_commit"];
+/** What can go on for a while, for whatever is asked. */
+export const LASTING = ON_THE_WAY.filter((one) => !MOMENTS.includes(one));
+
 /** What a tablet's browser keeps for the way. */
 export type Cookies = Map<string, string>;
 
@@ -245,7 +249,7 @@ function refused(status: number, code: string): Response {
   return new Response(JSON.stringify(answer), { status, headers: { "content-type": "application/json" } });
 }
 
-/** What reaches the server of a request: as it was sent, its beginning only, or with one letter changed. */
+/** What reaches the server of a request: as it was sent, its beginning only, or with one bit changed. */
 function arriving(sent: Sent, fate: OnTheWay | "open", chance: Chance): Sent {
   const { body } = sent;
   if (body === undefined || (fate !== "request_cut" && fate !== "request_changed")) return sent;
