@@ -20,6 +20,7 @@ import {
 } from "./core_photos.js";
 import {
   formerOf,
+  formerOfferedAnew,
   forgotten,
   idOf,
   isPastJudging,
@@ -140,8 +141,10 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
       return sendFailed(state, event);
     case "pulled":
       return pulled(state, event, effects);
-    case "cursor_void":
-      return keep({ ...state, asksMark: true, isHeard: true }, { entry: "rolled_back" }, effects);
+    case "cursor_void": {
+      const offered = formerOfferedAnew(state, () => true, effects);
+      return keep({ ...offered, asksMark: true, isHeard: true }, { entry: "rolled_back" }, effects);
+    }
     case "pull_failed":
       return failedLane(state, "pull", event, effects);
     case "kept":

@@ -23,6 +23,8 @@ import {
   takeAnswer,
   takeMark,
   unsent,
+  UNTIL_THROUGH,
+  type Exception,
   type Sending,
   type Stretch,
 } from "./outbox.js";
@@ -108,8 +110,11 @@ export function formerOf({ chain, base, own, isSendable }: FormerChain, copies: 
   const said = copies.former[chain] ?? (isLast ? { ...last, held: [], epoch: copies.epoch } : undefined);
   const begun = { ...unsent(chain, own, base), isSendable };
   if (said === undefined) return begun;
-  const { held, exceptions, epoch } = said;
+  const { held, epoch } = said;
   const n = Math.max(said.n, base.n);
+  // Nobody tries the way again with what no key signs; should another bring it, no answer would say so here.
+  const isSaidStill = ({ code }: Exception): boolean => isSendable || !UNTIL_THROUGH.includes(code);
+  const exceptions = said.exceptions.filter(isSaidStill);
   return { ...begun, confirmed: n, reached: n, held, exceptions, epoch };
 }
 
@@ -175,8 +180,7 @@ export function marked(
     ? takeAnswer(before, event.mark, answered)
     : takeMark(before, event.mark, sent, answered);
   const isNewEpoch = state.copies.epoch !== undefined && event.mark.epoch !== state.copies.epoch;
-  const isElsewhere = (one: Sending): boolean =>
-    one.isSendable && one.epoch !== undefined && one.epoch !== event.mark.epoch;
+  const isElsewhere = (one: Sending): boolean => one.epoch !== undefined && one.epoch !== event.mark.epoch;
   // Whoever has just sent may have changed what others see, and wants to see what they did: soon, not behind each tap.
   const isAwaited = isNewEpoch || state.underWay?.hasEnclosures === true;
   const soon = isAwaited ? event.now : isMoved ? event.now + PULL_BEHIND_MS : Infinity;
@@ -187,7 +191,9 @@ export function marked(
     send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
     pull: { ...state.pull, due: Math.min(state.pull.due, pullDue) },
   };
-  const offered = { ...next, former: next.former.map((one) => (isElsewhere(one) ? offeredAnew(one) : one)) };
+  // A server that knows less of us than it did was put back without a word, and may know less of what we left, too.
+  const hasLost = !isFormer && sending.confirmed < before.confirmed;
+  const offered = formerOfferedAnew(next, (one) => hasLost || isElsewhere(one), effects);
   // A restored server may lack what was confirmed of the chain in use, too.
   const stood = isFormer && isElsewhere(state.sending) ? { ...offered, asksMark: true } : offered;
   const known = isFormer ? keepFormer(stood, sending, effects) : keepConfirmed(stood, effects);
@@ -224,6 +230,16 @@ function shrunk(
   const next = withSending(state, shrink(before, stretch, event.now));
   const isSteppedOver = stretch.first === stretch.last;
   return { ...next, send: isSteppedOver ? pause(state.send, event) : { ...state.send, due: event.now } };
+}
+
+/** What was answered for of chains that were left behind may be in no log any more: these are sent again. */
+export function formerOfferedAnew(
+  state: CoreState,
+  isLess: (one: Sending) => boolean,
+  effects: Effect[],
+): CoreState {
+  const less = state.former.filter((one) => one.isSendable && isLess(one)).map(offeredAnew);
+  return less.reduce((next, one) => keepFormer(withSending(next, one), one, effects), state);
 }
 
 export function keepFormer(state: CoreState, sending: Sending, effects: Effect[]): CoreState {

@@ -82,7 +82,7 @@ export const NOT_LET_THROUGH = "not-let-through";
 const NUMBER_TAKEN = "number-taken";
 const UNVOUCHED = "unvouched";
 /** What is said of a record until it comes through. */
-const UNTIL_THROUGH: readonly string[] = [NOT_LET_THROUGH, UNVOUCHED];
+export const UNTIL_THROUGH: readonly string[] = [NOT_LET_THROUGH, UNVOUCHED];
 
 /** A chain of which nothing is known but its records. Only what the server had confirmed leaves a journal. */
 export function unsent(chain: string, own: readonly Own[], base = NOTHING_LEFT): Sending {

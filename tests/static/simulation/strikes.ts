@@ -47,6 +47,8 @@ const MOST_CALLS = 12;
 
 /** What goes wrong, by chance, of what a plan has. */
 export class Strikes {
+  readonly #undrawn: Fault[] = [];
+
   constructor(
     private readonly tablets: Tablets,
     private readonly works: Works,
@@ -68,18 +70,34 @@ export class Strikes {
     return this.tablets.all.find(({ life }) => life.isSending(true));
   }
 
-  /** One fault, of those that this world has. */
+  /** True where a tablet still has, of a chain that it left behind, what no copy holds that it was told of. */
+  get wouldBeOfferedAnew(): boolean {
+    return this.tablets.all.some(({ life }) =>
+      life.core.former.some(
+        ({ isSendable, confirmed, safe, base }) => isSendable && confirmed > Math.max(safe, base.n),
+      ),
+    );
+  }
+
+  /** The next fault: each that this world has comes as often as any other, in no order. */
   async any(): Promise<void> {
     const { sendsLeft } = this;
-    const faults = this.plan.faults.filter(
-      (one) => sendsLeft === undefined || OF_PUSHES.some((other) => other === one),
-    );
-    const fault = faults[this.chance.whole(0, Math.max(0, faults.length - 1))];
+    const fault = this.#draw(sendsLeft === undefined ? this.plan.faults : OF_PUSHES);
     const tablet = sendsLeft ?? this.tablets.any();
     if (fault === undefined || tablet === undefined) return;
     if (ON_THE_WAY.some((one) => one === fault)) {
       await this.onRequest(fault as OnTheWay, tablet);
     } else await this.elsewhere(fault as Elsewhere, tablet);
+  }
+
+  /** One of these that was not drawn since all were. */
+  #draw(wanted: readonly Fault[]): Fault | undefined {
+    const isWanted = (one: Fault): boolean => wanted.includes(one);
+    if (!this.#undrawn.some(isWanted)) this.#undrawn.push(...this.plan.faults.filter(isWanted));
+    const left = this.#undrawn.filter(isWanted);
+    const fault = left[this.chance.whole(0, Math.max(0, left.length - 1))];
+    if (fault !== undefined) this.#undrawn.splice(this.#undrawn.indexOf(fault), 1);
+    return fault;
   }
 
   /** A fault of the way needs a request to meet. */
@@ -100,6 +118,11 @@ export class Strikes {
   /** A fault of a tablet or of the server. */
   async elsewhere(fault: Elsewhere, tablet: Tablet): Promise<void> {
     if (await this.#couldStrike(fault, tablet)) this.tablets.count(fault);
+  }
+
+  /** The server is put back, where this world has that. */
+  async putBack(): Promise<void> {
+    if (this.has("server_put_back") && (await this.works.putBack())) this.tablets.count("server_put_back");
   }
 
   /** True when it did. */

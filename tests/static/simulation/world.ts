@@ -90,7 +90,8 @@ export class World {
     for (let step = 0; step < this.plan.steps && this.tablets.wrong.length === 0; step += 1) {
       this.tablets.pass(this.chance.whole(1, 20) === 1 ? 70_000 : this.chance.one(5, 40, 400, 1_000, 2_000));
       if (this.chance.whole(1, 25) === 1) await this.#endShift();
-      if (this.chance.whole(1, 4) === 1 || this.strikes.sendsLeft !== undefined) await this.strikes.any();
+      if (this.chance.whole(1, 5) <= 2 || this.strikes.sendsLeft !== undefined) await this.strikes.any();
+      if (this.strikes.wouldBeOfferedAnew && this.chance.whole(1, 15) === 1) await this.strikes.putBack();
       await this.#step();
       if (this.works.way.wasAsked()) await this.works.refresh();
       this.mustHold.afterStep();
@@ -114,7 +115,7 @@ export class World {
     if (this.chance.whole(1, 20) === 1) tablet.image = tablet.device.disk.afterKill();
     const chosen = this.chance.whole(1, 10);
     if (chosen <= 4) {
-      for (let left = this.chance.one(1, 1, 2); left > 0; left -= 1)
+      for (let left = this.chance.one(1, 2, 4); left > 0; left -= 1)
         await act(tablet.life, this.chance, this.works.page);
     } else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();
@@ -147,8 +148,7 @@ export class World {
     await this.tablets.until([tablet], () => life.own.base.n > kept || disk.isDead, SHIFT_END_ROUNDS);
     if (disk.isDead) await this.tablets.restart(tablet);
     // Now what left by mistake is nowhere but in the log.
-    if (this.strikes.has("server_put_back") && this.chance.whole(1, 8) === 1)
-      await this.strikes.elsewhere("server_put_back", tablet);
+    if (this.chance.whole(1, 8) === 1) await this.strikes.putBack();
   }
 }
 

@@ -143,6 +143,41 @@ describe("a chain that the server knows otherwise", () => {
     expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
   });
 
+  it("is offered again, over a restart, when the server knows less of the new one than it did", () => {
+    const tablet = tabletWith(3);
+    tablet.server.held.set(1, "h1").set(2, "another");
+    const restore = tablet.server.backup();
+    tablet.settle();
+    restore("unnoticed");
+    tablet.save();
+    for (let round = 0; round < 100 && tablet.state.former[0]?.confirmed !== 0; round += 1) {
+      if (tablet.isWaiting) tablet.answer("open");
+      else tablet.pass();
+    }
+    tablet.restart();
+    tablet.settle();
+    expect(tablet.lines().filter(({ chain, n, hash }) => !tablet.server.has(chain, n, hash))).toEqual([]);
+  });
+
+  it("is offered again when the server does not know a cursor it gave", () => {
+    const tablet = tabletWith(3);
+    tablet.server.held.set(1, "h1").set(2, "another");
+    tablet.settle();
+    tablet.happens({ event: "cursor_void" });
+    expect(tablet.state.former.map(({ confirmed, held }) => [confirmed, held])).toEqual([[0, []]]);
+  });
+
+  it("is not called held up by the way once its key is lost: nobody tries the way with it again", () => {
+    const tablet = tabletWith(3);
+    tablet.former = [{ chain: "lost", own: [...tablet.own], isSendable: false }];
+    tablet.chain = "c2";
+    tablet.own = [];
+    const exceptions = ["not-let-through", "number-taken"].map((code, at) => ({ n: at + 1, code }));
+    tablet.kept = { ...tablet.kept, former: { lost: { n: 0, held: [], exceptions } } };
+    tablet.restart();
+    expect(tablet.state.former[0]?.exceptions).toEqual([{ n: 2, code: "number-taken" }]);
+  });
+
   it("is not sent when its key is lost, and its records stay counted as not confirmed", () => {
     const tablet = tabletWith(3);
     tablet.answer("open");

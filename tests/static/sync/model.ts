@@ -109,18 +109,18 @@ export class ModelServer {
     return this.heldOf(chain).get(n) === hash || this.aside.has(`${chain} ${n} ${hash}`);
   }
 
-  /** A copy to restore later, under a new epoch. */
-  backup(): () => void {
+  /** A copy to restore later, under a new epoch; or, told "unnoticed", under the old one. */
+  backup(): (how?: "unnoticed") => void {
     const held = new Map(this.held);
     const others = [...this.others].map(([chain, lines]) => [chain, new Map(lines)] as const);
     const aside = new Set(this.aside);
     const log = [...this.log];
-    return () => {
+    return (how) => {
       this.held = new Map(held);
       this.others = new Map(others.map(([chain, lines]) => [chain, new Map(lines)]));
       this.aside = new Set(aside);
       this.log = [...log];
-      this.epoch += "'";
+      if (how !== "unnoticed") this.epoch += "'";
     };
   }
 }
