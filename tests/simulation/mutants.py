@@ -216,7 +216,25 @@ MUTANTS = (
         "return copies.cursor !== undefined && copies.chain !== sending.chain;",
         "return copies.chain !== sending.chain && false;",
     ),
-    Mutant("a_restored_server_is_not_offered_again", SEND, "isElsewhere(one) ? offeredAnew(one) : one", "one"),
+    Mutant(
+        "a_restored_server_is_not_offered_again",
+        SEND,
+        "hasLost || isElsewhere(one)",
+        "hasLost && !isElsewhere(one)",
+    ),
+    Mutant("a_mark_that_went_back_says_nothing", SEND, "hasLost || isElsewhere(one)", "isElsewhere(one)"),
+    Mutant(
+        "what_no_key_signs_is_held_up_by_the_way",
+        SEND,
+        "isSendable || !UNTIL_THROUGH.includes(code)",
+        "true || !UNTIL_THROUGH.includes(code)",
+    ),
+    Mutant(
+        "what_was_said_of_a_record_stays_said",
+        OUTBOX,
+        "if (isAnswered || (n <=",
+        "if (!isAnswered && (n <=",
+    ),
     Mutant(
         "what_cannot_be_kept_is_asked_without_rest",
         SEND,
