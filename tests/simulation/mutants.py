@@ -209,7 +209,8 @@ MUTANTS = (
         'if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);',
         "",
     ),
-    Mutant("a_twin_is_not_heard_of", CORE, "|| isRestored || isNotAlone", "|| isRestored"),
+    Mutant("a_twin_is_not_heard_of", CORE, "isRestored || isNotAlone || isLess", "isRestored || isLess"),
+    Mutant("a_server_that_holds_less_is_not_asked", CORE, "isNotAlone || isLess", "isNotAlone"),
     Mutant(
         "a_new_chain_fetches_nothing_anew",
         CORE,

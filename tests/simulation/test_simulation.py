@@ -23,7 +23,6 @@ PLANTED = (
 # Worlds in which a fault of ours was seen. Where somebody draws otherwise since, they were found again with that
 # fault planted (mutants.py): a plan makes the same world only as long as nobody does.
 ONCE_WRONG: list[dict[str, Any]] = [
-    {"seed": 100900002, "rareTwice": True},  # a server was put back, and not sent again what it had set aside
     {"seed": 604, "rareTwice": True},  # a record was called misplaced for ever
     {"seed": 623, "rareTwice": True},  # a record was called taken for ever, and never left the journal
     {"seed": 5},  # a hole in what was fetched

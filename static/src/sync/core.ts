@@ -295,9 +295,13 @@ function pulled(
   if (!state.pull.isUnderWay) return state;
   const { copies, sending } = state;
   const isRestored = state.epoch !== undefined && page.epoch !== state.epoch;
-  // A copied profile writes on under the same chain: its mark says so, and we go on in a new one.
-  const isNotAlone = page.chain === sending.chain && newest > endOf(sending);
-  const next = { ...state, isHeard: true, asksMark: state.asksMark || isRestored || isNotAlone };
+  // A copied profile writes on under the same chain: its mark says so, and we go on in a new one. A server that was put
+  // back without a word holds less than it confirmed: its mark says so, and we send it again.
+  const isOurs = page.chain === sending.chain;
+  const isNotAlone = isOurs && newest > endOf(sending);
+  const isLess = isOurs && Math.max(newest, sending.base.n) < sending.confirmed;
+  const asksMark = state.asksMark || isRestored || isNotAlone || isLess;
+  const next = { ...state, isHeard: true, asksMark };
   // Cursors hold in one epoch: another log may have the record a cursor names, and others before it.
   const isAnotherLog = copies.cursor !== undefined && copies.epoch !== page.epoch;
   if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);

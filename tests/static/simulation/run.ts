@@ -32,11 +32,18 @@ export interface Told {
 
 const TABLETS = 3;
 const STEPS = 250;
-const RARE = ["profile_cloned", "image_put_back", "tablet_revoked"] as const;
+const RARE = [
+  "profile_cloned",
+  "image_put_back",
+  "tablet_revoked",
+  "tablet_killed_within_a_call",
+  "tablet_without_room",
+  "flush_fails",
+] as const;
 
 export function planOf({ rareTwice = false }: Pick<Wanted, "rareTwice">, seed: number): Plan {
   const plan = { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
-  return rareTwice ? { ...plan, faults: [...FAULTS, ...RARE], clones: 2 } : plan;
+  return rareTwice ? { ...plan, faults: [...FAULTS, ...RARE], clones: 3 } : plan;
 }
 
 export async function simulate(wanted: Wanted, child: Child, say: (line: string) => void): Promise<Told> {

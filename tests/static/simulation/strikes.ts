@@ -39,9 +39,11 @@ export type Fault = OnTheWay | Elsewhere;
 export const FAULTS: readonly Fault[] = [...ON_THE_WAY, ...ELSEWHERE];
 
 const DAY_MS = 86_400_000;
-const REVOKED_ROUNDS = 40;
-/** Enough for what does not rest to have asked more often than anything that does. */
+const REVOKED_ROUNDS = 12;
+/** Enough for what does not rest to have asked more often than anything that does, and for what rests in time. */
 const ROUNDS_OF_A_WHILE = 150;
+const A_WHILE_MS = 600_000;
+const MOST_TRIES = 8;
 /** So many calls of its disk a process may still make that is to end within one. */
 const MOST_CALLS = 12;
 
@@ -195,17 +197,19 @@ export class Strikes {
   async #lastAWhile({ life, device }: Tablet, fate: OnTheWay | "open" = "open"): Promise<void> {
     await act(life, this.chance, this.works.page);
     await life.comeIntoReach();
-    for (let round = 0; round < ROUNDS_OF_A_WHILE && !device.disk.isDead; round += 1) {
-      this.tablets.passTo(life.waiting.length > 0 ? this.tablets.times.now : life.dueAt);
+    const { times } = this.tablets;
+    const end = times.now + A_WHILE_MS;
+    for (let round = 0; round < ROUNDS_OF_A_WHILE && times.now < end && !device.disk.isDead; round += 1) {
+      this.tablets.passTo(life.waiting.length > 0 ? times.now : life.dueAt);
       this.works.way.fate = fate;
       await life.turn();
-      this.works.way.takeFate();
+      if (this.works.way.takeFate() === "open" && fate !== "open") this.tablets.count(fate);
     }
   }
 
   /** Do things until one of them cannot be stored. */
   async #actUnstored(life: Life): Promise<void> {
-    for (let tries = 0; tries < 5 && life.unstored === 0; tries += 1)
+    for (let tries = 0; tries < MOST_TRIES && life.unstored === 0; tries += 1)
       await act(life, this.chance, this.works.page);
   }
 

@@ -90,7 +90,7 @@ export class World {
     for (let step = 0; step < this.plan.steps && this.tablets.wrong.length === 0; step += 1) {
       this.tablets.pass(this.chance.whole(1, 20) === 1 ? 70_000 : this.chance.one(5, 40, 400, 1_000, 2_000));
       if (this.chance.whole(1, 25) === 1) await this.#endShift();
-      if (this.chance.whole(1, 5) <= 2 || this.strikes.sendsLeft !== undefined) await this.strikes.any();
+      if (this.chance.whole(1, 9) <= 5 || this.strikes.sendsLeft !== undefined) await this.strikes.any();
       if (this.strikes.wouldBeOfferedAnew && this.chance.whole(1, 15) === 1) await this.strikes.putBack();
       await this.#step();
       if (this.works.way.wasAsked()) await this.works.refresh();
@@ -112,10 +112,10 @@ export class World {
       tablet.away -= 1;
       return;
     }
-    if (this.chance.whole(1, 20) === 1) tablet.image = tablet.device.disk.afterKill();
+    if (this.chance.whole(1, 8) === 1) tablet.image = tablet.device.disk.afterKill();
     const chosen = this.chance.whole(1, 10);
     if (chosen <= 4) {
-      for (let left = this.chance.one(1, 2, 4); left > 0; left -= 1)
+      for (let left = this.chance.one(1, 1, 3); left > 0; left -= 1)
         await act(tablet.life, this.chance, this.works.page);
     } else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();

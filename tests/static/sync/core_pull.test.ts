@@ -65,7 +65,7 @@ describe("pulling", () => {
     expect(tablet.asked.slice(before).map((one) => one.effect)).toContain("ask_mark");
   });
 
-  it("asks for the mark when the server holds more of its chain than it wrote", () => {
+  it("asks for the mark when the server holds more of its chain than it wrote, or less than was confirmed", () => {
     const asksWhenHeld = (chain: string, more: number): boolean => {
       const tablet = tabletWith(2);
       tablet.settle();
@@ -79,6 +79,8 @@ describe("pulling", () => {
     expect(asksWhenHeld(FIRST_CHAIN, 0)).toBe(false);
     expect(asksWhenHeld("one it left", 1)).toBe(false);
     expect(asksWhenHeld(FIRST_CHAIN, 1)).toBe(true);
+    expect(asksWhenHeld("one it left", -1)).toBe(false);
+    expect(asksWhenHeld(FIRST_CHAIN, -1)).toBe(true);
   });
 
   it("lets all cursors go when a page is of another epoch, and keeps nothing of that page", () => {
