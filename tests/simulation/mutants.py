@@ -217,13 +217,8 @@ MUTANTS = (
         "return copies.cursor !== undefined && copies.chain !== sending.chain;",
         "return copies.chain !== sending.chain && false;",
     ),
-    Mutant(
-        "a_restored_server_is_not_offered_again",
-        SEND,
-        "hasLost || isElsewhere(one)",
-        "hasLost && !isElsewhere(one)",
-    ),
-    Mutant("a_mark_that_went_back_says_nothing", SEND, "hasLost || isElsewhere(one)", "isElsewhere(one)"),
+    Mutant("a_restored_server_is_not_offered_again", SEND, "(isLost(one) || isElsewhere(one))", "false"),
+    Mutant("a_log_put_back_has_lost_nothing", SEND, "event.lost?.includes(chain) === true", "false && chain"),
     Mutant(
         "what_no_key_signs_is_held_up_by_the_way",
         SEND,

@@ -68,6 +68,15 @@ def held_lines(connection: Connection, chain: str, first: int, last: int) -> dic
     return held
 
 
+def is_kept(connection: Connection, chain: str, n: int, line_hash: str) -> bool:
+    """True where these bytes are stored under a number, or were set aside."""
+    stored = connection.scalar(select(records.c.line).where(and_(records.c.chain == chain, records.c.n == n)))
+    if stored is not None and sha256(stored) == line_hash:
+        return True
+    place = and_(set_aside.c.chain == chain, set_aside.c.n == n, set_aside.c.hash == line_hash)
+    return connection.scalar(select(set_aside.c.entry).where(place)) is not None
+
+
 def held_numbers(connection: Connection, chain: str, after: int) -> list[int]:
     """Return the numbers held behind `after`, rising."""
     numbers: set[int] = set()

@@ -14,7 +14,16 @@ from tallywright.access.sealing import SealingKeys
 from tallywright.db import reading, writing
 from tallywright.errors import NotYours, NumberTaken, RefusedRecord, RevokedDevice, Unvouched
 from tallywright.log.append import append, newest_number, put_aside
-from tallywright.log.chains import Head, advance, held_lines, held_numbers, read_heads, stretches, write_head
+from tallywright.log.chains import (
+    Head,
+    advance,
+    held_lines,
+    held_numbers,
+    is_kept,
+    read_heads,
+    stretches,
+    write_head,
+)
 from tallywright.log.own_chain import OwnChain
 from tallywright.projections.asked import standing_on
 from tallywright.projections.publish import undefined_batches
@@ -49,14 +58,24 @@ class Refused:
     reason: RefusedRecord
 
 
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A record that its tablet takes for kept here, stored or set aside."""
+
+    chain: str
+    n: int
+    hash: str
+
+
 @dataclass
 class PushAnswer:
-    """What a push did: newest number of the log, marks, and the lines that were not stored."""
+    """What a push did: newest number of the log, marks, the lines that were not stored, and what it has lost."""
 
     epoch: str = ""
     newest: int = 0
     marks: list[MarkedChain] = field(default_factory=list)
     exceptions: list[Refused] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
 
 
 def push(
@@ -67,6 +86,7 @@ def push(
     lines: Sequence[bytes],
     asked: Sequence[str],
     enclosures: Sequence[Enclosure] = (),
+    answered: Sequence[Answered] = (),
 ) -> PushAnswer:
     """Store what can be stored, set aside the rest, and say how far each chain is held.
 
@@ -74,6 +94,7 @@ def push(
     lines   the records' bytes
     asked   further chains whose marks are wanted
     enclosures  sealed PINs that travel beside their sign-ons; judged before the answer
+    answered  what a tablet was answered for, one record a chain: a log that was put back has it no more
     raises  BodyCut, NotReady, StoreFull: nothing of the push was kept then
     """
     parts = split(runs, lines)
@@ -98,7 +119,7 @@ def push(
     answer = PushAnswer()
     if not parts and not enclosures:
         with reading(engine) as connection:
-            _say_where_we_stand(connection, own, asked, answer)
+            _say_where_we_stand(connection, own, asked, answered, answer)
         judge_requests(engine, own)  # a worker may have ended between a push and its judgement
         return answer
     with writing(engine) as connection:
@@ -113,7 +134,7 @@ def push(
         refold(connection, touched, {record.line: record for record in added})
         say_crossed(connection, own)
         keep_sealed(connection, enclosures, now)
-        _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answer)
+        _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answered, answer)
     if enclosures:
         judge(engine, own, keys)
     judge_requests(engine, own)
@@ -242,7 +263,13 @@ def _moved(
     return head
 
 
-def _say_where_we_stand(connection: Connection, own: OwnChain, names: Sequence[str], answer: PushAnswer) -> None:
+def _say_where_we_stand(
+    connection: Connection,
+    own: OwnChain,
+    names: Sequence[str],
+    answered: Sequence[Answered],
+    answer: PushAnswer,
+) -> None:
     answer.epoch = own.epoch(connection)
     answer.newest = newest_number(connection)
     heads = read_heads(connection, names)
@@ -250,3 +277,4 @@ def _say_where_we_stand(connection: Connection, own: OwnChain, names: Sequence[s
         head = heads.get(name, Head(name, ""))
         behind = [] if head.newest_n == head.mark_n else held_numbers(connection, name, head.mark_n)
         answer.marks.append(MarkedChain(name, head.mark_n, head.mark_hash, stretches(behind), head.safe_n))
+    answer.lost = [one.chain for one in answered if not is_kept(connection, one.chain, one.n, one.hash)]

@@ -18,7 +18,7 @@ from tallywright.log.own_chain import Witness
 from tallywright.sync.examine import Run
 from tallywright.sync.judge import Enclosure
 from tallywright.sync.pull import Carried, Cursor, pull
-from tallywright.sync.push import PushAnswer, push
+from tallywright.sync.push import Answered, PushAnswer, push
 from tallywright.trust.kept import ends_at_ms
 from tallywright.web.joined import joined
 from tallywright.web.schemas.sync import PullHeadSchema, PullQuerySchema, PushAnswerSchema, PushHeadSchema
@@ -45,7 +45,8 @@ class Push(MethodView):
         head, lines = _read_push(request.get_data(cache=False))
         runs = [Run(**run) for run in head["runs"]]
         enclosures = [Enclosure(one["record"], base64.b64decode(one["sealed"])) for one in head["enclosures"]]
-        answer = push(here.engine, here.own, here.sealing, runs, lines, head["marks"], enclosures)
+        answered = [Answered(**one) for one in head["answered"]]
+        answer = push(here.engine, here.own, here.sealing, runs, lines, head["marks"], enclosures, answered)
         return _push_answer(answer, here.clock.now_ms())
 
 
@@ -113,6 +114,7 @@ def _push_answer(answer: PushAnswer, server_time: int) -> dict[str, Any]:
             {"chain": e.chain, "n": e.n, "code": e.reason.code, "details": e.reason.details}
             for e in answer.exceptions
         ],
+        "lost": answer.lost,
     }
 
 

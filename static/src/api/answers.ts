@@ -58,6 +58,7 @@ export const pushShape = open({
     }),
   ),
   exceptions: list(open({ chain: word, n: natural, code: word })),
+  lost: list(word),
 });
 
 export type PullHead = Schemas["PullHead"];

@@ -1935,6 +1935,7 @@ export interface components {
         PushAnswer: {
             epoch: string;
             exceptions: components["schemas"]["Exception"][];
+            lost: string[];
             /** @default tallywright */
             marker: unknown;
             marks: components["schemas"]["Mark"][];

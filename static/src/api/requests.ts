@@ -113,15 +113,29 @@ export interface Enclosed {
   readonly sealed: string;
 }
 
-/** Push a run, or ask for the chain's mark alone; sealed PINs travel with either. */
+/** A record the server has answered for, of a chain that was left behind. */
+export interface Answered {
+  readonly chain: string;
+  readonly n: number;
+  readonly hash: string;
+}
+
+/**
+ * Push a run, or ask for the chain's mark alone; sealed PINs travel with either.
+ *
+ * marks     further chains whose marks are wanted
+ * answered  records of which the answer says whether the server still has them
+ */
 export function push(
   chain: string,
   run: Run | undefined,
   enclosures: readonly Enclosed[] = [],
   marks: readonly string[] = [],
+  answered: readonly Answered[] = [],
 ): Promise<Answer<PushAnswer>> {
   const runs = run === undefined ? [] : [run];
-  return pushRuns(runs, [chain, ...marks].slice(0, MOST_MARKS), enclosures);
+  const asked = { marks: [chain, ...marks].slice(0, MOST_MARKS), answered: answered.slice(0, MOST_MARKS) };
+  return pushRuns(runs, asked, enclosures);
 }
 
 /** Give the server lines of its own back, each a run by itself under the signature it came with. */
@@ -133,12 +147,12 @@ export function giveBack(lines: readonly SignedLine[]): Promise<Answer<PushAnswe
     signature,
     lines: [line],
   }));
-  return pushRuns(runs, [], []);
+  return pushRuns(runs, { marks: [], answered: [] }, []);
 }
 
 function pushRuns(
   runs: readonly Run[],
-  marks: readonly string[],
+  asked: { readonly marks: readonly string[]; readonly answered: readonly Answered[] },
   enclosures: readonly Enclosed[],
 ): Promise<Answer<PushAnswer>> {
   const lines = runs.flatMap((run) => run.lines);
@@ -146,7 +160,7 @@ function pushRuns(
     protocol: PROTOCOL,
     count: lines.length,
     runs: runs.map(({ chain, first, last, signature }) => ({ chain, first, last, signature })),
-    marks,
+    ...asked,
     enclosures,
   };
   return ask({

@@ -8,6 +8,7 @@ import type { ReadRecord } from "../records/kinds.js";
 import type { CoreEvent, Effect } from "./core.js";
 import { failureOf, renewSession } from "./enrolment.js";
 import type { Identity } from "./identity.js";
+import { lastAnswered, type Sending } from "./outbox.js";
 import type { ServerClock } from "./server_clock.js";
 import { signRun } from "./signing.js";
 
@@ -20,8 +21,8 @@ export type Outcome = CoreEvent extends infer E
 
 export interface Asker {
   readonly identity: Identity;
-  /** The chains that were left behind: their marks are asked for, too. */
-  readonly former: readonly string[];
+  /** The chains that were left behind: their marks are asked for, too, and whether the server still has them. */
+  readonly former: readonly Sending[];
   /** The own records of a chain, as far as they are in the journal. */
   readonly own: (chain: string) => readonly ReadRecord[];
   /** Base64 of the sealed PINs that were not judged yet, by sign-on. */
@@ -154,9 +155,14 @@ async function pushRun(
     const sealed = enclosures.get(record);
     return sealed === undefined ? [] : [{ record, sealed }];
   });
-  const answer = await push(chain, run, beside, former);
+  const names = former.map((one) => one.chain);
+  const answered = former.flatMap((one) => {
+    const last = one.isSendable ? lastAnswered(one) : undefined;
+    return last === undefined ? [] : [{ chain: one.chain, ...last }];
+  });
+  const answer = await push(chain, run, beside, names, answered);
   if (answer.sort !== "ours") return { event: "send_failed", why: failureOf(answer) };
-  const { epoch, server_time, marks, exceptions } = answer.value;
+  const { epoch, server_time, marks, exceptions, lost } = answer.value;
   const mark = marks.find((one) => one.chain === chain);
   if (mark === undefined) return { event: "send_failed", why: "not_ours" };
   clock.hear(server_time, answer.timing);
@@ -164,7 +170,8 @@ async function pushRun(
   return {
     event: "marked",
     mark: { epoch, n: mark.n, hash: mark.hash, held: mark.held, exceptions: own, safe: mark.safe },
-    former: marks.filter((one) => former.includes(one.chain)),
+    former: marks.filter((one) => names.includes(one.chain)),
+    lost,
   };
 }
 

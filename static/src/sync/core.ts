@@ -20,7 +20,6 @@ import {
 } from "./core_photos.js";
 import {
   formerOf,
-  formerOfferedAnew,
   forgotten,
   idOf,
   isPastJudging,
@@ -126,7 +125,16 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "tick":
       return state;
     case "online":
-      return hurry({ ...state, judging: RESTING }, now, "send", "pull", "list", "files", "giving", "photo");
+      return hurry(
+        { ...state, judging: RESTING, asksMark: true },
+        now,
+        "send",
+        "pull",
+        "list",
+        "files",
+        "giving",
+        "photo",
+      );
     case "visible":
       return event.isVisible
         ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files", "giving", "photo")
@@ -141,10 +149,8 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
       return sendFailed(state, event);
     case "pulled":
       return pulled(state, event, effects);
-    case "cursor_void": {
-      const offered = formerOfferedAnew(state, () => true, effects);
-      return keep({ ...offered, asksMark: true, isHeard: true }, { entry: "rolled_back" }, effects);
-    }
+    case "cursor_void":
+      return keep({ ...state, asksMark: true, isHeard: true }, { entry: "rolled_back" }, effects);
     case "pull_failed":
       return failedLane(state, "pull", event, effects);
     case "kept":
@@ -300,7 +306,9 @@ function pulled(
   const isOurs = page.chain === sending.chain;
   const isNotAlone = isOurs && newest > endOf(sending);
   const isLess = isOurs && Math.max(newest, sending.base.n) < sending.confirmed;
-  const asksMark = state.asksMark || isRestored || isNotAlone || isLess;
+  // A server that is put back is away before.
+  const wasAway = state.pull.failures > 0;
+  const asksMark = state.asksMark || isRestored || isNotAlone || isLess || wasAway;
   const next = { ...state, isHeard: true, asksMark };
   // Cursors hold in one epoch: another log may have the record a cursor names, and others before it.
   const isAnotherLog = copies.cursor !== undefined && copies.epoch !== page.epoch;

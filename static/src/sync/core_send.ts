@@ -191,9 +191,12 @@ export function marked(
     send: { ...RESTING, failures: isMoved ? 0 : state.send.failures },
     pull: { ...state.pull, due: Math.min(state.pull.due, pullDue) },
   };
-  // A server that knows less of us than it did was put back without a word, and may know less of what we left, too.
-  const hasLost = !isFormer && sending.confirmed < before.confirmed;
-  const offered = formerOfferedAnew(next, (one) => hasLost || isElsewhere(one), effects);
+  // A server that was put back may have lost what was answered for, whether it knows of that (an epoch) or not.
+  const isLost = ({ chain }: Sending): boolean => event.lost?.includes(chain) === true;
+  const less = next.former
+    .filter((one) => one.isSendable && (isLost(one) || isElsewhere(one)))
+    .map(offeredAnew);
+  const offered = less.reduce((next, one) => keepFormer(withSending(next, one), one, effects), next);
   // A restored server may lack what was confirmed of the chain in use, too.
   const stood = isFormer && isElsewhere(state.sending) ? { ...offered, asksMark: true } : offered;
   const known = isFormer ? keepFormer(stood, sending, effects) : keepConfirmed(stood, effects);
@@ -230,16 +233,6 @@ function shrunk(
   const next = withSending(state, shrink(before, stretch, event.now));
   const isSteppedOver = stretch.first === stretch.last;
   return { ...next, send: isSteppedOver ? pause(state.send, event) : { ...state.send, due: event.now } };
-}
-
-/** What was answered for of chains that were left behind may be in no log any more: these are sent again. */
-export function formerOfferedAnew(
-  state: CoreState,
-  isLess: (one: Sending) => boolean,
-  effects: Effect[],
-): CoreState {
-  const less = state.former.filter((one) => one.isSendable && isLess(one)).map(offeredAnew);
-  return less.reduce((next, one) => keepFormer(withSending(next, one), one, effects), state);
 }
 
 export function keepFormer(state: CoreState, sending: Sending, effects: Effect[]): CoreState {

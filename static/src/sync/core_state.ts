@@ -140,8 +140,13 @@ export type CoreEvent = { readonly now: number; readonly chance: number } & (
   | { readonly event: "online" }
   | { readonly event: "visible"; readonly isVisible: boolean }
   | { readonly event: "taken_up"; readonly pair: Pair }
-  /** `former` are the marks of chains that were left behind. */
-  | { readonly event: "marked"; readonly mark: Mark; readonly former?: readonly FormerMark[] }
+  /** `former` are the marks of chains that were left behind; of those in `lost` the server has less than it had. */
+  | {
+      readonly event: "marked";
+      readonly mark: Mark;
+      readonly former?: readonly FormerMark[];
+      readonly lost?: readonly string[];
+    }
   /** What was to leave the journal left it, or could not. */
   | { readonly event: "turned_over"; readonly left: Leaving | undefined }
   | { readonly event: "send_failed"; readonly why: Failure }

@@ -78,11 +78,12 @@ const FIRST_ASIDE_MS = 30_000;
 const LONGEST_ASIDE_MS = 30 * 60_000;
 /** The code of a record that the way to the server refuses while it lets others through. */
 export const NOT_LET_THROUGH = "not-let-through";
-/** The server's codes for a record whose number holds other bytes, and for one that nothing signed led to yet. */
+/** The server's code for a record whose number holds other bytes. */
 const NUMBER_TAKEN = "number-taken";
-const UNVOUCHED = "unvouched";
+/** Its codes for one that nothing signed led to yet, also because a log that was put back lacks the device. */
+const UNVOUCHED: readonly string[] = ["unvouched", "unknown-device"];
 /** What is said of a record until it comes through. */
-export const UNTIL_THROUGH: readonly string[] = [NOT_LET_THROUGH, UNVOUCHED];
+export const UNTIL_THROUGH: readonly string[] = [NOT_LET_THROUGH, ...UNVOUCHED];
 
 /** A chain of which nothing is known but its records. Only what the server had confirmed leaves a journal. */
 export function unsent(chain: string, own: readonly Own[], base = NOTHING_LEFT): Sending {
@@ -111,6 +112,13 @@ export function endOf({ base, own }: Pick<Sending, "base" | "own">): number {
 /** The hash at a number of a chain; undefined where the record left the journal, or is not made yet. */
 export function hashAt({ base, own }: Pick<Sending, "base" | "own">, n: number): string | undefined {
   return n === base.n ? base.hash : own[n - base.n - 1]?.hash;
+}
+
+/** The last record the server has answered for, of those in the journal; undefined where that is none. */
+export function lastAnswered(sending: Sending): Base | undefined {
+  const n = Math.max(sending.confirmed, ...sending.held.map(({ last }) => last));
+  const hash = n > sending.base.n ? hashAt(sending, n) : undefined;
+  return hash === undefined ? undefined : { n, hash };
 }
 
 /** The oldest stretch that is to be sent now, as long as a push may be. */
@@ -209,7 +217,7 @@ export function takeAnswer(
 ): { sending: Sending; isMoved: boolean } {
   const known = knownIn(mark.epoch, sending);
   if (sent === undefined) return { sending: { ...known, epoch: mark.epoch }, isMoved: false };
-  const unvouched = new Set(mark.exceptions.filter(({ code }) => code === UNVOUCHED).map(({ n }) => n));
+  const unvouched = new Set(mark.exceptions.filter(({ code }) => UNVOUCHED.includes(code)).map(({ n }) => n));
   const answered = new Set([...known.held, sent].flatMap(numbersOf));
   for (const n of unvouched) answered.delete(n);
   let confirmed = known.confirmed;

@@ -384,7 +384,7 @@ class OneTablet implements Tablet {
     await drawn();
     const asker = {
       identity: this.#identity,
-      former: this.#core.former.map((one) => one.chain),
+      former: this.#core.former,
       own: (chain: string) => this.#own.of(chain),
       enclosures: this.#signOns.sealed,
       clock: this.#clock,

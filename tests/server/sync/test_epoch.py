@@ -15,7 +15,7 @@ from tallywright.log.own_chain import Witness
 from tallywright.log.read import every_line
 from tallywright.log.tables import records
 from tallywright.log.verify import missing, verify
-from tallywright.records.decode import decode, read
+from tallywright.records.decode import Record, decode, read
 from tallywright.sync.epoch import begin_epoch
 from tests.actors import Tablet, Works
 from tests.server.sync.put_back import Copy, shown
@@ -43,6 +43,30 @@ def tablets(works: Works) -> list[Tablet]:
     for tablet in three:
         tablet.open_tray()
     return three
+
+
+def test_a_push_says_of_what_was_answered_for_whether_it_is_kept_and_a_log_put_back_has_lost_it(
+    works: Works, tablets: list[Tablet]
+) -> None:
+    tablet = tablets[0]
+    tablet.push()
+    head, n = tablet.writer.head, tablet.writer.n
+    copy = Copy(works)
+    stored = tablet.find("lap")
+    tablet.push()
+    tablet.writer.head, tablet.writer.n = head, n
+    set_aside = tablet.find("blister")
+    tablet.push()
+
+    def lost(record: Record, line_hash: str) -> Any:
+        answered = [{"chain": tablet.writer.chain, "n": record.envelope.n, "hash": line_hash}]
+        return tablet.push_lines([], 1, answered=answered)["lost"]
+
+    known = [(one, one.hash) for one in (stored, set_aside)]
+    assert [lost(*one) for one in known] == [[], []]
+    assert lost(stored, "0" * 64) == [tablet.writer.chain]
+    copy.put_back()
+    assert [lost(*one) for one in known] == [[tablet.writer.chain]] * 2
 
 
 @pytest.fixture

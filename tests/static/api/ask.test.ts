@@ -176,6 +176,7 @@ describe("a push", () => {
     newest: 1,
     marks: [],
     exceptions: [],
+    lost: [],
   };
 
   it("is a head line and the journal's lines, each ended by a line feed", async () => {
@@ -186,6 +187,7 @@ describe("a push", () => {
       count: 2,
       runs: [{ chain: "c", first: 3, last: 4, signature: "s" }],
       marks: ["c"],
+      answered: [],
       enclosures: [],
     };
     expect(sent[0]?.options.body).toBe(`${JSON.stringify(head)}\nthree\nfour\n`);
@@ -202,7 +204,9 @@ describe("a push", () => {
   it("of nothing asks for the mark", async () => {
     const sent = answering(JSON.stringify(answer));
     await push("c", undefined);
-    expect(sent[0]?.options.body).toBe('{"protocol":1,"count":0,"runs":[],"marks":["c"],"enclosures":[]}\n');
+    expect(sent[0]?.options.body).toBe(
+      '{"protocol":1,"count":0,"runs":[],"marks":["c"],"answered":[],"enclosures":[]}\n',
+    );
   });
 });
 

@@ -304,7 +304,7 @@ export class Life {
     this.busiest = Math.max(this.busiest, this.#asked.length);
     const outcome = await carryOut(effect, {
       identity: this.device.identity,
-      former: this.core.former.map((one) => one.chain),
+      former: this.core.former,
       own: (chain) => this.own.of(chain),
       enclosures: this.#signOns.sealed,
       clock: this.#clock,

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { NOTHING } from "../../../static/src/folds/copies.js";
 import { NOTHING_LEFT } from "../../../static/src/sync/outbox.js";
 import { beginning } from "../../../static/src/sync/core.js";
-import { FIRST_CHAIN, tabletWith } from "./model.js";
+import { FIRST_CHAIN, tabletWith, type ModelTablet } from "./model.js";
 
 describe("pulling", () => {
   it("moves its cursor only after the page is safe", () => {
@@ -81,6 +81,25 @@ describe("pulling", () => {
     expect(asksWhenHeld(FIRST_CHAIN, 1)).toBe(true);
     expect(asksWhenHeld("one it left", -1)).toBe(false);
     expect(asksWhenHeld(FIRST_CHAIN, -1)).toBe(true);
+  });
+
+  it("asks for the mark when the server is there again, and when the tablet comes back into reach", () => {
+    const asksBehind = (...events: Parameters<typeof ModelTablet.prototype.happens>[0][]): boolean => {
+      const tablet = tabletWith(2);
+      tablet.settle();
+      const before = tablet.asked.length;
+      for (const event of events) {
+        tablet.now = Math.max(tablet.now, tablet.state.pull.due);
+        tablet.happens({ event: "tick" });
+        tablet.happens(event);
+      }
+      return tablet.asked.slice(before).some((one) => one.effect === "ask_mark");
+    };
+    const page = { chain: FIRST_CHAIN, epoch: "e1", cursor: "0.e1", more: false, pairs: [], lines: [] };
+    const pulled = { event: "pulled", page, newest: 2 } as const;
+    expect(asksBehind(pulled)).toBe(false);
+    expect(asksBehind({ event: "pull_failed", why: "no_answer" }, pulled)).toBe(true);
+    expect(asksBehind({ event: "online" })).toBe(true);
   });
 
   it("lets all cursors go when a page is of another epoch, and keeps nothing of that page", () => {

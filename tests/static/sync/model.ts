@@ -10,7 +10,7 @@ import {
   type CoreState,
   type Effect,
 } from "../../../static/src/sync/core.js";
-import { NOTHING_LEFT } from "../../../static/src/sync/outbox.js";
+import { lastAnswered, NOTHING_LEFT } from "../../../static/src/sync/outbox.js";
 import type { Mark, Own } from "../../../static/src/sync/outbox.js";
 
 export const RECORD_BYTES = 600;
@@ -359,7 +359,11 @@ export class ModelTablet {
     }
     this.server.judge(enclosures);
     if (way === "lost_answer") return this.happens({ event: "send_failed", why: "no_answer" });
-    this.happens({ event: "marked", mark: this.server.mark(chain, exceptions) });
+    const lost = this.state.former.flatMap((one) => {
+      const last = one.isSendable ? lastAnswered(one) : undefined;
+      return last === undefined || this.server.has(one.chain, last.n, last.hash) ? [] : [one.chain];
+    });
+    this.happens({ event: "marked", mark: this.server.mark(chain, exceptions), lost });
   }
 
   #keep(entry: Entry, isSafe: boolean): void {

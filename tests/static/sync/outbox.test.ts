@@ -71,8 +71,8 @@ describe("the answer to what was sent of a chain that was left behind", () => {
     expect(sending.exceptions).toEqual([{ n: 2, code: "number-taken" }]);
   });
 
-  it("does not cover a line that nothing signed led to: it is sent again", () => {
-    const { sending } = answered({ n: 2, code: "unvouched" });
+  it.each(["unvouched", "unknown-device"])("does not cover a line that is %s: it is sent again", (code) => {
+    const { sending } = answered({ n: 2, code });
     expect([sending.confirmed, sending.held]).toEqual([1, [{ first: 3, last: 4 }]]);
     expect(nextStretch(sending, 0)).toEqual({ first: 2, last: 2 });
   });

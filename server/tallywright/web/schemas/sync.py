@@ -37,6 +37,14 @@ class EnclosureSchema(Question):
     sealed = fields.String(required=True, validate=validate.Regexp(r"^[A-Za-z0-9+/]{512}$"))
 
 
+class AnsweredSchema(Question):
+    """The last record of a chain its tablet left behind that the server has answered for."""
+
+    chain = fields.String(required=True, validate=CHAIN)
+    n = fields.Integer(required=True, strict=True, validate=A_NUMBER)
+    hash = fields.String(required=True, validate=validate.Regexp(r"^[0-9a-f]{64}$"))
+
+
 class PushHeadSchema(Question):
     """The head line of a push."""
 
@@ -45,6 +53,7 @@ class PushHeadSchema(Question):
     runs = fields.List(fields.Nested(RunSchema), required=True, validate=validate.Length(max=MOST_LINES))
     marks = fields.List(fields.String(validate=CHAIN), load_default=list, validate=validate.Length(max=100))
     enclosures = fields.List(fields.Nested(EnclosureSchema), load_default=list, validate=validate.Length(max=100))
+    answered = fields.List(fields.Nested(AnsweredSchema), load_default=list, validate=validate.Length(max=100))
 
 
 class HeldSchema(Schema):
@@ -81,6 +90,7 @@ class PushAnswerSchema(Answer):
     newest = fields.Integer(required=True)
     marks = fields.List(fields.Nested(MarkSchema), required=True)
     exceptions = fields.List(fields.Nested(ExceptionSchema), required=True)
+    lost = fields.List(fields.String(), required=True)
 
 
 class PullQuerySchema(Schema):
