@@ -135,10 +135,10 @@ export class Disk {
     for (const name of NAMES) this.#files[name].faults.isUnlinked = true;
   }
 
-  /** The disk with one bit of a file changed, the journal in use or another; the same disk where that is empty. */
+  /** The disk with one bit of a file changed, the journal in use or another; unchanged where that is empty. */
   withFlippedBit(chance: Chance, name: Name = this.#inUse()): Disk {
     const file = this.#files[name];
-    if (file.size() === 0) return this;
+    if (file.size() === 0) return this.afterKill(); // no death waits on it any more
     // Oftener in its head than its length would have it: all that stands behind hangs on it.
     const end = chance.whole(1, 4) === 1 ? Math.min(HEAD_BYTES, file.size()) : file.size();
     const flipped = file.withFlippedBit(chance.whole(0, end * 8 - 1));
