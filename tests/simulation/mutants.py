@@ -323,7 +323,9 @@ def find(mutant: Mutant, pushes: int = PUSHES, smallest: bool = False) -> dict[s
         )
         (tree / "static" / "node_modules").symlink_to((node.STATIC / "node_modules").resolve())
         plant(mutant, tree)
-        return simulate(seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=not smallest)
+        return simulate(
+            seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=not smallest, rare_twice=True
+        )  # fmt: skip
 
 
 def main() -> int:
