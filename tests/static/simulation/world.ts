@@ -115,7 +115,7 @@ export class World {
     if (this.chance.whole(1, 8) === 1) tablet.image = tablet.device.disk.afterKill();
     const chosen = this.chance.whole(1, 10);
     if (chosen <= 4) {
-      for (let left = this.chance.one(1, 1, 3); left > 0; left -= 1)
+      for (let left = this.chance.one(1, 2, 3); left > 0; left -= 1)
         await act(tablet.life, this.chance, this.works.page);
     } else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();
