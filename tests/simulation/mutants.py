@@ -209,6 +209,9 @@ MUTANTS = (
         'if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);',
         "",
     ),
+    Mutant(
+        "a_line_that_comes_back_proves_nothing", PUSH, "if one.chain == own.name(connection) and", "if False and"
+    ),
     Mutant("a_twin_is_not_heard_of", CORE, "isRestored || isNotAlone || isLess", "isRestored || isLess"),
     Mutant("a_server_that_holds_less_is_not_asked", CORE, "isNotAlone || isLess", "isNotAlone"),
     Mutant(

@@ -24,7 +24,7 @@ from tallywright.log.chains import (
     stretches,
     write_head,
 )
-from tallywright.log.own_chain import OwnChain
+from tallywright.log.own_chain import OwnChain, Witness
 from tallywright.projections.asked import standing_on
 from tallywright.projections.publish import undefined_batches
 from tallywright.projections.refold import refold
@@ -33,6 +33,7 @@ from tallywright.records.decode import read as read_record
 from tallywright.records.kinds import DefinitionPublishedV1
 from tallywright.records.people import SignOnJudgedV1
 from tallywright.sync.crossing import say_crossed
+from tallywright.sync.epoch import begin_epoch, is_rolled_back
 from tallywright.sync.examine import Candidate, Run, device_of, disown, split, vouch
 from tallywright.sync.judge import Enclosure, judge, keep_sealed
 from tallywright.sync.judge_requests import judge_requests
@@ -107,11 +108,17 @@ def push(
         named = [device for device in devices.values() if device]
         enrolled, lost = public_keys(connection, named), revoked(connection, named)
         server_device = own.device(connection)
-        back = {
-            chain
-            for chain, device in devices.items()
-            if device == server_device and own.takes_back(connection, chain)
-        }
+        # A line of the chain it writes to that its log has not proves what a head would: the log was put back.
+        witnesses = [
+            Witness(run.chain, run.last, candidates[-1].hash, run.signature)
+            for run, candidates in parts
+            if devices[run.chain] == server_device
+        ]
+        proofs = [
+            one for one in witnesses if one.chain == own.name(connection) and is_rolled_back(connection, own, one)
+        ]
+    for proof in proofs:
+        begin_epoch(engine, own, proof)
     for run, candidates in parts:
         vouch(run, candidates, devices[run.chain], enrolled, server_device)
         if devices[run.chain] in lost:
@@ -125,6 +132,7 @@ def push(
     with writing(engine) as connection:
         now = own.clock.now_ms()
         added: list[Record] = []
+        back = {one.chain for one in witnesses if own.takes_back(connection, one.chain)}
         for run, candidates in parts:
             is_closed = devices[run.chain] == server_device and run.chain not in back
             added += _take_run(connection, run, candidates, devices[run.chain], is_closed, now, answer)

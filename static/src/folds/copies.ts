@@ -224,7 +224,8 @@ function withPage(copies: Copies, page: Page): Copies {
 
 /**
  * What the server lost, once all it has is here: the lines of its own among the old copies that did not come again.
- * The chain it writes to now it cannot have lost a line of; a line this version cannot read is not given back.
+ * One of the chain it writes to shows it, as a head would, that its log was put back. A line this version cannot read
+ * is not given back.
  */
 function lostIn(copies: Copies): readonly SignedLine[] {
   const held = new Set([...copies.lines, ...copies.lost.map(({ line }) => line)]);
@@ -233,7 +234,7 @@ function lostIn(copies: Copies): readonly SignedLine[] {
     if (held.has(line)) continue;
     const record = ifPossible(() => read(line));
     const signature = record === undefined ? undefined : copies.signatures[record.id];
-    if (record === undefined || signature === undefined || record.chain === copies.head?.chain) continue;
+    if (record === undefined || signature === undefined) continue;
     const { chain, n, known } = record;
     const content = known?.kind === "definition_published" ? known.body.content : undefined;
     const named = content?.subject === "file" ? { file: content.file } : {};

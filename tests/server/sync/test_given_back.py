@@ -191,19 +191,40 @@ def test_given_back_twice_it_is_there_once(works: Works, keeper: Tablet, memory:
     assert what_is_missing(works) == []
 
 
-def test_the_chain_that_is_written_to_takes_nothing_from_outside(
+def test_a_line_of_the_chain_that_is_written_to_shows_that_it_was_put_back_and_is_taken(
     works: Works, keeper: Tablet, memory: Memory
 ) -> None:
-    """Before the roll-back was noticed, what came back would hold the numbers the server writes next."""
+    """It proves what a head would; nothing more is written in that chain, so that it holds nobody's number."""
     copy = Copy(works)
     late = works.tablet("enrolled behind the copy")
-    memory.pull(keeper)
+    before = memory.pull(keeper)
     copy.put_back()
     answer = memory.give_back(keeper, late.writer.device)
-    assert [line["code"] for line in answer["exceptions"]] == ["not-yours"]
-    assert late.writer.device not in ids(works)
-    works.tablet("enrolled behind it")
+    assert answer["epoch"] != before["epoch"]
+    assert answer["exceptions"] == []
+    assert late.writer.device in ids(works)
+    assert not works.tablet("enrolled behind it").writer.device.startswith(chain_of(late.writer.device))
     assert what_is_missing(works) == []
+
+
+def test_the_chain_that_is_written_to_takes_what_it_has_as_known_and_goes_on(
+    keeper: Tablet, memory: Memory
+) -> None:
+    before = memory.pull(keeper)
+    answer = memory.give_back(keeper)
+    assert (answer["epoch"], answer["exceptions"]) == (before["epoch"], [])
+
+
+def test_what_the_server_did_not_sign_begins_no_epoch(works: Works, keeper: Tablet, memory: Memory) -> None:
+    copy = Copy(works)
+    late = works.tablet("enrolled behind the copy")
+    before = memory.pull(keeper)
+    copy.put_back()
+    line, signature = memory.kept[late.writer.device]
+    memory.kept[late.writer.device] = line.replace(b"behind", b"beyond"), signature
+    answer = memory.give_back(keeper, late.writer.device)
+    assert (answer["epoch"], [line["code"] for line in answer["exceptions"]]) == (before["epoch"], ["unvouched"])
+    assert late.writer.device not in ids(works)
 
 
 def test_a_line_the_server_did_not_sign_is_not_taken(works: Works, keeper: Tablet, memory: Memory) -> None:
