@@ -84,12 +84,17 @@ export class Strikes {
   /** The next fault: each that this world has comes as often as any other, in no order. */
   async any(): Promise<void> {
     const { sendsLeft } = this;
-    const fault = this.#draw(sendsLeft === undefined ? this.plan.faults : OF_PUSHES);
+    const fault = this.#draw(sendsLeft === undefined ? this.plan.faults : this.#ofLeft());
     const tablet = sendsLeft ?? this.tablets.any();
     if (fault === undefined || tablet === undefined) return;
     if (ON_THE_WAY.some((one) => one === fault)) {
       await this.onRequest(fault as OnTheWay, tablet);
     } else await this.elsewhere(fault as Elsewhere, tablet);
+  }
+
+  /** Of what is sent once the server says most where its bytes are not what they were. */
+  #ofLeft(): readonly Fault[] {
+    return this.chance.flip() ? ["request_changed"] : OF_PUSHES;
   }
 
   /** One of these that was not drawn since all were. */
