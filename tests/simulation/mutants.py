@@ -210,7 +210,10 @@ MUTANTS = (
         "",
     ),
     Mutant(
-        "a_line_that_comes_back_proves_nothing", PUSH, "if one.chain == own.name(connection) and", "if False and"
+        "a_line_that_comes_back_proves_nothing",
+        PUSH,
+        "for one in witnesses if is_rolled_back",
+        "for one in witnesses if False and is_rolled_back",
     ),
     Mutant("a_twin_is_not_heard_of", CORE, "isRestored || isNotAlone || isLess", "isRestored || isLess"),
     Mutant("a_server_that_holds_less_is_not_asked", CORE, "isNotAlone || isLess", "isNotAlone"),
@@ -220,8 +223,8 @@ MUTANTS = (
         "return copies.cursor !== undefined && copies.chain !== sending.chain;",
         "return copies.chain !== sending.chain && false;",
     ),
-    Mutant("a_restored_server_is_not_offered_again", SEND, "(isLost(one) || isElsewhere(one))", "false"),
-    Mutant("a_log_put_back_has_lost_nothing", SEND, "event.lost?.includes(chain) === true", "false && chain"),
+    Mutant("a_restored_server_is_not_offered_again", SEND, "(lost.has(one.chain) || isElsewhere(one))", "false"),
+    Mutant("a_log_put_back_has_lost_nothing", SEND, "lost.has(one.chain) || isElsewhere", "isElsewhere"),
     Mutant(
         "what_no_key_signs_is_held_up_by_the_way",
         SEND,

@@ -108,15 +108,15 @@ def push(
         named = [device for device in devices.values() if device]
         enrolled, lost = public_keys(connection, named), revoked(connection, named)
         server_device = own.device(connection)
-        # A line of the chain it writes to that its log has not proves what a head would: the log was put back.
+        ours = {chain for chain, device in devices.items() if device == server_device}
+        in_use = own.name(connection) if ours else ""
         witnesses = [
             Witness(run.chain, run.last, candidates[-1].hash, run.signature)
             for run, candidates in parts
-            if devices[run.chain] == server_device
+            if run.chain == in_use
         ]
-        proofs = [
-            one for one in witnesses if one.chain == own.name(connection) and is_rolled_back(connection, own, one)
-        ]
+        # A line of the chain it writes to that its log has not proves what a head would: the log was put back.
+        proofs = [one for one in witnesses if is_rolled_back(connection, own, one)]
     for proof in proofs:
         begin_epoch(engine, own, proof)
     for run, candidates in parts:
@@ -132,9 +132,9 @@ def push(
     with writing(engine) as connection:
         now = own.clock.now_ms()
         added: list[Record] = []
-        back = {one.chain for one in witnesses if own.takes_back(connection, one.chain)}
+        back = {chain for chain in ours if own.takes_back(connection, chain)}
         for run, candidates in parts:
-            is_closed = devices[run.chain] == server_device and run.chain not in back
+            is_closed = run.chain in ours - back
             added += _take_run(connection, run, candidates, devices[run.chain], is_closed, now, answer)
         touched = {record.subject for record in added}
         if back:

@@ -157,7 +157,7 @@ async function pushRun(
   });
   const names = former.map((one) => one.chain);
   const answered = former.flatMap((one) => {
-    const last = one.isSendable ? lastAnswered(one) : undefined;
+    const last = lastAnswered(one);
     return last === undefined ? [] : [{ chain: one.chain, ...last }];
   });
   const answer = await push(chain, run, beside, names, answered);

@@ -34,6 +34,7 @@ import {
   turned,
 } from "./core_send.js";
 import {
+  ALL_LANES,
   ASK_HIDDEN_MS,
   ASK_VISIBLE_MS,
   hurry,
@@ -125,19 +126,10 @@ function learn(state: CoreState, event: CoreEvent, effects: Effect[]): CoreState
     case "tick":
       return state;
     case "online":
-      return hurry(
-        { ...state, judging: RESTING, asksMark: true },
-        now,
-        "send",
-        "pull",
-        "list",
-        "files",
-        "giving",
-        "photo",
-      );
+      return hurry({ ...state, judging: RESTING, asksMark: true }, now, ...ALL_LANES);
     case "visible":
       return event.isVisible
-        ? hurry({ ...state, isVisible: true }, now, "send", "pull", "list", "files", "giving", "photo")
+        ? hurry({ ...state, isVisible: true }, now, ...ALL_LANES)
         : { ...state, isVisible: false };
     case "taken_up":
       return takenUp(state, event.pair, now, effects);

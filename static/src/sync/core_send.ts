@@ -192,11 +192,11 @@ export function marked(
     pull: { ...state.pull, due: Math.min(state.pull.due, pullDue) },
   };
   // A server that was put back may have lost what was answered for, whether it knows of that (an epoch) or not.
-  const isLost = ({ chain }: Sending): boolean => event.lost?.includes(chain) === true;
+  const lost = new Set(event.lost);
   const less = next.former
-    .filter((one) => one.isSendable && (isLost(one) || isElsewhere(one)))
+    .filter((one) => one.isSendable && (lost.has(one.chain) || isElsewhere(one)))
     .map(offeredAnew);
-  const offered = less.reduce((next, one) => keepFormer(withSending(next, one), one, effects), next);
+  const offered = less.reduce((all, one) => keepFormer(withSending(all, one), one, effects), next);
   // A restored server may lack what was confirmed of the chain in use, too.
   const stood = isFormer && isElsewhere(state.sending) ? { ...offered, asksMark: true } : offered;
   const known = isFormer ? keepFormer(stood, sending, effects) : keepConfirmed(stood, effects);

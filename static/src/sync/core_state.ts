@@ -277,11 +277,9 @@ export function beginning(copies: Copies, fewestLeaving = FEWEST_LEAVING): CoreS
   };
 }
 
-export function hurry(
-  state: CoreState,
-  now: number,
-  ...lanes: ("send" | "pull" | "list" | "files" | "giving" | "photo")[]
-): CoreState {
+export const ALL_LANES = ["send", "pull", "list", "files", "giving", "photo"] as const;
+
+export function hurry(state: CoreState, now: number, ...lanes: (typeof ALL_LANES)[number][]): CoreState {
   let next = state;
   for (const name of lanes) next = { ...next, [name]: { ...next[name], due: Math.min(next[name].due, now) } };
   return next;

@@ -114,8 +114,12 @@ export function hashAt({ base, own }: Pick<Sending, "base" | "own">, n: number):
   return n === base.n ? base.hash : own[n - base.n - 1]?.hash;
 }
 
-/** The last record the server has answered for, of those in the journal; undefined where that is none. */
+/**
+ * The last record the server has answered for, of those in the journal; undefined where that is none, and of a chain
+ * that cannot be sent again.
+ */
 export function lastAnswered(sending: Sending): Base | undefined {
+  if (!sending.isSendable) return undefined;
   const n = Math.max(sending.confirmed, ...sending.held.map(({ last }) => last));
   const hash = n > sending.base.n ? hashAt(sending, n) : undefined;
   return hash === undefined ? undefined : { n, hash };

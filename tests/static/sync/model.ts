@@ -360,7 +360,7 @@ export class ModelTablet {
     this.server.judge(enclosures);
     if (way === "lost_answer") return this.happens({ event: "send_failed", why: "no_answer" });
     const lost = this.state.former.flatMap((one) => {
-      const last = one.isSendable ? lastAnswered(one) : undefined;
+      const last = lastAnswered(one);
       return last === undefined || this.server.has(one.chain, last.n, last.hash) ? [] : [one.chain];
     });
     this.happens({ event: "marked", mark: this.server.mark(chain, exceptions), lost });

@@ -11,6 +11,7 @@ from tallywright.web.door import MARKER, PROTOCOL
 
 RECORD_ID = validate.Regexp(r"^[a-z2-7]{26}:[1-9][0-9]{0,15}$")
 CHAIN = validate.Regexp(r"^[a-z2-7]{26}$")
+HASH = validate.Regexp(r"^[0-9a-f]{64}(?![\s\S])")
 WORD = validate.Regexp(r"^[a-z][a-z0-9_]{0,63}$")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from marshmallow import Schema, fields, validate
 
-from tallywright.web.schemas.answer import RECORD_ID, Answer, Question
+from tallywright.web.schemas.answer import HASH, RECORD_ID, Answer, Question
 
 # A NUL in a text is what PostgreSQL fails at: a key has none, and neither has a name.
 PUBLIC_KEY = validate.Regexp(r"^[A-Za-z0-9+/]{80,400}={0,2}\Z")
@@ -92,7 +92,7 @@ class DevicesSchema(Answer):
 class TurningAwaySchema(Question):
     """A waiting device, named by its key, that is not to be let in."""
 
-    key = fields.String(required=True, validate=validate.Regexp(r"^[0-9a-f]{64}(?![\s\S])"))
+    key = fields.String(required=True, validate=HASH)
 
 
 class TurnedAwaySchema(Answer):

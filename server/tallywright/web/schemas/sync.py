@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 
 from tallywright.records.envelope import LARGEST_INTEGER
-from tallywright.web.schemas.answer import CHAIN, RECORD_ID, Answer, Question
+from tallywright.web.schemas.answer import CHAIN, HASH, RECORD_ID, Answer, Question
 
 MOST_LINES = 500
 CHAIN_OR_NONE = validate.Regexp(r"^([a-z2-7]{26})?(?![\s\S])")
@@ -42,7 +42,7 @@ class AnsweredSchema(Question):
 
     chain = fields.String(required=True, validate=CHAIN)
     n = fields.Integer(required=True, strict=True, validate=A_NUMBER)
-    hash = fields.String(required=True, validate=validate.Regexp(r"^[0-9a-f]{64}$"))
+    hash = fields.String(required=True, validate=HASH)
 
 
 class PushHeadSchema(Question):
