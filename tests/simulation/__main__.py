@@ -26,7 +26,7 @@ def main() -> int:
         told = run_plan(json.loads(wanted.plan))
         wrong = told["wrong"]
     else:
-        told = simulate(wanted.seed, wanted.pushes, wanted.seconds, rare_twice=True)
+        told = simulate(wanted.seed, wanted.pushes, wanted.seconds)
         wrong = told.get("failed")
     sys.stdout.write(json.dumps(told, indent=1, sort_keys=True) + "\n")
     return 1 if wrong else 0

@@ -21,16 +21,13 @@ def simulate(
     seconds: int,
     tree: Path = node.REPOSITORY,
     as_it_is: bool = False,
-    rare_twice: bool = False,
 ) -> dict[str, Any]:
     """Run world after world; what is told has `failed` where something was wrong, with the smallest plan of it.
 
-    tree        the checkout whose code is run
-    as_it_is    True to tell of the first failing world as it is
-    rare_twice  True where those faults are drawn twice as often that can only strike behind others
+    tree      the checkout whose code is run
+    as_it_is  True to tell of the first failing world as it is
     """
-    limits = {"seed": seed, "pushes": pushes, "seconds": seconds}
-    return _run({**limits, "asItIs": as_it_is, "rareTwice": rare_twice}, tree)
+    return _run({"seed": seed, "pushes": pushes, "seconds": seconds, "asItIs": as_it_is}, tree)
 
 
 def run_plan(plan: dict[str, Any], tree: Path = node.REPOSITORY) -> dict[str, Any]:

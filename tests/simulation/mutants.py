@@ -329,9 +329,7 @@ def find(mutant: Mutant, pushes: int = PUSHES, smallest: bool = False) -> dict[s
         )
         (tree / "static" / "node_modules").symlink_to((node.STATIC / "node_modules").resolve())
         plant(mutant, tree)
-        return simulate(
-            seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=not smallest, rare_twice=True
-        )  # fmt: skip
+        return simulate(seed=1, pushes=pushes, seconds=10**9, tree=tree, as_it_is=not smallest)
 
 
 def main() -> int:

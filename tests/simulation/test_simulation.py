@@ -23,9 +23,9 @@ PLANTED = (
 # Worlds in which a fault of ours was seen. A plan makes the same world only as long as nobody draws otherwise: who
 # does, finds them again with that fault planted (mutants.py). The hole is of today's draws, the others are not.
 ONCE_WRONG: list[dict[str, Any]] = [
-    {"seed": 604, "rareTwice": True},  # a record was called misplaced for ever
-    {"seed": 623, "rareTwice": True},  # a record was called taken for ever, and never left the journal
-    {"seed": 4, "rareTwice": True},  # a hole in what was fetched
+    {"seed": 604},  # a record was called misplaced for ever
+    {"seed": 623},  # a record was called taken for ever, and never left the journal
+    {"seed": 4},  # a hole in what was fetched
     {"seed": 11},  # a chain that forked was offered from what had been confirmed of it
     {"seed": 19},  # a new chain fetched nothing anew
     {"seed": 22},  # the twin of a copied profile wrote on, and the other did not hear of it

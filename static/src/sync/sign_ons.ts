@@ -4,6 +4,8 @@ import type { Copies } from "../folds/copies.js";
 import { judgements, proofOf, provenAuthors, type Proof } from "../folds/sign_ons.js";
 import type { Enclosure } from "../journal/enclosures.js";
 import type { ReadRecord } from "../records/kinds.js";
+import { idOf } from "./core_send.js";
+import type { Enclosed } from "./core_state.js";
 
 const NO_COPIES: readonly never[] = [];
 
@@ -22,9 +24,9 @@ export class SignOns {
     return kept.map(({ record }) => record).filter((record) => !made.has(record));
   }
 
-  /** Sign-ons whose sealed PIN is kept though it was judged. */
-  judgedSealed(): readonly string[] {
-    return [...this.sealed.keys()].filter((id) => this.proof(id) !== "waiting");
+  /** Of the sign-ons whose sealed PIN is kept those that were judged. */
+  judgedOf(enclosed: readonly Enclosed[]): readonly string[] {
+    return enclosed.map(idOf).filter((id) => this.proof(id) !== "waiting");
   }
 
   learn(records: readonly ReadRecord[], copies: Copies["signOns"]): void {

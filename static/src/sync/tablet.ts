@@ -350,7 +350,7 @@ class OneTablet implements Tablet {
     this.#core = state;
     for (const effect of effects) void this.#do(effect);
     this.#publish();
-    const records = this.#signOns.judgedSealed();
+    const records = this.#signOns.judgedOf(state.enclosed);
     if (records.length > 0 && state.isStarted) this.#happened({ event: "judged", records });
     const { files } = this.#held;
     if (files !== this.#namedFiles) {

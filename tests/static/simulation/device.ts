@@ -338,7 +338,7 @@ export class Life {
     }
     await this.#do();
     this.#signOns.learn(this.shown(), this.core.copies.signOns);
-    const records = this.#signOns.judgedSealed();
+    const records = this.#signOns.judgedOf(this.core.enclosed);
     if (records.length > 0 && this.core.isStarted) await this.#happened({ event: "judged", records });
     const { files } = this.#held;
     if (files !== this.#namedFiles) {

@@ -9,7 +9,8 @@ import type { Chance } from "../records/chance.js";
 
 const NAMES = ["journal-a", "journal-b", "fetched", "files"] as const;
 type Name = (typeof NAMES)[number];
-const HEAD_BYTES = 200;
+const END_OF_LINE = 10;
+const TAIL_BYTES = 200;
 
 /** How many more calls reach the files before the process is gone. */
 interface Life {
@@ -139,9 +140,15 @@ export class Disk {
   withFlippedBit(chance: Chance, name: Name = this.#inUse()): Disk {
     const file = this.#files[name];
     if (file.size() === 0) return this.afterKill(); // no death waits on it any more
-    // Oftener in its head than its length would have it: all that stands behind hangs on it.
-    const end = chance.whole(1, 4) === 1 ? Math.min(HEAD_BYTES, file.size()) : file.size();
-    const flipped = file.withFlippedBit(chance.whole(0, end * 8 - 1));
+    // Oftener than their length would have it in a journal's head and in the newest that was fetched: most hangs on it.
+    const head = file.read(0, file.size()).indexOf(END_OF_LINE) + 1;
+    const [from, to] =
+      chance.flip() || head === 0
+        ? [0, file.size()]
+        : name === "fetched"
+          ? [Math.max(0, file.size() - TAIL_BYTES), file.size()]
+          : [0, head];
+    const flipped = file.withFlippedBit(chance.whole(from * 8, to * 8 - 1));
     const left = (one: Name): Uint8Array =>
       one === name ? flipped.read(0, flipped.size()) : this.#files[one].bytesAfterKill();
     return new Disk(Object.fromEntries(NAMES.map((one) => [one, left(one)])), this.readLines);

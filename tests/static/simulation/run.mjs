@@ -54,6 +54,6 @@ const { World } = await load("./world.ts", import.meta.url);
 const told =
   wanted.plan === undefined
     ? await simulate(wanted, child, say)
-    : await World.run({ ...planOf(wanted.plan, wanted.plan.seed), ...wanted.plan }, child);
+    : await World.run({ ...planOf(wanted.plan.seed), ...wanted.plan }, child);
 process.stdout.write(`${JSON.stringify(told)}\n`);
 server.stdin.end();

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // World after world from a seed; a world in which something is wrong is made smaller until nothing can be left out.
+import { Chance } from "../records/chance.js";
 import { FAULTS } from "./strikes.js";
 import type { Child } from "./way.js";
 import { World, type Outcome, type Plan } from "./world.js";
@@ -11,8 +12,6 @@ export interface Wanted {
   readonly seconds: number;
   /** True to tell of the first failing world as it is. */
   readonly asItIs?: boolean;
-  /** True where those faults are drawn twice as often that can only strike behind others, or seldom can. */
-  readonly rareTwice?: boolean;
 }
 
 export interface Told {
@@ -30,8 +29,7 @@ export interface Told {
   readonly failed?: { readonly plan: Plan; readonly wrong: readonly string[] };
 }
 
-const TABLETS = 3;
-const STEPS = 250;
+/** Those that can only strike behind others, or seldom can, stand twice among the faults. */
 const RARE = [
   "profile_cloned",
   "image_put_back",
@@ -41,9 +39,21 @@ const RARE = [
   "flush_fails",
 ] as const;
 
-export function planOf({ rareTwice = false }: Pick<Wanted, "rareTwice">, seed: number): Plan {
-  const plan = { seed, tablets: TABLETS, steps: STEPS, faults: FAULTS };
-  return rareTwice ? { ...plan, faults: [...FAULTS, ...RARE], clones: 3 } : plan;
+/**
+ * Each world has some of the faults, one to three tablets and a longer or a shorter life, because what is there hides
+ * what is not: a tablet that tells the server what it lost hides that another did not.
+ * (Groce, Zhang, Eide, Chen and Regehr, Swarm Testing, ISSTA 2012; cited from memory.)
+ */
+export function planOf(seed: number): Plan {
+  const chance = new Chance(seed);
+  const faults = [...FAULTS, ...RARE].filter(() => chance.whole(1, 3) > 1);
+  return {
+    seed,
+    tablets: chance.whole(1, 3),
+    steps: chance.whole(50, 250),
+    faults,
+    clones: chance.whole(1, 3),
+  };
 }
 
 export async function simulate(wanted: Wanted, child: Child, say: (line: string) => void): Promise<Told> {
@@ -54,7 +64,7 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
   const decided: Record<string, number> = {};
   let seed = wanted.seed;
   for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
-    const plan = planOf(wanted, seed);
+    const plan = planOf(seed);
     const outcome = await World.run(plan, child);
     sum.worlds += 1;
     for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];

@@ -129,7 +129,15 @@ export class Strikes {
 
   /** The server is put back, where this world has that. */
   async putBack(): Promise<void> {
-    if (this.has("server_put_back") && (await this.works.putBack())) this.tablets.count("server_put_back");
+    if (this.has("server_put_back") && (await this.#putBack())) this.tablets.count("server_put_back");
+  }
+
+  /** Now and then the copies of all tablets are hurt with it: none has a head that tells the server what it lost. */
+  async #putBack(): Promise<boolean> {
+    if (!(await this.works.putBack())) return false;
+    if (this.has("copies_bit_flipped") && this.chance.whole(1, 8) === 1)
+      for (const tablet of [...this.tablets.all]) await this.elsewhere("copies_bit_flipped", tablet);
+    return true;
   }
 
   /** True when it did. */
@@ -188,7 +196,7 @@ export class Strikes {
         await this.works.snapshot();
         return true;
       case "server_put_back":
-        return this.works.putBack();
+        return this.#putBack();
       case "poisoned_lines":
         this.tablets.odd?.write();
         await this.tablets.sendPoison();

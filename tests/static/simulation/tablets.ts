@@ -185,9 +185,10 @@ export class Tablets {
     for (const [id, hash] of before) {
       const key = keyOf(id, hash);
       if (this.isInJournal(id, hash)) continue;
+      missed += 1;
       // The server has it, and nobody would send it again to one that lost it.
       if (this.works.has(id, hash)) this.frail.add(key);
-      else if (this.owed.delete(key)) missed += 1;
+      else this.owed.delete(key);
     }
     return missed;
   }
