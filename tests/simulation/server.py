@@ -305,7 +305,8 @@ def main(folder: Path) -> None:
     while True:
         child = os.fork()
         if child == 0:
-            serve(Worker(template, servers))
+            with suppress(BrokenPipeError):  # nobody hears it any more
+                serve(Worker(template, servers))
             os._exit(0)
         _, status = os.waitpid(child, 0)
         if os.waitstatus_to_exitcode(status) == 0:

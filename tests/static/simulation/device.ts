@@ -188,8 +188,13 @@ export class Life {
     await this.#happened({ event: "taken_up", pair: pairOf(batch, look) });
   }
 
-  async comeIntoReach(): Promise<void> {
+  /** It is at rest when it has fetched once more. */
+  awaitPull(): void {
     this.#hasHeard = false;
+  }
+
+  async comeIntoReach(): Promise<void> {
+    this.awaitPull();
     await this.#happened({ event: "online" });
   }
 

@@ -6,6 +6,7 @@ import { MOST_PAIRS } from "../../../static/src/folds/copies.js";
 import type { ReadRecord } from "../../../static/src/records/kinds.js";
 import { isCarried, pairOf } from "../../../static/src/sync/held_records.js";
 import { LOOKS } from "./acts.js";
+import type { Life } from "./device.js";
 import { whatIsOpen, type Tablets } from "./tablets.js";
 import type { Works } from "./works.js";
 
@@ -38,12 +39,12 @@ export class MustHold {
     for (const tablet of this.tablets.all) {
       await this.tablets.letLive(tablet);
       await tablet.life.settle();
-      await tablet.life.comeIntoReach();
+      await this.#hearAgain(tablet.life);
     }
     const signed = this.tablets.all.flatMap(({ life }) => life.signed);
     await this.tablets.untilSettled(this.tablets.all);
     // Somebody heard last that the server was put back, or that another goes on in his chain: now all do.
-    for (const { life } of this.tablets.all) await life.comeIntoReach();
+    for (const { life } of this.tablets.all) await this.#hearAgain(life);
     await this.tablets.untilSettled(this.tablets.all);
     await this.tablets.sendPoison();
     await this.works.refresh();
@@ -74,6 +75,12 @@ export class MustHold {
     }
   }
 
+  /** A tablet in reach hears by itself what there is, but for what a server lost that was put back: it has to ask. */
+  async #hearAgain(life: Life): Promise<void> {
+    if (this.works.wasPutBack) await life.comeIntoReach();
+    else life.awaitPull();
+  }
+
   /** Tablets and server hold the same of what is carried, and fold it to the same; returns what was decided. */
   async compare(): Promise<Readonly<Record<string, number>>> {
     for (const tablet of this.tablets.all) this.tablets.leave(tablet);
@@ -81,7 +88,7 @@ export class MustHold {
     this.tablets.wrong.push(...wrong);
     const { life: observer } = await this.tablets.enrol("observer");
     // Some had come to rest before the last of the others' records arrived.
-    for (const { life } of this.tablets.all) await life.comeIntoReach();
+    for (const { life } of this.tablets.all) await this.#hearAgain(life);
     await this.tablets.untilSettled(this.tablets.all);
     const batches = Object.entries(folded);
     const atOnce = Math.floor(MOST_PAIRS / LOOKS.length); // a tablet carries no more

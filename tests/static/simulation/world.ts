@@ -101,8 +101,19 @@ export class World {
     for (const tablet of [...this.tablets.all])
       if (this.strikes.has("copies_bit_flipped") && this.chance.flip())
         await this.strikes.elsewhere("copies_bit_flipped", tablet);
+    await this.#copyAtTheEnd();
     await this.mustHold.whenStill();
     this.#decided = await this.mustHold.compare();
+  }
+
+  /** Who writes finds out that its profile was copied; whether it hears of that, only who writes no more. */
+  async #copyAtTheEnd(): Promise<void> {
+    const tablet = this.tablets.any();
+    if (tablet === undefined || !this.strikes.has("profile_cloned")) return;
+    await this.strikes.elsewhere("profile_cloned", tablet);
+    const last = this.tablets.all.at(-1) ?? tablet;
+    for (let left = 3; left > 0; left -= 1) await act(last.life, this.chance, this.works.page);
+    await this.tablets.until([last], (life) => life.isSent || last.device.disk.isDead, SHIFT_END_ROUNDS);
   }
 
   async #step(): Promise<void> {
