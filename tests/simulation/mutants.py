@@ -34,6 +34,7 @@ CORE = "static/src/sync/core.ts"
 SEND = "static/src/sync/core_send.ts"
 PUSH = "server/tallywright/sync/push.py"
 EXAMINE = "server/tallywright/sync/examine.py"
+PULL = "server/tallywright/sync/pull.py"
 APPEND = "server/tallywright/log/append.py"
 READ = "server/tallywright/log/read.py"
 CHAINS = "server/tallywright/log/chains.py"
@@ -150,12 +151,6 @@ MUTANTS = (
         "for (const n of unvouched) answered.add(n);",
     ),
     Mutant(
-        "what_was_left_behind_is_offered_no_more",
-        OUTBOX,
-        "return { ...offeredAnew(sending), halted: undefined, aside: {}, most: MOST_LINES };",
-        "return { ...sending, halted: undefined, aside: {}, most: MOST_LINES };",
-    ),
-    Mutant(
         "a_changed_byte_is_taken_for_held",
         EXAMINE,
         'candidate.refused = Unvouched("Nothing',
@@ -208,6 +203,7 @@ MUTANTS = (
         CORE,
         'if (isAnotherLog) return keep({ ...next, asksMark: true }, { entry: "rolled_back" }, effects);',
         "",
+        Mutant("a_cursor_outlives_its_log", PULL, "        _check(connection, cursor)\n", "        pass\n"),
     ),
     Mutant(
         "a_line_that_comes_back_proves_nothing",
@@ -216,7 +212,18 @@ MUTANTS = (
         "for one in witnesses if False and is_rolled_back",
     ),
     Mutant("a_twin_is_not_heard_of", CORE, "isRestored || isNotAlone || isLess", "isRestored || isLess"),
-    Mutant("a_server_that_holds_less_is_not_asked", CORE, "isNotAlone || isLess", "isNotAlone"),
+    Mutant(
+        "a_server_that_holds_less_is_not_asked",
+        CORE,
+        "isNotAlone || isLess",
+        "isNotAlone",
+        Mutant(
+            "a_server_that_holds_less_is_not_asked",
+            CORE,
+            "judging: RESTING, asksMark: true }",
+            "judging: RESTING }",
+        ),
+    ),
     Mutant(
         "a_new_chain_fetches_nothing_anew",
         CORE,
