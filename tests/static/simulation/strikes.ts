@@ -58,7 +58,7 @@ export class Strikes {
     private readonly plan: {
       readonly faults: readonly Fault[];
       readonly tablets: number;
-      readonly clones?: number;
+      readonly clones: number;
     },
   ) {}
 
@@ -254,7 +254,7 @@ export class Strikes {
         return true;
       }
       case "profile_cloned": {
-        if (this.tablets.all.length >= this.plan.tablets + (this.plan.clones ?? 1)) return false;
+        if (this.tablets.all.length >= this.plan.tablets + this.plan.clones) return false;
         const twin = { ...device, disk: device.disk.afterKill(), cookies: new Map(device.cookies) };
         await this.tablets.add(twin);
         return true;

@@ -16,8 +16,8 @@ export interface Plan {
   readonly tablets: number;
   readonly steps: number;
   readonly faults: readonly Fault[];
-  /** How many copied profiles there may be at once; 1 where it is left out. */
-  readonly clones?: number;
+  /** How many copied profiles there may be at once. */
+  readonly clones: number;
 }
 
 export interface Outcome {
@@ -113,7 +113,7 @@ export class World {
     await this.strikes.elsewhere("profile_cloned", tablet);
     const last = this.tablets.all.at(-1) ?? tablet;
     for (let left = 3; left > 0; left -= 1) await act(last.life, this.chance, this.works.page);
-    await this.tablets.until([last], (life) => life.isSent || last.device.disk.isDead, SHIFT_END_ROUNDS);
+    await this.tablets.until([last], (life) => life.isSent || last.device.disk.isDead, ROUNDS_OF_A_SENDING);
   }
 
   async #step(): Promise<void> {
@@ -151,16 +151,16 @@ export class World {
     await life.comeIntoReach();
     if (this.strikes.has("server_copied_meanwhile") && this.chance.flip())
       await this.strikes.onRequest("server_copied_meanwhile", tablet);
-    await this.tablets.until([tablet], () => life.isSent || disk.isDead, SHIFT_END_ROUNDS);
+    await this.tablets.until([tablet], () => life.isSent || disk.isDead, ROUNDS_OF_A_SENDING);
     if (this.chance.flip()) await this.works.backup();
     if (this.strikes.has("tablet_killed_in_turn_over") && this.chance.flip())
       disk.dieBehindEmptying(this.chance.whole(0, 5));
     await signOn(life, this.chance); // its mark says what is copied
-    await this.tablets.until([tablet], () => life.own.base.n > kept || disk.isDead, SHIFT_END_ROUNDS);
+    await this.tablets.until([tablet], () => life.own.base.n > kept || disk.isDead, ROUNDS_OF_A_SENDING);
     if (disk.isDead) await this.tablets.restart(tablet);
     // Now what left by mistake is nowhere but in the log.
     if (this.chance.whole(1, 8) === 1) await this.strikes.putBack();
   }
 }
 
-const SHIFT_END_ROUNDS = 25;
+const ROUNDS_OF_A_SENDING = 25;
