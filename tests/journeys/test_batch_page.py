@@ -119,7 +119,9 @@ def test_a_short_tray_is_accepted_and_the_batch_released_each_under_two_names(ha
     hands.hand_over("Jonas Falk")
     standing(hands, "Released")
     hands.press(re.compile(BATCH))
-    expect(page.get_by_text("Released under the names Jonas Falk, Ines Brandt.")).to_be_visible()
+    expect(
+        page.get_by_text(re.compile("Released under the names Jonas Falk, Ines Brandt; asked for ."))
+    ).to_be_visible()
     checked = served.run("rebuild", "--check")
     assert (checked.returncode, checked.stdout) == (0, "The rows are what the log says.\n")
 

@@ -46,7 +46,7 @@ def test_a_critical_hold_is_lifted_by_two_names_and_by_nothing_less(hands: Hands
     hands.press("Choose for the lift")
     page.get_by_label("Why it is lifted").fill("It was a shadow")
     hands.press("Ask for the lift")
-    expect(page.get_by_text("A reason, a PIN or a chosen hold is missing")).to_be_visible()
+    expect(page.get_by_text("A reason or a PIN is missing")).to_be_visible()
     pin_of(hands, "Jonas Falk")
     hands.press("Ask for the lift")
     expect(page.get_by_text("Asked, waits for a second name")).to_be_visible()
@@ -150,7 +150,8 @@ def test_a_granted_verdict_stays_to_be_read(hands: Hands) -> None:
     expect(query).to_contain_text("found by Ines Brandt")
     expect(query).to_contain_text(re.compile(r"piece [A-Z]+\d+"))
     hands.press("Rework")
-    verdict = page.locator(".hold-list li").filter(has_text="verdict")
+    expect(page.get_by_role("heading", name="Decided in the last seven days")).to_be_visible()
+    verdict = page.locator(".decided ~ .held-batch .hold-list li").filter(has_text="verdict")
     expect(verdict).to_contain_text("granted")
 
 

@@ -21,6 +21,7 @@ from tallywright.records.envelope import Body
 from tallywright.reports.called import Called
 from tallywright.reports.pictures import pictures
 
+READ_FOR_MS = 7 * 86_400_000  # what was decided before that is read on the page of its batch
 MOST_REQUESTS = 200
 OF_METAL = ("early", "metal")  # causes that lie in a receipt
 
@@ -44,7 +45,7 @@ class HeldBatch:
 
 @dataclass(frozen=True, slots=True)
 class OpenHolds:
-    """Holds that stand, the newest requests, pieces nobody has decided on, and the batches of all these."""
+    """Holds that stand, requests, pieces nobody has decided on, and the batches of all these."""
 
     holds: list[dict[str, Any]]
     requests: list[dict[str, Any]]
@@ -52,8 +53,8 @@ class OpenHolds:
     batches: list[HeldBatch]
 
 
-def open_holds(connection: Connection) -> OpenHolds:
-    """Return every hold that stands, and the newest requests whatever became of them."""
+def open_holds(connection: Connection, now: int) -> OpenHolds:
+    """Return every hold that stands, every request that waits, and what became of those of the last days."""
     called = Called(connection)
     standing = select(holds).where(holds.c.lifted_by == "").order_by(holds.c.batch, holds.c.hold)
     held = [row._asdict() for row in connection.execute(standing)]
@@ -68,7 +69,13 @@ def open_holds(connection: Connection) -> OpenHolds:
             "tag": tags.get(row["piece"], ""),
             **found[row["hold"]],
         }
-    newest = select(requests).order_by(requests.c.asked_at.desc(), requests.c.request).limit(MOST_REQUESTS)
+    is_open = requests.c.state == "open"
+    newest = (
+        select(requests)
+        .where(is_open | (requests.c.asked_at > now - READ_FOR_MS))
+        .order_by(is_open.desc(), requests.c.asked_at.desc(), requests.c.request)
+        .limit(MOST_REQUESTS)
+    )
     asked = [
         row._asdict()
         | {"reasons": msgspec.json.decode(row.reasons), "seconded_by": msgspec.json.decode(row.seconded_by)}

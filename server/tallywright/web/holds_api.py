@@ -22,12 +22,13 @@ class Holds(MethodView):
 
     @holds_api.response(200, HoldsSchema)
     def get(self) -> dict[str, Any]:
-        """Return the holds that stand and the newest requests, with the time of this list."""
+        """Return holds that stand, and requests that wait or were decided lately, with the time of this list."""
         here = joined()
+        now = here.clock.now_ms()
         with reading(here.engine) as connection:
-            found = open_holds(connection)
+            found = open_holds(connection, now)
         return {
-            "as_of": here.clock.now_ms(),
+            "as_of": now,
             "holds": found.holds,
             "queries": found.queries,
             "requests": found.requests,

@@ -653,7 +653,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Return the holds that stand and the newest requests, with the time of this list. */
+        /** Return holds that stand, and requests that wait or were decided lately, with the time of this list. */
         get: {
             parameters: {
                 query?: never;

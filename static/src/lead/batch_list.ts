@@ -85,7 +85,8 @@ export function batchListFrom(value: unknown): BatchList | undefined {
  * over_limit   a look is above its limit, or ended there
  * came_late    records came behind a release, or are not understood
  * points_open  all due pieces of a look are looked at, and more than its signature is missing
- * in_work      pieces of a look are still to be counted in or looked at
+ * in_work      pieces of a look are still to be looked at
+ * not_begun    the batch is on its way to its next look: nobody has counted it in, or looked at a piece
  */
 export const STANDINGS = [
   "critical",
@@ -96,6 +97,7 @@ export const STANDINGS = [
   "not_signed",
   "ready",
   "in_work",
+  "not_begun",
   "released",
 ] as const;
 export type Standing = (typeof STANDINGS)[number];
@@ -107,7 +109,8 @@ export function standingOf(page: BatchPageLine, criticals: ReadonlySet<string>):
   if (page.late > 0 || page.not_understood > 0) return "came_late";
   if (page.released_by !== "") return "released";
   const present = presentLook(page);
-  if (present === undefined) return page.looks.length > 0 ? "ready" : "in_work";
+  if (present === undefined) return page.looks.length > 0 ? "ready" : "not_begun";
+  if (!isBegun(present)) return "not_begun";
   if (present.due <= 0 || present.looked < present.due) return "in_work";
   return present.points === 1 && present.signed_by === "" ? "not_signed" : "points_open";
 }
@@ -115,6 +118,11 @@ export function standingOf(page: BatchPageLine, criticals: ReadonlySet<string>):
 /** The first look of the route that is not complete; undefined where all are. */
 export function presentLook(page: BatchPageLine): LookLine | undefined {
   return page.looks.find(({ points }) => points > 0);
+}
+
+/** Looked at are the pieces of closed trays; of an open one there is what was found. */
+function isBegun({ due, looked, rejected, rework, query }: LookLine): boolean {
+  return due > 0 || looked > 0 || rejected + rework + query > 0;
 }
 
 export interface StandingLine {

@@ -5,7 +5,14 @@ import { lookName } from "../words/looks.js";
 import { moment } from "../words/measures.js";
 import { say } from "../words/say.js";
 import "./batch.css";
-import { batchListFrom, inReadingOrder, presentLook, type StandingLine } from "./batch_list.js";
+import {
+  batchListFrom,
+  inReadingOrder,
+  presentLook,
+  type BatchPageLine,
+  type Standing,
+  type StandingLine,
+} from "./batch_list.js";
 import { HowOld, useDated } from "./dated_report.js";
 import { holdsFrom } from "./holds_list.js";
 import { saidOf, StandingMark } from "./standing_mark.js";
@@ -53,22 +60,20 @@ interface LineProps {
 }
 
 function Line({ line: { page, standing }, onChosen }: LineProps) {
-  const present = presentLook(page);
   return (
     <button type="button" class={`key batch-line is-${standing}`} onClick={() => onChosen(page.batch)}>
       <StandingMark standing={standing} />
       <strong>{page.number}</strong>
       <span class="standing">{saidOf(standing)}</span>
-      <small>
-        {present === undefined
-          ? say("batches.opened", { when: moment(page.opened_at) })
-          : say("decide.present", {
-              look: lookName(present.look),
-              looked: present.looked,
-              due: present.due,
-              points: present.points,
-            })}
-      </small>
+      <small>{aboutOf(page, standing)}</small>
     </button>
   );
+}
+
+function aboutOf(page: BatchPageLine, standing: Standing): string {
+  const present = presentLook(page);
+  if (present === undefined) return say("batches.opened", { when: moment(page.opened_at) });
+  const { look, looked, due, points } = present;
+  if (standing === "not_begun") return say("decide.not_counted", { look: lookName(look) });
+  return say("decide.present", { look: lookName(look), looked, due, points });
 }

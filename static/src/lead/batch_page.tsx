@@ -147,11 +147,14 @@ function Parts({ answer, desk, held, definitions, onHolds }: PartsProps) {
 }
 
 function Released({ answer }: { readonly answer: BatchAnswer }) {
-  const { released_by, late, not_understood } = answer;
+  const { released_by, late, not_understood, requests } = answer;
+  const asked = requests.find(({ id }) => id === released_by);
   return (
     <>
-      {released_by !== "" && (
-        <p class="done">{say("page.released", { names: namesUnder(released_by, answer) })}</p>
+      {asked !== undefined && (
+        <p class="done">
+          {say("page.released", { names: namesUnder(released_by, answer), when: moment(asked.asked_at) })}
+        </p>
       )}
       {late.length > 0 && (
         <p class="problem" role="alert">

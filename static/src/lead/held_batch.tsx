@@ -92,15 +92,14 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
     setChosen(chosen.includes(name) ? chosen.filter((one) => one !== name) : [...chosen, name]);
   const send = (): void => {
     const names = holds.map((line) => line.hold).filter((name) => chosen.includes(name));
-    setMissing(names.length === 0 || why.trim() === "" || pin === "");
-    if (names.length === 0 || why.trim() === "" || pin === "") return;
+    setMissing(why.trim() === "" || pin === "");
+    if (why.trim() === "" || pin === "") return;
     setPin("");
     setChosen([]);
     onLift(names, why.trim(), pin);
   };
   return (
     <>
-      <p class="caution">{say("holds.caution")}</p>
       <ul class="hold-list">
         {holds.map((line) => (
           <li key={line.hold} class={line.cause === "critical" ? "is-critical" : ""}>
@@ -122,7 +121,7 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
           </li>
         ))}
       </ul>
-      {mayAsk && (
+      {mayAsk && chosen.length > 0 && (
         <>
           {isMissing && (
             <p class="problem" role="alert">

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The server's list of holds, requests and queries, held to its shape.
+// The server's list of holds, requests and queries, held to its shape; and in which order somebody reads it.
+import { byText } from "../folds/gathered.js";
 import { boolean, integer, list, object, pattern, text } from "../records/shape.js";
 
 const word = text(0, 400);
@@ -123,4 +124,35 @@ export interface HoldsList {
 /** The answer as a list; undefined when it is not what was asked for. */
 export function holdsFrom(value: unknown): HoldsList | undefined {
   return shape(value) === undefined ? (value as HoldsList) : undefined;
+}
+
+/** Batches that wait for somebody, and those of which everything is decided. */
+export interface InReadingOrder {
+  readonly waiting: readonly HeldBatch[];
+  readonly decided: readonly HeldBatch[];
+}
+
+/**
+ * Critical finds first, then holds, then pieces nobody was sure of, then what waits for a second name.
+ *
+ * first  the batch somebody came for: it stands above all
+ */
+export function inReadingOrder(listed: HoldsList, first: string | undefined): InReadingOrder {
+  const { holds, queries, requests } = listed;
+  const waits: readonly (readonly { readonly batch: string }[])[] = [
+    holds.filter(({ cause }) => cause === "critical"),
+    holds,
+    queries,
+    requests.filter(({ state }) => state === "open"),
+  ];
+  const ranked = listed.batches.map((batch) => {
+    const rank = waits.findIndex((lines) => lines.some((line) => line.batch === batch.batch));
+    return { batch, rank: batch.batch === first ? -1 : rank < 0 ? waits.length : rank };
+  });
+  ranked.sort((left, right) => left.rank - right.rank || byText(left.batch.number, right.batch.number));
+  const of = (lines: typeof ranked): readonly HeldBatch[] => lines.map(({ batch }) => batch);
+  return {
+    waiting: of(ranked.filter(({ rank }) => rank < waits.length)),
+    decided: of(ranked.filter(({ rank }) => rank === waits.length)),
+  };
 }

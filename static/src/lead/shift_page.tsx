@@ -231,6 +231,7 @@ function Decide({ listed, of, ...props }: DecideProps) {
   return (
     <>
       <AnswerOf tablet={props.tablet} asked={props.asking.asked} />
+      <p class="caution">{say("holds.caution")}</p>
       <HeldBatchPart {...props} listed={listed} batch={batch} />
     </>
   );

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Shapes of where a batch stands, of a limit and of looks had: they say the same as the word beside them, without
 // colour. A batch is drawn as a tray: barred, full over its rim,
-// with something dropping in, gaping, without a name, full, begun, turned over.
+// with something dropping in, gaping, without a name, full, begun, empty, turned over.
 import type { State } from "../folds/limits.js";
 import { ClassMark } from "../widgets/class_mark.js";
 import { say, type Key } from "../words/say.js";
@@ -17,6 +17,7 @@ const STANDING: Readonly<Record<Exclude<Standing, "critical">, string>> = {
   not_signed: `${TRAY}M10 26H13M17 26H20M24 26H27`,
   ready: `${TRAY}M10 26H30M10 20H30M10 14H30`,
   in_work: `${TRAY}M10 26H30`,
+  not_begun: TRAY,
   released: "M4 32V8H36V32",
 };
 
@@ -34,6 +35,7 @@ const STANDING_WORDS = {
   not_signed: "decide.not_signed",
   ready: "decide.ready",
   in_work: "decide.in_work",
+  not_begun: "decide.not_begun",
   released: "decide.released",
 } as const satisfies Readonly<Record<Standing, Key>>;
 

@@ -66,7 +66,7 @@ def test_a_gauge_that_is_found_wrong_holds_the_batches_it_measured_and_no_other(
     wrong = say(office, "wrong", against="gauge blocks", note="0.08 too small")
     assert holds(works) == {wrong.id: "gauge"}
     with reading(works.engine) as connection:
-        [line] = open_holds(connection).holds
+        [line] = open_holds(connection, works.clock.now).holds
     assert (line["said"], line["finder"], line["batch"]) == ("M-014", "Jonas Falk", forge.batch["batch"])
     with writing(works.engine) as connection:
         before = rows(connection)

@@ -11,7 +11,7 @@ from sqlalchemy import event
 from tallywright.db import reading
 from tallywright.records.asked import DispositionRequestedV1, HoldLiftRequestedV1
 from tallywright.records.bench import HoldPlacedV1, SeenChain
-from tallywright.reports.open_holds import open_holds
+from tallywright.reports.open_holds import READ_FOR_MS, open_holds
 from tests.actors import NOON, Tablet, Works
 
 LEAD, PIN = "Jonas Falk", "harbour-71"
@@ -39,6 +39,12 @@ def place(tablet: Tablet) -> str:
         HoldPlacedV1(why="smells burnt", look="first"), sign_on=tablet.sign_on, batch=tablet.batch["batch"]
     )
     return placed.id
+
+
+def critical(tablet: Tablet) -> str:
+    """A hold that is lifted under two names only."""
+    tablet.open_tray()
+    return tablet.find("lap").id
 
 
 def ask(tablet: Tablet, hold: str, seen: list[dict[str, Any]]) -> str:
@@ -89,7 +95,7 @@ def test_a_long_list_asks_the_database_no_more_often_than_a_short_one(works: Wor
         tablet.push()
         asked.clear()
         with reading(works.engine) as connection:
-            found = open_holds(connection)
+            found = open_holds(connection, NOON)
         assert len(found.queries) >= more
         assert {one["number"] for one in (*found.holds, *found.queries)} == {1}
         assert {one["finder"] for one in (*found.holds, *found.queries)} == {"Ines Brandt"}
@@ -124,6 +130,37 @@ def test_what_came_after_the_list_declines_the_request_and_the_reason_is_listed(
     lead.push()
     (request,) = listed(tablet)["requests"]
     assert (request["state"], len(request["reasons"])) == ("declined", 1)
+
+
+def test_what_was_decided_leaves_the_list_in_seven_days_and_what_waits_does_not(
+    works: Works, tablet: Tablet
+) -> None:
+    decided, waits = place(tablet), critical(tablet)
+    tablet.push()
+    lead = works.tablet("lead")
+    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
+    seen = listed(lead)["batches"][0]["seen"]
+    asked = [ask(lead, hold, seen) for hold in (decided, waits)]
+    lead.push()
+    states = {one["request"]: one["state"] for one in listed(tablet)["requests"]}
+    assert states == dict(zip(asked, ("granted", "open"), strict=True))
+    with reading(works.engine) as connection:
+        found = open_holds(connection, works.clock.now + READ_FOR_MS)
+    assert [one["request"] for one in found.requests] == asked[1:]
+
+
+def test_what_waits_is_listed_however_much_was_decided_since(
+    works: Works, tablet: Tablet, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    waits, later = critical(tablet), place(tablet)
+    tablet.push()
+    lead = works.tablet("lead")
+    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
+    seen = listed(lead)["batches"][0]["seen"]
+    asked = [ask(lead, hold, seen) for hold in (waits, later)]
+    lead.push()
+    monkeypatch.setattr("tallywright.reports.open_holds.MOST_REQUESTS", 1)
+    assert [one["request"] for one in listed(tablet)["requests"]] == asked[:1]
 
 
 def test_what_lies_behind_a_gap_is_not_said_to_be_seen(tablet: Tablet) -> None:

@@ -45,7 +45,7 @@ describe("where a batch stands", () => {
   });
 
   test("a batch without any look is not ready", () => {
-    expect(standingOf({ ...PAGE, looks: [] }, NONE)).toBe("in_work");
+    expect(standingOf({ ...PAGE, looks: [] }, NONE)).toBe("not_begun");
   });
 
   test("a hold of a critical find is told apart from any other", () => {
@@ -70,8 +70,22 @@ describe("where a batch stands", () => {
     expect(standingOf({ ...PAGE, not_understood: 1 }, NONE)).toBe("came_late");
   });
 
-  test("a look nobody counted in, or half looked at, is in work", () => {
-    expect(standingOf(withSecond({ due: 0, looked: 0, points: 2, signed_by: "" }), NONE)).toBe("in_work");
+  test("a look nobody counted in or looked for is not begun", () => {
+    const second = {
+      due: 0,
+      looked: 0,
+      accepted: 0,
+      rejected: 0,
+      points: 2,
+      signed_by: "",
+      worst: "uncounted",
+    };
+    expect(standingOf(withSecond(second), NONE)).toBe("not_begun");
+    expect(standingOf(withSecond({ ...second, rework: 1 }), NONE)).toBe("in_work");
+    expect(standingOf(withSecond({ ...second, due: 180 }), NONE)).toBe("in_work");
+  });
+
+  test("a look that is half looked at is in work", () => {
     expect(standingOf(withSecond({ looked: 60, points: 3, signed_by: "" }), NONE)).toBe("in_work");
   });
 

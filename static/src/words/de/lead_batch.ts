@@ -30,7 +30,7 @@ export const leadBatch: Readonly<Record<keyof typeof keys, string>> = {
   "holds.title": "Sperren und Rückfragen",
   "holds.as_of": "So wusste es der Server {when}.",
   "holds.none":
-    "Nichts ist gesperrt, und kein Teil wartet auf ein Urteil. Beides erscheint hier, sobald es den Server erreicht.",
+    "Nichts ist gesperrt, kein Teil wartet auf ein Urteil, und kein Antrag auf einen zweiten Namen. Alles erscheint hier, sobald es den Server erreicht.",
   "holds.batch": "Los {number}",
   "holds.critical": "Kritischer Fund: {word}",
   "holds.placed": "Von Hand gesetzt: {why}",
@@ -58,7 +58,8 @@ export const leadBatch: Readonly<Record<keyof typeof keys, string>> = {
   "holds.accept": "Gut",
   "holds.rework": "Nacharbeit",
   "holds.reject": "Ausschuss",
-  "holds.missing": "Ein Grund, eine PIN oder eine gewählte Sperre fehlt. Alle drei angeben.",
+  "holds.missing": "Ein Grund oder eine PIN fehlt. Beide angeben.",
+  "holds.decided": "In den letzten sieben Tagen entschieden",
 
   "decide.title": "Lose, über die zu entscheiden ist",
   "decide.none":
@@ -71,7 +72,9 @@ export const leadBatch: Readonly<Record<keyof typeof keys, string>> = {
   "decide.not_signed": "Nur die Unterschrift fehlt",
   "decide.ready": "Vollständig: wartet auf die Freigabe",
   "decide.in_work": "Wird angesehen",
+  "decide.not_begun": "Durchsicht nicht begonnen",
   "decide.released": "Freigegeben",
+  "decide.not_counted": "{look}: noch nicht eingezählt",
   "decide.present":
     "{look}: {looked, number} von {due, number} angesehen, {points, plural, one {# Punkt offen} other {# Punkte offen}}",
 

@@ -9,7 +9,7 @@ export const leadLists: Readonly<Record<keyof typeof keys, string>> = {
   "page.opened": "Eröffnet {when} mit {pieces, plural, one {# Teil} other {# Teilen}}.",
   "page.opened_split":
     "Eröffnet {when} mit {pieces, plural, one {# Teil} other {# Teilen}}; {taken, number} abgeteilt, {left, number} geblieben.",
-  "page.released": "Freigegeben unter den Namen {names}.",
+  "page.released": "Freigegeben unter den Namen {names}; beantragt {when}.",
   "page.late":
     "{count, plural, one {# Aufzeichnung kam} other {# Aufzeichnungen kamen}} nach der Freigabe. Das Los ist wieder offen: Nichts davon geht hinaus, bis entschieden ist.",
   "page.not_understood":

@@ -29,7 +29,7 @@ export const leadBatch = {
   "holds.title": "Holds and queries",
   "holds.as_of": "As the server knew it {when}.",
   "holds.none":
-    "Nothing is on hold, and no piece waits for a verdict. Both appear here as soon as they reach the server.",
+    "Nothing is on hold, no piece waits for a verdict, and nothing that was asked waits for a second name. Each appears here as soon as it reaches the server.",
   "holds.batch": "Batch {number}",
   "holds.critical": "Critical find: {word}",
   "holds.placed": "Placed by hand: {why}",
@@ -57,7 +57,8 @@ export const leadBatch = {
   "holds.accept": "Accept",
   "holds.rework": "Rework",
   "holds.reject": "Reject",
-  "holds.missing": "A reason, a PIN or a chosen hold is missing. Give all three.",
+  "holds.missing": "A reason or a PIN is missing. Give both.",
+  "holds.decided": "Decided in the last seven days",
 
   "decide.title": "Batches to decide on",
   "decide.none":
@@ -70,7 +71,9 @@ export const leadBatch = {
   "decide.not_signed": "Only the signature is missing",
   "decide.ready": "Complete: waits for the release",
   "decide.in_work": "Being looked at",
+  "decide.not_begun": "Look not begun",
   "decide.released": "Released",
+  "decide.not_counted": "{look}: not counted in yet",
   "decide.present":
     "{look}: {looked, number} of {due, number} looked at, {points, plural, one {# point open} other {# points open}}",
 

@@ -9,7 +9,7 @@ export const leadLists = {
   "page.opened": "Opened {when} with {pieces, plural, one {# piece} other {# pieces}}.",
   "page.opened_split":
     "Opened {when} with {pieces, plural, one {# piece} other {# pieces}}; {taken, number} split off, {left, number} left.",
-  "page.released": "Released under the names {names}.",
+  "page.released": "Released under the names {names}; asked for {when}.",
   "page.late":
     "{count, plural, one {# record} other {# records}} came behind the release. The batch is open again: nothing of it leaves until this is decided.",
   "page.not_understood":
