@@ -125,7 +125,16 @@ def test_a_short_tray_is_accepted_and_the_batch_released_each_under_two_names(ha
     checked = served.run("rebuild", "--check")
     assert (checked.returncode, checked.stdout) == (0, "The rows are what the log says.\n")
 
+    # At the bench it is found by its number alone.
+    hands.press("Batches")
+    expect(page.get_by_text("1 released batch does not stand here.", exact=False)).to_be_visible()
+    expect(page.get_by_role("button", name=re.compile(BATCH))).to_have_count(0)
+    page.get_by_label("Number on the card").fill(BATCH)
+    expect(page.get_by_role("button", name=re.compile(BATCH))).to_contain_text("released")
+
     # What comes behind the release opens the batch again.
+    standing(hands, "Released")
+    hands.press(re.compile(BATCH))
     hands.press("Put this batch on hold")
     page.get_by_label("Why it is put on hold").fill("A customer called")
     hands.press("Put on hold")

@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 import msgspec
-from sqlalchemy import Connection, Row, and_, func, or_, select
+from sqlalchemy import Connection, Row, and_, false, func, or_, select
 
 from tallywright.errors import BatchUnknown
 from tallywright.folds.limits import LimitLine, numbers_behind
@@ -43,16 +43,23 @@ PERSONS = ("same_eyes", "counted_by_looker")  # points whose subject is a person
 PIECES = ("query_open", "rework_open")
 
 
+# Nothing came behind the release. Of a batch whose page cannot be folded nobody knows that it left.
+IS_RELEASED = func.coalesce(
+    and_(batch_pages.c.released_by != "", batch_pages.c.late == 0, batches.c.not_understood == 0), false()
+)
+NEWEST_FIRST = (batches.c.opened_at.desc(), batches.c.batch)
+
+
 @dataclass(frozen=True, slots=True)
 class BatchList:
-    """The newest batches, and whether there are more behind them."""
+    """Some batches, and whether there are more behind them."""
 
     pages: list[dict[str, Any]]
     more: bool
 
 
 def batch_list(connection: Connection, after: str = "") -> BatchList:
-    """Return the batches, newest first.
+    """Return the batches, the newest first: those that are not released, and behind them all others.
 
     after   the batch behind which the list goes on; '' for its beginning
     raises  BatchUnknown for one that is not there
@@ -61,9 +68,18 @@ def batch_list(connection: Connection, after: str = "") -> BatchList:
     wanted = select(*columns).join(batch_pages, batch_pages.c.batch == batches.c.batch)
     if after:
         last = opened(connection, after)
-        older = batches.c.opened_at < last.opened_at
-        wanted = wanted.where(or_(older, and_(batches.c.opened_at == last.opened_at, batches.c.batch > after)))
-    wanted = wanted.order_by(batches.c.opened_at.desc(), batches.c.batch).limit(MOST_PAGES + 1)
+        of_last = select(IS_RELEASED).join_from(batches, batch_pages, batch_pages.c.batch == batches.c.batch)
+        older = or_(
+            batches.c.opened_at < last.opened_at,
+            and_(batches.c.opened_at == last.opened_at, batches.c.batch > after),
+        )
+        is_behind = (
+            and_(IS_RELEASED, older)
+            if connection.scalar(of_last.where(batches.c.batch == after))
+            else or_(IS_RELEASED, older)
+        )
+        wanted = wanted.where(is_behind)
+    wanted = wanted.order_by(IS_RELEASED, *NEWEST_FIRST).limit(MOST_PAGES + 1)
     found = connection.execute(wanted).all()
     rows = found[:MOST_PAGES]
     names = [row.batch for row in rows]
@@ -83,6 +99,14 @@ def batch_list(connection: Connection, after: str = "") -> BatchList:
         row._asdict() | {"holds": held.get(row.batch, 0), "looks": of_batch.get(row.batch, [])} for row in rows
     ]
     return BatchList(pages, len(found) > MOST_PAGES)
+
+
+def every_batch(connection: Connection) -> list[dict[str, Any]]:
+    """Return all batches as a list to work from, the newest first, each with whether it is released."""
+    listed = select(*batches.c, IS_RELEASED.label("released")).outerjoin(
+        batch_pages, batch_pages.c.batch == batches.c.batch
+    )
+    return [row._asdict() for row in connection.execute(listed.order_by(*NEWEST_FIRST))]
 
 
 def one_batch(connection: Connection, batch: str) -> dict[str, Any]:

@@ -7,11 +7,10 @@ from typing import Any
 
 from flask.views import MethodView
 from flask_smorest import Blueprint
-from sqlalchemy import select
 
 from tallywright.db import reading
 from tallywright.definitions.published import works
-from tallywright.projections.tables import batches
+from tallywright.reports.batch_pages import every_batch
 from tallywright.web.joined import joined
 from tallywright.web.schemas.works import BatchesSchema, WorksSchema
 
@@ -45,5 +44,5 @@ class Batches(MethodView):
         """Return all batches, the newest first, with the time of this list."""
         here = joined()
         with reading(here.engine) as connection:
-            rows = connection.execute(select(batches).order_by(batches.c.opened_at.desc(), batches.c.batch)).all()
-        return {"as_of": here.clock.now_ms(), "batches": [row._asdict() for row in rows]}
+            found = every_batch(connection)
+        return {"as_of": here.clock.now_ms(), "batches": found}

@@ -82,7 +82,15 @@ export type BatchesAnswer = Schemas["Batches"];
 export const batchesShape = open({
   as_of: time,
   batches: list(
-    open({ batch: word, number: word, part: word, definition: word, pieces: natural, opened_at: time }),
+    open({
+      batch: word,
+      number: word,
+      part: word,
+      definition: word,
+      pieces: natural,
+      opened_at: time,
+      released: boolean,
+    }),
   ),
 });
 

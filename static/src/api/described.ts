@@ -1311,6 +1311,7 @@ export interface components {
             opened_at: number;
             part: string;
             pieces: number;
+            released: boolean;
         };
         BatchLine: {
             batch: string;

@@ -4,7 +4,7 @@ import type { BatchLine } from "../sync/contract.js";
 import { useScans } from "../widgets/scans.js";
 import { day, moment } from "../words/measures.js";
 import { say } from "../words/say.js";
-import { numbered, withNumber } from "./known_batches.js";
+import { inWork, numbered, withNumber } from "./known_batches.js";
 
 export interface BatchChoiceProps {
   readonly batches: readonly BatchLine[];
@@ -20,7 +20,8 @@ export interface BatchChoiceProps {
 /** The first step at the bench: which batch lies here, by the number on its card. */
 export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods, onPedal }: BatchChoiceProps) {
   const [typed, setTyped] = useState("");
-  const shown = withNumber(batches, typed);
+  const shown = typed === "" ? inWork(batches) : withNumber(batches, typed);
+  const left = batches.length - shown.length;
   useScans((text) => {
     const only = numbered(batches, text);
     if (only === undefined) setTyped(text);
@@ -46,7 +47,7 @@ export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods, onPedal 
         <small id="filter-hint">{say("batches.filter_hint")}</small>
       </label>
       {batches.length === 0 && <p class="empty">{say("batches.none")}</p>}
-      {batches.length > 0 && shown.length === 0 && (
+      {typed !== "" && batches.length > 0 && shown.length === 0 && (
         <p class="empty">{say("batches.none_match", { text: typed })}</p>
       )}
       <ul class="tiles">
@@ -56,10 +57,12 @@ export function BatchChoice({ batches, asOf, onChosen, onOpen, onGoods, onPedal 
               <strong>{line.number}</strong>
               <span>{line.part}</span>
               <small>{say("batches.opened", { when: day(line.opened_at) })}</small>
+              {line.released === true && <small>{say("batches.is_released")}</small>}
             </button>
           </li>
         ))}
       </ul>
+      {typed === "" && left > 0 && <p>{say("batches.left", { count: left })}</p>}
       <div class="begin">
         <button type="button" class="key" onClick={onOpen}>
           {say("new_batch.begin")}

@@ -22,6 +22,11 @@ export function knownBatches(
   );
 }
 
+/** What is offered without a number: a released batch has left, and is found by what stands on its card. */
+export function inWork(batches: readonly BatchLine[]): readonly BatchLine[] {
+  return batches.filter(({ released }) => released !== true);
+}
+
 /** Those whose number contains what was typed, whatever the case and the dashes. */
 export function withNumber(batches: readonly BatchLine[], typed: string): readonly BatchLine[] {
   const wanted = bare(typed);

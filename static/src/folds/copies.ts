@@ -73,6 +73,8 @@ export interface BatchLine {
   readonly definition: string;
   readonly pieces: number;
   readonly opened_at: number;
+  /** Left out by an earlier version. */
+  readonly released?: boolean;
 }
 
 /** How far the server had confirmed this tablet's chain when it was last heard, and what it set aside. */

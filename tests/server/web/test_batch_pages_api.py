@@ -7,7 +7,10 @@ import json
 from typing import Any
 
 import pytest
+from sqlalchemy import delete
 
+from tallywright.db import writing
+from tallywright.projections.tables import batch_pages
 from tallywright.records.bench import BatchOpenedV1
 from tests.actors import NOON, Tablet, Works
 from tests.server.looking import PLACES, Floor, close, make_floor
@@ -22,6 +25,12 @@ def read(tablet: Tablet, path: str, **query: Any) -> dict[str, Any]:
     answer = tablet.get(path, **query)
     assert answer.status_code == 200, answer.text
     return dict(answer.json or {})
+
+
+def is_released(floor: Floor) -> bool:
+    """What the list at the bench says."""
+    [one] = [one for one in read(floor.first, "/api/v1/batches")["batches"] if one["batch"] == floor.batch]
+    return bool(one["released"])
 
 
 def page(floor: Floor) -> dict[str, Any]:
@@ -69,6 +78,19 @@ def test_the_list_says_the_worst_state_of_a_look_and_counts_holds_that_stand(flo
     assert (one["looks"][0]["worst"], one["holds"]) == ("broken", 2)
 
 
+def walk(floor: Floor) -> list[dict[str, Any]]:
+    """Read the whole list, answer after answer; each brings two batches at most."""
+    found: list[dict[str, Any]] = []
+    after: dict[str, str] = {}
+    more = True
+    while more:
+        answer = read(floor.lead, "/api/v1/batch-pages", **after)
+        assert 0 < len(answer["pages"]) <= 2
+        found += answer["pages"]
+        after, more = {"after": found[-1]["batch"]}, answer["more"]
+    return found
+
+
 def test_the_list_is_newest_first_and_goes_on_behind_a_batch(floor: Floor, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("tallywright.reports.batch_pages.MOST_PAGES", 2)
     opened = []
@@ -82,18 +104,29 @@ def test_the_list_is_newest_first_and_goes_on_behind_a_batch(floor: Floor, monke
             )
         )
     floor.counter.push()
-    found: list[dict[str, Any]] = []
-    after: dict[str, str] = {}
-    more = True
-    while more:
-        answer = read(floor.lead, "/api/v1/batch-pages", **after)
-        assert 0 < len(answer["pages"]) <= 2
-        found += answer["pages"]
-        after, more = {"after": found[-1]["batch"]}, answer["more"]
+    found = walk(floor)
     names = [one["batch"] for one in found]
     assert len(names) == len(set(names)) == len(floor.works.rows("batches"))
     assert [one["opened_at"] for one in found] == sorted((one["opened_at"] for one in found), reverse=True)
     assert {record.id for record in opened} <= set(names)
+
+
+def test_an_old_batch_that_is_not_released_stands_before_a_newer_one_that_is(
+    floor: Floor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("tallywright.reports.batch_pages.MOST_PAGES", 2)
+    floor.complete()
+    floor.release()
+    floor.works.clock.now -= 86_400_000
+    old = floor.counter.add(
+        BatchOpenedV1(number="X-1", pieces=1),
+        sign_on=floor.counter.sign_on,
+        definition=floor.counter.batch["definition"],
+    )
+    floor.counter.push()
+    names = [one["batch"] for one in walk(floor)]
+    assert len(names) == len(floor.works.rows("batches"))
+    assert names[-2:] == [old.id, floor.batch]
 
 
 @pytest.mark.parametrize("name", [f"{'z' * 26}:9", "nothing", "a%00b"])
@@ -138,6 +171,7 @@ def test_a_request_that_rests_on_the_page_is_granted_and_the_page_shows_it(floor
     floor.second_and_push(request)
     after = page(floor)
     assert (after["can_be_released"], after["released_by"], after["late"]) == (False, request.id, [])
+    assert is_released(floor)
     [asked] = after["requests"]
     lead, second = floor.works.person("Jonas Falk"), floor.works.person("Piotr Zielny")
     assert asked == {
@@ -165,6 +199,13 @@ def test_late_records_are_named(floor: Floor) -> None:
     late = floor.count_in("second")
     found = page(floor)
     assert (found["late"], line(floor)["late"]) == ([late.id], 1)
+    assert not is_released(floor)
+
+
+def test_a_batch_without_a_page_is_on_the_list_and_not_released(floor: Floor) -> None:
+    with writing(floor.works.engine) as connection:
+        connection.execute(delete(batch_pages))
+    assert not is_released(floor)
 
 
 def test_limits_have_their_numbers_once_the_batch_is_counted_in(floor: Floor) -> None:

@@ -1,6 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, test } from "vitest";
-import { bearing, knownBatches, numbered, withNumber } from "../../../static/src/bench/known_batches.js";
+import {
+  bearing,
+  inWork,
+  knownBatches,
+  numbered,
+  withNumber,
+} from "../../../static/src/bench/known_batches.js";
 import { BATCH, PART, record } from "./demo_words.js";
 
 const line = (number: string, opened_at: number, batch = BATCH) => ({
@@ -31,6 +37,13 @@ describe("the batches a tablet knows", () => {
     expect(withNumber(lines, "sk70-04")).toHaveLength(1);
     expect(withNumber(lines, "")).toHaveLength(2);
     expect(withNumber(lines, "99")).toEqual([]);
+  });
+
+  test("are offered until they are released, and found by their number behind it", () => {
+    const lines = [line("SK70-0501", 1), { ...line("SK70-0417", 2, "b:2"), released: true }];
+    expect(inWork(lines)).toEqual([lines[0]]);
+    expect(withNumber(lines, "0417")).toEqual([lines[1]]);
+    expect(numbered(lines, "SK70-0417")).toBe(lines[1]);
   });
 
   test.each([" sk70-0417", "SK70 -0417", "SK70-0417", "SK70 0417"])("bear the number '%s'", (number) => {

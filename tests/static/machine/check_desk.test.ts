@@ -68,7 +68,7 @@ describe("what lies before an operator", () => {
   it("is a number only where a gauge gives one", () => {
     expect(entryOf(characteristic(1))).toBe("number");
     expect(entryOf(characteristic(1, { kind: "go_not_go", upper: "0.4" }))).toBe("go_not_go");
-    expect(entryOf(characteristic(1, { kind: "process", unit: "deg C" }))).toBe("number");
+    expect(entryOf(characteristic(1, { kind: "process", unit: "°C" }))).toBe("number");
     expect(entryOf(characteristic(1, { kind: "process" }))).toBe("yes_no");
     expect(entryOf(characteristic(1, { kind: "document" }))).toBe("yes_no");
   });

@@ -26,6 +26,7 @@ class BatchSchema(Schema):
     definition = fields.String(required=True)
     pieces = fields.Integer(required=True)
     opened_at = fields.Integer(required=True)
+    released = fields.Boolean(required=True)
 
 
 class BatchesSchema(Answer):

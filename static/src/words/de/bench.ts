@@ -14,6 +14,9 @@ export const bench: Readonly<Record<keyof typeof keys, string>> = {
     "Noch ist keine Liste vom Server da. Was hier steht, kommt aus den Aufzeichnungen dieses Tablets.",
   "batches.pieces": "{count, plural, one {# Teil} other {# Teile}}",
   "batches.opened": "begonnen {when}",
+  "batches.is_released": "freigegeben",
+  "batches.left":
+    "{count, plural, one {# freigegebenes Los steht} other {# freigegebene Lose stehen}} nicht hier. Die Nummer auf der Karte findet jedes.",
   "batches.none":
     "Auf diesem Tablet ist noch kein Los bekannt. Lose erscheinen hier, sobald sie begonnen sind und Kontakt besteht.",
   "batches.none_match":

@@ -14,6 +14,9 @@ export const bench = {
     "No list has come from the server yet. Batches that stand here are from this tablet's own records.",
   "batches.pieces": "{count, plural, one {# piece} other {# pieces}}",
   "batches.opened": "opened {when}",
+  "batches.is_released": "released",
+  "batches.left":
+    "{count, plural, one {# released batch does} other {# released batches do}} not stand here. The number on the card finds each.",
   "batches.none":
     "No batch is known on this tablet yet. Batches appear here once they are opened and there is contact.",
   "batches.none_match":
