@@ -7,6 +7,7 @@ import json
 import subprocess
 import sys
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -21,13 +22,16 @@ def simulate(
     seconds: int,
     tree: Path = node.REPOSITORY,
     as_it_is: bool = False,
+    faults: Sequence[str] | None = None,
 ) -> dict[str, Any]:
     """Run world after world; what is told has `failed` where something was wrong, with the smallest plan of it.
 
     tree      the checkout whose code is run
     as_it_is  True to tell of the first failing world as it is
+    faults    those a world may have, by name; None for all
     """
-    return _run({"seed": seed, "pushes": pushes, "seconds": seconds, "asItIs": as_it_is}, tree)
+    wanted = {"seed": seed, "pushes": pushes, "seconds": seconds, "asItIs": as_it_is}
+    return _run(wanted if faults is None else {**wanted, "faults": list(faults)}, tree)
 
 
 def run_plan(plan: dict[str, Any], tree: Path = node.REPOSITORY) -> dict[str, Any]:

@@ -39,6 +39,13 @@ def test_nothing_is_lost_and_nothing_doubled_whatever_strikes() -> None:
 
 
 @pytest.mark.node
+def test_no_fault_strikes_but_those_that_are_named() -> None:
+    told = simulate(seed=1, pushes=200, seconds=600, faults=["request_lost", "server_killed"])
+    assert "failed" not in told, told["failed"]
+    assert set(told["struck"]) == {"request_lost", "server_killed"}
+
+
+@pytest.mark.node
 @pytest.mark.parametrize("plan", ONCE_WRONG, ids=str)
 def test_a_world_that_was_wrong_once_is_right(plan: dict[str, Any]) -> None:
     assert run_plan(plan)["wrong"] == []

@@ -88,10 +88,11 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
   const [why, setWhy] = useState("");
   const [pin, setPin] = useState("");
   const [isMissing, setMissing] = useState(false);
+  // One that was chosen and is lifted meanwhile is asked for no more.
+  const names = holds.map((line) => line.hold).filter((name) => chosen.includes(name));
   const toggle = (name: string): void =>
     setChosen(chosen.includes(name) ? chosen.filter((one) => one !== name) : [...chosen, name]);
   const send = (): void => {
-    const names = holds.map((line) => line.hold).filter((name) => chosen.includes(name));
     setMissing(why.trim() === "" || pin === "");
     if (why.trim() === "" || pin === "") return;
     setPin("");
@@ -121,7 +122,7 @@ function Lift({ mayAsk, holds, person, definitions, onLift }: LiftProps) {
           </li>
         ))}
       </ul>
-      {mayAsk && chosen.length > 0 && (
+      {mayAsk && names.length > 0 && (
         <>
           {isMissing && (
             <p class="problem" role="alert">

@@ -12,6 +12,8 @@ export interface Wanted {
   readonly seconds: number;
   /** True to tell of the first failing world as it is. */
   readonly asItIs?: boolean;
+  /** Of the faults a world has, those with other names are left out; none is where no name is given. */
+  readonly faults?: readonly string[];
 }
 
 export interface Told {
@@ -62,9 +64,13 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
   const sum = { worlds: 0, pushes: 0, records: 0, stored: 0, restarts: 0 };
   const struck: Record<string, number> = {};
   const decided: Record<string, number> = {};
+  const unknown = wanted.faults?.filter((one) => !FAULTS.some((fault) => fault === one)) ?? [];
+  if (unknown.length > 0)
+    throw new Error(`there is no fault ${unknown.join(", ")}; there are ${FAULTS.join(", ")}`);
   let seed = wanted.seed;
   for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
-    const plan = planOf(seed);
+    const drawn = planOf(seed);
+    const plan = { ...drawn, faults: drawn.faults.filter((one) => wanted.faults?.includes(one) ?? true) };
     const outcome = await World.run(plan, child);
     sum.worlds += 1;
     for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];
