@@ -167,12 +167,12 @@ def forget_deleted(engine: Engine) -> bool:
     """Leave nothing of deleted rows in SQLite's files; expects no transaction of this thread.
 
     Deleted bytes are overwritten where they stood (secure_delete); the write-ahead log still has them from before,
-    until it is brought over and cut. PostgreSQL keeps them until its own vacuum.
+    until it is brought over and cut. PostgreSQL keeps them until its own vacuum: nothing is left to do here.
 
     returns  False where a reader stands in the way, which is waited for but a moment
     """
     if engine.dialect.name != "sqlite":
-        return False
+        return True
     raw = engine.raw_connection()
     try:
         cursor = raw.cursor()

@@ -307,7 +307,13 @@ MUTANTS = (
             "canBeTakenBack(target)",
         ),
     ),
-    Mutant("sealed_pins_stay_in_the_files", JUDGE, "    if written:\n        forget_deleted(engine)\n", ""),
+    Mutant("sealed_pins_stay_in_the_files", JUDGE, "if spent and forget_deleted(engine):", "if spent:"),
+    Mutant(
+        "a_killed_server_leaves_sealed_pins_in_the_files",
+        JUDGE,
+        "or_(wrong < WRONG_PINS, sealed_pins.c.sealed == SPENT)",
+        "and_(wrong < WRONG_PINS, sealed_pins.c.sealed != SPENT)",
+    ),
 )
 
 

@@ -27,6 +27,38 @@ ONCE_WRONG: list[dict[str, Any]] = [
     {"seed": 7},  # a new chain fetched nothing anew; a server that was put back was not offered again what it lost
     {"seed": 9},  # the twin of a copied profile wrote on, and the other did not hear of it
     {"seed": 30},  # a changed byte was taken for held
+    # A server died over a sealed PIN, its tablet was gone, and nobody judged or destroyed it.
+    {
+        "seed": 400000001,
+        "tablets": 3,
+        "steps": 83,
+        "faults": [
+            "request_late",
+            "request_cut",
+            "request_changed",
+            "record_refused_by_station",
+            "server_killed_before_commit",
+            "server_killed_after_commit",
+            "fold_fails",
+            "tablet_killed",
+            "tablet_killed_in_turn_over",
+            "site_data_cleared",
+            "key_lost",
+            "profile_cloned",
+            "image_put_back",
+            "tablet_away",
+            "outage",
+            "session_lost",
+            "clock_back_a_day",
+            "clock_ahead_400_days",
+            "clock_stepped",
+            "server_copied",
+            "server_snapshot",
+            "poisoned_lines",
+            "profile_cloned",
+            "image_put_back",
+        ],
+    },
 ]
 
 

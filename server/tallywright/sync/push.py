@@ -141,9 +141,9 @@ def push(
             touched |= _read_by(connection, [record for record in added if record.envelope.chain in back])
         refold(connection, touched, {record.line: record for record in added})
         say_crossed(connection, own)
-        keep_sealed(connection, enclosures, now)
+        is_unjudged = keep_sealed(connection, enclosures, now)
         _say_where_we_stand(connection, own, [*asked, *(run.chain for run in runs)], answered, answer)
-    if enclosures:
+    if is_unjudged:
         judge(engine, own, keys)
     judge_requests(engine, own)
     return answer

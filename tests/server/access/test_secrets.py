@@ -6,6 +6,7 @@ from __future__ import annotations
 import base64
 import logging
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -198,3 +199,27 @@ def test_threat_16_after_the_judgement_no_file_of_the_database_holds_the_sealed_
     held = b"".join(path.read_bytes() for path in sqlite_works.config.data.glob("works.db*"))
     assert tablet.writer.chain.encode() in held
     assert [one.record for one in enclosures if one.sealed in held] == []
+
+
+def test_threat_16_bytes_that_a_server_left_when_it_died_are_gone_with_the_next_try(
+    sqlite_works: Works, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tablet = sqlite_works.tablet()
+    enclosure = tablet.sign_on_as(sqlite_works.person("Jonas Falk"), "harbour-71")
+
+    def in_a_file() -> bool:
+        paths = sqlite_works.config.data.glob("works.db*")
+        return any(enclosure.sealed in path.read_bytes() for path in paths)
+
+    monkeypatch.setattr("tallywright.sync.judge.forget_deleted", dies)
+    with suppress(SystemExit):
+        tablet.push(enclosures=[enclosure])
+    assert in_a_file()
+    monkeypatch.undo()
+    tablet.push(enclosures=[enclosure])
+    assert not in_a_file()
+
+
+def dies(_engine: object) -> bool:
+    """Where the process that serves was killed."""
+    raise SystemExit

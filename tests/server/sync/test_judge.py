@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import base64
+from contextlib import suppress
 
 import pytest
 from sqlalchemy import Connection, event, select
@@ -101,6 +102,38 @@ def test_the_same_enclosure_again_is_judged_no_second_time(works: Works, tablet:
     tablet.push(outbox, [enclosure])
     tablet.push(outbox, [enclosure])
     assert [body.proven for body in judgements(works, tablet.writer.chain)] == [True]
+
+
+def test_what_a_server_left_unjudged_when_it_died_is_judged_with_the_next_push_of_anybody(
+    works: Works, tablet: Tablet, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def dies(*_given: object) -> int:
+        raise SystemExit
+
+    monkeypatch.setattr("tallywright.sync.push.judge", dies)
+    with suppress(SystemExit):
+        tablet.push(enclosures=[tablet.sign_on_as(works.person(NAME), PIN)])
+    assert waiting(works) == [tablet.sign_on]
+    monkeypatch.undo()
+    other = works.tablet("bench 2")
+    other.open_tray()
+    other.push()
+    assert is_proven(works, tablet.sign_on)
+    assert waiting(works) == []
+
+
+def test_bytes_that_may_stand_in_a_file_are_waited_for_and_judged_no_second_time(
+    works: Works, tablet: Tablet, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    enclosure = tablet.sign_on_as(works.person(NAME), PIN)
+    monkeypatch.setattr("tallywright.sync.judge.forget_deleted", lambda _engine: False)
+    tablet.push(enclosures=[enclosure])
+    assert waiting(works) == [tablet.sign_on]
+    monkeypatch.undo()
+    tablet.open_tray()
+    tablet.push(enclosures=[enclosure])
+    assert waiting(works) == []
+    assert len(judgements(works, tablet.writer.chain)) == 1
 
 
 def test_a_rebuild_judges_nothing_anew(works: Works, tablet: Tablet) -> None:
