@@ -308,12 +308,6 @@ MUTANTS = (
         ),
     ),
     Mutant("sealed_pins_stay_in_the_files", JUDGE, "if spent and forget_deleted(engine):", "if spent:"),
-    Mutant(
-        "a_killed_server_leaves_sealed_pins_in_the_files",
-        JUDGE,
-        "or_(wrong < WRONG_PINS, sealed_pins.c.sealed == SPENT)",
-        "and_(wrong < WRONG_PINS, sealed_pins.c.sealed != SPENT)",
-    ),
 )
 
 
