@@ -109,7 +109,7 @@ def _unfinished(*columns: ColumnElement[Any] | Table) -> Select[Any]:
 def judge(engine: Engine, own: OwnChain, keys: SealingKeys) -> int:
     """Judge what waits; returns how many judgements were written.
 
-    After ten wrong PINs of one person from one tablet that pair waits until a lead lets it go on.
+    After ten wrong PINs of one person from one tablet that pair waits until the person has a new one.
     """
     with reading(engine) as connection:
         waiting, spent = _waiting(connection)
