@@ -200,6 +200,13 @@ class Worker:
         os.kill(os.getpid(), signal.SIGKILL)
         return {}
 
+    def refold(self, line: dict[str, Any]) -> dict[str, Any]:
+        """Fold again what could not be folded, as somebody does by `rebuild` who was told of it by `verify`."""
+        self._now(line)
+        with writing(self.engine) as connection:
+            refold(connection, connection.scalars(select(stale.c.subject)).all())
+        return {}
+
     def judge(self, line: dict[str, Any]) -> dict[str, Any]:
         """Look at the whole of it: links, folds, secrets; and fold every batch for the tablets to compare."""
         engine = self.engine
@@ -265,6 +272,8 @@ def serve(worker: Worker) -> None:
                 answer = worker.snapshot(line)
             case "put_back":
                 answer = worker.put_back(line)
+            case "refold":
+                answer = worker.refold(line)
             case "judge":
                 answer = worker.judge(line)
         _say(answer)

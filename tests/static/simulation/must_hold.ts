@@ -36,6 +36,7 @@ export class MustHold {
   /** The faults stop; everything that is on a tablet has to arrive, and everything that is carried to come. */
   async whenStill(): Promise<void> {
     this.works.way.poison.clear();
+    await this.works.refold();
     for (const tablet of this.tablets.all) {
       await this.tablets.letLive(tablet);
       await tablet.life.settle();
