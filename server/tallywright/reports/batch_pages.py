@@ -41,8 +41,6 @@ MILD_FIRST = ("", "met", "within", "uncounted", "watch", "broken", "over")
 ASKED = ("difference_acceptance_requested", "release_requested")
 PERSONS = ("same_eyes", "counted_by_looker")  # points whose subject is a person
 PIECES = ("query_open", "rework_open")
-
-
 # Nothing came behind the release. Of a batch whose page cannot be folded nobody knows that it left.
 IS_RELEASED = func.coalesce(
     and_(batch_pages.c.released_by != "", batch_pages.c.late == 0, batches.c.not_understood == 0), false()

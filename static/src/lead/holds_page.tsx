@@ -6,7 +6,7 @@ import type { Tablet } from "../sync/contract.js";
 import { AnswerOf, useRequest } from "../widgets/asked.js";
 import { say } from "../words/say.js";
 import { HowOld, useDated } from "./dated_report.js";
-import { HeldBatchPart } from "./held_batch.js";
+import { HeldBatchPart, type HeldBatchProps } from "./held_batch.js";
 import { holdsFrom, inReadingOrder, type HeldBatch } from "./holds_list.js";
 
 export interface HoldsPageProps {
@@ -20,35 +20,41 @@ export interface HoldsPageProps {
 export function HoldsPage({ tablet, person, definitions, first }: HoldsPageProps) {
   const report = useDated(tablet, "/holds", holdsFrom);
   const listed = report.value;
-  const order = listed && inReadingOrder(listed, first);
   const asking = useRequest(tablet);
-  const part = (batch: HeldBatch) =>
-    listed && (
-      <HeldBatchPart
-        key={batch.batch}
-        tablet={tablet}
-        hasContact={report.problem === undefined}
-        batch={batch}
-        listed={listed}
-        person={person}
-        definitions={definitions}
-        asking={asking}
-      />
-    );
   return (
     <main class="choice holds">
       <h1>{say("holds.title")}</h1>
       <HowOld report={report} />
       <AnswerOf tablet={tablet} asked={asking.asked} />
-      {order !== undefined && (
-        <>
-          {listed?.holds.length !== 0 && <p class="caution">{say("holds.caution")}</p>}
-          {order.waiting.length === 0 && <p class="empty">{say("holds.none")}</p>}
-          {order.waiting.map(part)}
-          {order.decided.length > 0 && <h2 class="decided">{say("holds.decided")}</h2>}
-          {order.decided.map(part)}
-        </>
+      {listed !== undefined && (
+        <Listed
+          tablet={tablet}
+          hasContact={report.problem === undefined}
+          listed={listed}
+          first={first}
+          person={person}
+          definitions={definitions}
+          asking={asking}
+        />
       )}
     </main>
+  );
+}
+
+interface ListedProps extends Omit<HeldBatchProps, "batch"> {
+  readonly first: string | undefined;
+}
+
+function Listed({ first, ...props }: ListedProps) {
+  const { waiting, decided } = inReadingOrder(props.listed, first);
+  const part = (batch: HeldBatch) => <HeldBatchPart key={batch.batch} {...props} batch={batch} />;
+  return (
+    <>
+      {props.listed.holds.length > 0 && <p class="caution">{say("holds.caution")}</p>}
+      {waiting.length === 0 && <p class="empty">{say("holds.none")}</p>}
+      {waiting.map(part)}
+      {decided.length > 0 && <h2 class="decided">{say("holds.decided")}</h2>}
+      {decided.map(part)}
+    </>
   );
 }

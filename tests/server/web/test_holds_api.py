@@ -53,6 +53,17 @@ def ask(tablet: Tablet, hold: str, seen: list[dict[str, Any]]) -> str:
     return tablet.add(body, sign_on=tablet.sign_on, batch=tablet.batch["batch"]).id
 
 
+def lead_asks(works: Works, tablet: Tablet, holds: list[str]) -> list[str]:
+    """The holds arrive, and a lead who read the list asks for the lift of each; returns the requests."""
+    tablet.push()
+    lead = works.tablet("lead")
+    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
+    seen = listed(lead)["batches"][0]["seen"]
+    asked = [ask(lead, hold, seen) for hold in holds]
+    lead.push()
+    return asked
+
+
 def test_without_a_session_nobody_sees_a_hold(works: Works) -> None:
     assert works.client().get("/api/v1/holds").status_code == 401
 
@@ -135,13 +146,7 @@ def test_what_came_after_the_list_declines_the_request_and_the_reason_is_listed(
 def test_what_was_decided_leaves_the_list_in_seven_days_and_what_waits_does_not(
     works: Works, tablet: Tablet
 ) -> None:
-    decided, waits = place(tablet), critical(tablet)
-    tablet.push()
-    lead = works.tablet("lead")
-    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
-    seen = listed(lead)["batches"][0]["seen"]
-    asked = [ask(lead, hold, seen) for hold in (decided, waits)]
-    lead.push()
+    asked = lead_asks(works, tablet, [place(tablet), critical(tablet)])
     states = {one["request"]: one["state"] for one in listed(tablet)["requests"]}
     assert states == dict(zip(asked, ("granted", "open"), strict=True))
     with reading(works.engine) as connection:
@@ -152,13 +157,7 @@ def test_what_was_decided_leaves_the_list_in_seven_days_and_what_waits_does_not(
 def test_what_waits_is_listed_however_much_was_decided_since(
     works: Works, tablet: Tablet, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    waits, later = critical(tablet), place(tablet)
-    tablet.push()
-    lead = works.tablet("lead")
-    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
-    seen = listed(lead)["batches"][0]["seen"]
-    asked = [ask(lead, hold, seen) for hold in (waits, later)]
-    lead.push()
+    asked = lead_asks(works, tablet, [critical(tablet), place(tablet)])
     monkeypatch.setattr("tallywright.reports.open_holds.MOST_REQUESTS", 1)
     assert [one["request"] for one in listed(tablet)["requests"]] == asked[:1]
 
