@@ -21,13 +21,14 @@ def main() -> int:
     words.add_argument("--pushes", type=int, default=10**9, help="enough when so many reached the server")
     words.add_argument("--seconds", type=int, default=10**9, help="enough when so many passed")
     words.add_argument("--faults", nargs="+", help="the only ones a world may have")
+    words.add_argument("--busy", type=int, default=1, help="so many times as much is done between two turns")
     words.add_argument("--plan", help="one world as a failure printed it")
     wanted = words.parse_args()
     if wanted.plan is not None:
         told = run_plan(json.loads(wanted.plan))
         wrong = told["wrong"]
     else:
-        told = simulate(wanted.seed, wanted.pushes, wanted.seconds, faults=wanted.faults)
+        told = simulate(wanted.seed, wanted.pushes, wanted.seconds, faults=wanted.faults, busy=wanted.busy)
         wrong = told.get("failed")
     sys.stdout.write(json.dumps(told, indent=1, sort_keys=True) + "\n")
     return 1 if wrong else 0

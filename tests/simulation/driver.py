@@ -23,14 +23,16 @@ def simulate(
     tree: Path = node.REPOSITORY,
     as_it_is: bool = False,
     faults: Sequence[str] | None = None,
+    busy: int = 1,
 ) -> dict[str, Any]:
     """Run world after world; what is told has `failed` where something was wrong, with the smallest plan of it.
 
     tree      the checkout whose code is run
     as_it_is  True to tell of the first failing world as it is
     faults    those a world may have, by name; None for all
+    busy      so many times as much is done between two turns of a tablet
     """
-    wanted = {"seed": seed, "pushes": pushes, "seconds": seconds, "asItIs": as_it_is}
+    wanted = {"seed": seed, "pushes": pushes, "seconds": seconds, "asItIs": as_it_is, "busy": busy}
     return _run(wanted if faults is None else {**wanted, "faults": list(faults)}, tree)
 
 

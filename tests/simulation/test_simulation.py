@@ -78,6 +78,13 @@ def test_no_fault_strikes_but_those_that_are_named() -> None:
 
 
 @pytest.mark.node
+def test_more_is_recorded_in_a_busy_world() -> None:
+    quiet, busy = (run_plan({"seed": 1, "tablets": 1, "steps": 40, "faults": [], "busy": busy}) for busy in (1, 4))
+    assert quiet["wrong"] == busy["wrong"] == []
+    assert busy["stored"] > 2 * quiet["stored"] > 0
+
+
+@pytest.mark.node
 @pytest.mark.parametrize("plan", ONCE_WRONG, ids=str)
 def test_a_world_that_was_wrong_once_is_right(plan: dict[str, Any]) -> None:
     assert run_plan(plan)["wrong"] == []

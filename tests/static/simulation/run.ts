@@ -14,6 +14,8 @@ export interface Wanted {
   readonly asItIs?: boolean;
   /** Of the faults a world has, those with other names are left out; none is where no name is given. */
   readonly faults?: readonly string[];
+  /** So many times as much is done between two turns; once, where none is given. */
+  readonly busy?: number;
 }
 
 export interface Told {
@@ -55,6 +57,7 @@ export function planOf(seed: number): Plan {
     steps: chance.whole(50, 250),
     faults,
     clones: chance.whole(1, 3),
+    busy: 1,
   };
 }
 
@@ -70,7 +73,8 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
   let seed = wanted.seed;
   for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
     const drawn = planOf(seed);
-    const plan = { ...drawn, faults: drawn.faults.filter((one) => wanted.faults?.includes(one) ?? true) };
+    const faults = drawn.faults.filter((one) => wanted.faults?.includes(one) ?? true);
+    const plan = { ...drawn, faults, busy: wanted.busy ?? drawn.busy };
     const outcome = await World.run(plan, child);
     sum.worlds += 1;
     for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];
@@ -91,7 +95,7 @@ function addTo(sum: Record<string, number>, counts: Readonly<Record<string, numb
   for (const [name, count] of Object.entries(counts)) sum[name] = (sum[name] ?? 0) + count;
 }
 
-/** Fewer tablets, fewer steps, fewer faults, as long as something is wrong. */
+/** Less between two turns, fewer tablets, fewer steps, fewer faults, as long as something is wrong. */
 export async function smallest(
   plan: Plan,
   outcome: Outcome,
@@ -106,6 +110,7 @@ export async function smallest(
       say(`smaller: ${smaller.tablets} tablets, ${smaller.steps} steps, ${smaller.faults.length} faults`);
       return true;
     });
+  if (best.busy > 1) await tries({ ...best, busy: 1 });
   for (let tablets = 1; tablets < best.tablets; tablets += 1) if (await tries({ ...best, tablets })) break;
   for (let less = Math.floor(best.steps / 2); less >= 1; less = Math.floor(less / 2)) {
     while (best.steps > less && (await tries({ ...best, steps: best.steps - less })));

@@ -18,6 +18,8 @@ export interface Plan {
   readonly faults: readonly Fault[];
   /** How many copied profiles there may be at once. */
   readonly clones: number;
+  /** So many times as much is done between two turns of a tablet; 1 is one to three things. */
+  readonly busy: number;
 }
 
 export interface Outcome {
@@ -126,7 +128,7 @@ export class World {
     if (this.chance.whole(1, 8) === 1) tablet.image = tablet.device.disk.afterKill();
     const chosen = this.chance.whole(1, 10);
     if (chosen <= 4) {
-      for (let left = this.chance.one(1, 2, 3); left > 0; left -= 1)
+      for (let left = this.chance.one(1, 2, 3) * this.plan.busy; left > 0; left -= 1)
         await act(tablet.life, this.chance, this.works.page);
     } else if (chosen === 5) await tablet.life.settle();
     else await tablet.life.turn();
