@@ -59,6 +59,15 @@ ONCE_WRONG: list[dict[str, Any]] = [
             "image_put_back",
         ],
     },
+    # Lines that the way alone refused wait half an hour, longer than the faults' end was given.
+    {
+        "seed": 490001018,
+        "tablets": 1,
+        "steps": 171,
+        "clones": 1,
+        "busy": 2,
+        "faults": ["record_refused_by_station", "profile_cloned", "disk_full", "server_killed", "server_snapshot"],
+    },
 ]
 
 

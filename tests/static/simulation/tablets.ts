@@ -71,6 +71,13 @@ export class Tablets {
     this.pass(Math.max(1, Math.min(LONGEST_STEP_MS, due - this.times.now)));
   }
 
+  /** Time goes on until each line that the way alone refused may be tried again: half an hour at most. */
+  passAside(): void {
+    const sendings = this.all.flatMap(({ life }) => [life.core.sending, ...life.core.former]);
+    const tries = sendings.flatMap(({ aside }) => Object.values(aside).map(({ until }) => until));
+    this.pass(Math.max(this.times.now, ...tries) - this.times.now);
+  }
+
   /** A new device, and the app's first life on it; or another key for what a device has of `before`. */
   async enrol(name: string, before?: Partial<Device>): Promise<Tablet> {
     const cookies = new Map<string, string>();
