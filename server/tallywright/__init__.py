@@ -55,7 +55,7 @@ def create_app(config: Config | None = None, clock: Clock | None = None) -> Flas
         config, clock, engine, OwnChain(clock, load_key(config.key_file)), SealingKeys(config.data, clock)
     )
     if config.proxies:
-        app.wsgi_app = Forwarded(app.wsgi_app, config.proxies)  # type: ignore[method-assign]
+        app.wsgi_app = Forwarded(app.wsgi_app, config.proxies)  # type: ignore[method-assign]  # the way of Flask
     hang_door(app)
     hang_api(app)
     app.register_blueprint(app_files)

@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import Locator, Route, expect
 
 from tests.hands import DEMO_PINS, REPEAT_MS, Hands
 from tests.served import Served
@@ -152,15 +152,15 @@ def test_a_new_process_goes_on_with_a_picture_that_was_half_sent(hands: Hands) -
     mark_not_sure(hands)
     sent: list[str] = []
 
-    def second_part_is_lost(route: object) -> None:
-        request = route.request  # type: ignore[attr-defined]
+    def second_part_is_lost(route: Route) -> None:
+        request = route.request
         if request.method == "POST":
             sent.append(request.url.partition("offset=")[2])
             if len(sent) == 2:
-                route.abort()  # type: ignore[attr-defined]
+                route.abort()
                 page.context.set_offline(True)
                 return
-        route.continue_()  # type: ignore[attr-defined]
+        route.continue_()
 
     hands.context.route("**/parts*", second_part_is_lost)
     take_picture(hands, noisy(1200))

@@ -59,7 +59,7 @@ ONCE_WRONG: list[dict[str, Any]] = [
             "image_put_back",
         ],
     },
-    # Lines that the way alone refused wait half an hour, longer than the faults' end was given.
+    # The simulator's: it ended while lines that the way alone had refused waited to be tried again.
     {
         "seed": 490001018,
         "tablets": 1,

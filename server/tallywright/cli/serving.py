@@ -68,7 +68,7 @@ def listening_options(command: Callable[..., Any]) -> Callable[..., Any]:
         return command(*arguments, listening=listening, **options)
 
     gathered.__name__, gathered.__doc__ = command.__name__, command.__doc__
-    gathered.__click_params__ = getattr(command, "__click_params__", [])  # type: ignore[attr-defined]
+    gathered.__click_params__ = getattr(command, "__click_params__", [])  # type: ignore[attr-defined]  # click's
     for option in (
         click.option("--also", multiple=True, help="A further name or address that tablets open it by."),
         click.option("--key", type=file, help="The key of your own certificate."),

@@ -116,13 +116,8 @@ def test_a_long_list_asks_the_database_no_more_often_than_a_short_one(works: Wor
 
 
 def test_a_request_that_rests_on_the_list_is_granted_and_the_hold_leaves_it(works: Works, tablet: Tablet) -> None:
-    hold = place(tablet)
-    tablet.push()
-    lead = works.tablet("lead")
-    lead.push(enclosures=[lead.sign_on_as(works.person(LEAD), PIN)])
-    request = ask(lead, hold, listed(lead)["batches"][0]["seen"])
-    lead.push()
-    found = listed(lead)
+    (request,) = lead_asks(works, tablet, [place(tablet)])
+    found = listed(tablet)
     assert found["holds"] == []
     assert [(one["request"], one["state"]) for one in found["requests"]] == [(request, "granted")]
 

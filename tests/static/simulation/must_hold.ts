@@ -46,6 +46,7 @@ export class MustHold {
     await this.tablets.untilSettled(this.tablets.all);
     // Somebody heard last that the server was put back, or that another goes on in his chain: now all do.
     for (const { life } of this.tablets.all) await this.#hearAgain(life);
+    // A line that was still under way when the way let it through again waits once more, longer than the rounds above.
     this.tablets.passAside();
     await this.tablets.untilSettled(this.tablets.all);
     await this.tablets.sendPoison();

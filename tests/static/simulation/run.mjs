@@ -2,7 +2,7 @@
 // The simulator on the command line; `python -m tests.simulation` starts it. Run in the repository's root, after
 // `npm ci` in static/:
 //
-//   node tests/static/simulation/run.mjs WORDS    WORDS is JSON: {python, folder, seed, pushes, seconds}
+//   node tests/static/simulation/run.mjs WORDS    WORDS is JSON: {python, folder, seed, pushes, seconds, busy}
 //                                                 or {python, folder, plan} for one world again; what a plan
 //                                                 leaves out is as in a run
 import { spawn } from "node:child_process";

@@ -14,8 +14,8 @@ export interface Wanted {
   readonly asItIs?: boolean;
   /** Of the faults a world has, those with other names are left out; none is where no name is given. */
   readonly faults?: readonly string[];
-  /** So many times as much is done between two turns; once, where none is given. */
-  readonly busy?: number;
+  /** So many times as much is done between two turns of a tablet. */
+  readonly busy: number;
 }
 
 export interface Told {
@@ -74,7 +74,7 @@ export async function simulate(wanted: Wanted, child: Child, say: (line: string)
   for (; sum.pushes < wanted.pushes && seconds() < wanted.seconds; seed += 1) {
     const drawn = planOf(seed);
     const faults = drawn.faults.filter((one) => wanted.faults?.includes(one) ?? true);
-    const plan = { ...drawn, faults, busy: wanted.busy ?? drawn.busy };
+    const plan = { ...drawn, faults, busy: wanted.busy };
     const outcome = await World.run(plan, child);
     sum.worlds += 1;
     for (const name of ["pushes", "records", "stored", "restarts"] as const) sum[name] += outcome[name];

@@ -143,7 +143,7 @@ export class Works {
     return true;
   }
 
-  /** Folds fail no more; until then what only rows tell was waited for: pictures that a batch names. */
+  /** Folds fail no more, and those that did are folded again: a picture waits as long as its batch cannot be folded. */
   async refold(): Promise<void> {
     await this.child.do({ do: "refold", now: this.way.now, chance: 0 });
   }
